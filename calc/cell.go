@@ -1,0 +1,100 @@
+package calc
+
+import "math"
+
+// A Charge is one measured point of a cell: the share of its charge that is
+// used, 0 to 1, and its voltage at rest, V.
+type Charge struct{ Used, Rest float64 }
+
+// A ConverterKind says what stands between the cells and the rail.
+type ConverterKind uint8
+
+// The converters a build can have.
+const (
+	NoConverter ConverterKind = iota
+	Boost                     // step-up, switching
+	LinearRegulator
+)
+
+// A Supply is what stands between the cells and the load.
+//
+// Source: [E2E1074967] for the input current of a step-up converter; with the
+// pack's resistance and the converter's passing through it is derived
+type Supply struct {
+	Kind       ConverterKind
+	Rail       float64 // V
+	Efficiency float64 // Boost: share of the input power that reaches the rail, over 0
+	Quiescent  float64 // A drawn at no load, converters only
+	Resistance float64 // Ω of the whole pack
+}
+
+// power returns what a load, A, on the rail asks of a boost's input, W.
+func (s *Supply) power(load float64) float64 { return s.Rail * load / s.Efficiency }
+
+// A Draw is what a pack gives: the current, A, and its voltage under it, V.
+type Draw struct{ Current, Voltage float64 }
+
+// Draw returns what is drawn from a pack whose voltage at rest is rest, V, for
+// a load, A, on the rail. ok is false where the pack cannot carry the load:
+// more power is asked than it can give into any resistance.
+//
+// A boost whose input comes up to its output passes it through, and no longer
+// multiplies the current.
+func (s *Supply) Draw(rest, load float64) (d Draw, ok bool) {
+	switch s.Kind {
+	case Boost:
+		w, p := rest-s.Resistance*s.Quiescent, s.power(load)
+		room := w*w - 4*s.Resistance*p
+		if room < 0 || w <= 0 {
+			return Draw{}, false
+		}
+		v := (w + math.Sqrt(room)) / 2
+		if v < s.Rail {
+			return Draw{p/v + s.Quiescent, v}, true
+		}
+		load += s.Quiescent
+	case LinearRegulator:
+		load += s.Quiescent
+	}
+	return Draw{load, rest - s.Resistance*load}, true
+}
+
+// carriesFrom returns the voltage at rest, V, from which on a load, A, can be
+// carried at all; 0 where there is no boost to ask for a fixed power.
+func (s *Supply) carriesFrom(load float64) float64 {
+	if s.Kind != Boost {
+		return 0
+	}
+	return 2*math.Sqrt(s.Resistance*s.power(load)) + s.Resistance*s.Quiescent
+}
+
+// PassesAt returns the voltage at rest, V, from which on a boost passes its
+// input through to a load, A; 0 where there is no such step.
+func (s *Supply) PassesAt(load float64) float64 {
+	p := s.power(load)
+	if s.Kind != Boost || s.Rail*s.Rail <= s.Resistance*p {
+		return 0
+	}
+	return s.Rail + s.Resistance*(p/s.Rail+s.Quiescent)
+}
+
+// EndsAt returns the voltage at rest, V, at which the pack under a load, A,
+// meets a floor, V, 0 or more, or can no longer carry the load, whichever is
+// higher: from there down the clock has ended.
+func (s *Supply) EndsAt(floor, load float64) float64 {
+	if s.Kind != Boost {
+		if s.Kind == LinearRegulator {
+			load += s.Quiescent
+		}
+		return floor + s.Resistance*load
+	}
+	p, carries := s.power(load), s.carriesFrom(load)
+	if floor >= s.Rail {
+		through := floor + s.Resistance*(load+s.Quiescent)
+		return max(carries, s.PassesAt(load), through)
+	}
+	if floor*floor <= s.Resistance*p { // the voltage of the pack on the brink
+		return carries
+	}
+	return floor + s.Resistance*(p/floor+s.Quiescent)
+}

@@ -1,0 +1,58 @@
+package calc
+
+import "math"
+
+// A Coding says how a wanted place becomes a code, and what the code shows.
+// Top and Steps are whole and at least 1; Codes and Dial exclude each other.
+//
+// Source: [Catalogue], code_error_max
+type Coding struct {
+	Law   *Law
+	Top   float64 // the code at full scale
+	Steps int     // instants at which the hand is judged, evenly over its whole time
+	Down  bool    // round down instead of to the nearest code
+	Codes bool    // the firmware's table straightens the law
+	Dial  bool    // the dial is drawn to the law
+}
+
+// nearBreak is how far below the break between two codes still counts as on
+// it, so that the last bit of a product never decides a code.
+const nearBreak = 1e-9
+
+// Code returns the code, 0 to Top, for a wanted share of the scale, 0 to 1.
+func (r *Coding) Code(share float64) float64 {
+	if r.Codes {
+		share = r.Law.Inverse(share)
+	}
+	x := r.Top*share + nearBreak
+	if !r.Down {
+		x += 0.5
+	}
+	return float64(int(x)) // x >= 0: this is the floor
+}
+
+// Shown returns the share of the dial's time that the needle shows at a code,
+// 0 to Top.
+func (r *Coding) Shown(code float64) float64 {
+	if r.Dial {
+		return code / r.Top
+	}
+	return r.Law.At(code / r.Top)
+}
+
+// Errors returns the largest absolute error and the root mean square error of
+// the code steps, as shares of the dial's time, over the instants 0..Steps-1.
+// Setting, tolerances and the jump back at the wrap play no part.
+func (r *Coding) Errors() (largest, rms float64) {
+	sum, code, shown := 0.0, -1.0, 0.0
+	for s := range r.Steps {
+		y := float64(s) / float64(r.Steps)
+		if c := r.Code(y); c != code { // several instants share a code
+			code, shown = c, r.Shown(c)
+		}
+		e := shown - y
+		largest = max(largest, math.Abs(e))
+		sum += e * e
+	}
+	return largest, math.Sqrt(sum / float64(r.Steps))
+}

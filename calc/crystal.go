@@ -1,0 +1,98 @@
+package calc
+
+import "math"
+
+// SecondsADay is the rate, s/day, of one part per million: 86 400 s/1e6.
+const SecondsADay = 0.0864
+
+const (
+	ppm  = 1e6
+	pico = 1e-12
+)
+
+// LoadActual returns the load capacitance, F, a crystal sees: its two
+// capacitors in series, and the stray across it, all F. Without one of the two
+// only the stray is left.
+//
+// Source: [SLAA423]
+func LoadActual(in, out, stray float64) float64 {
+	if in == 0 || out == 0 {
+		return stray
+	}
+	return in*out/(in+out) + stray
+}
+
+// A Pulling is a crystal's way of following its load: its motional and its
+// shunt capacitance, F.
+//
+// Source: [SLAA423] "Load capacitance"
+type Pulling struct{ Motional, Shunt float64 }
+
+// Offset returns how far, ppm, a crystal specified for one load capacitance, F,
+// runs off with another; + is fast.
+func (p Pulling) Offset(actual, specified float64) float64 {
+	return p.Motional / 2 * (1/(p.Shunt+actual) - 1/(p.Shunt+specified)) * ppm
+}
+
+// Sensitivity returns how much, ppm per pF, the frequency follows the load, F:
+// negative, since more load makes it slower.
+func (p Pulling) Sensitivity(actual float64) float64 {
+	c := p.Shunt + actual
+	return -p.Motional / (2 * c * c) * ppm * pico
+}
+
+// CapacitorEach returns the size, F, of two like capacitors that with the
+// stray, F, make a load, F. It is negative where the stray alone is more.
+//
+// Source: [AN2867], read second-hand
+func CapacitorEach(load, stray float64) float64 { return 2 * (load - stray) }
+
+// Falling returns how far, ppm, 0 or more, a tuning-fork crystal runs below its
+// turnover frequency at t, °C; curvature in ppm/K², positive.
+//
+// Source: [TF20] fig. 1
+func Falling(curvature, t, turnover float64) float64 {
+	return curvature * (t - turnover) * (t - turnover)
+}
+
+// FallingRange returns the least and the greatest fall, ppm, over the room
+// temperatures low to high, °C, low <= high.
+//
+// Source: derived
+func FallingRange(curvature, turnover, low, high float64) (least, greatest float64) {
+	a, b := Falling(curvature, low, turnover), Falling(curvature, high, turnover)
+	least, greatest = min(a, b), max(a, b)
+	if low <= turnover && turnover <= high {
+		least = 0
+	}
+	return least, greatest
+}
+
+// An Oscillation is a crystal in its oscillator.
+//
+// Source: [AN2867], read second-hand
+type Oscillation struct {
+	Frequency, ESR float64 // Hz, Ω
+	Shunt, Load    float64 // F
+}
+
+// TransconductanceCritical returns the transconductance, S, below which the
+// oscillation dies.
+func (o Oscillation) TransconductanceCritical() float64 {
+	w, c := 2*math.Pi*o.Frequency, o.Shunt+o.Load
+	return 4 * o.ESR * w * w * c * c
+}
+
+// A Counter counts a crystal and overflows: the tick the firmware adds up.
+// Reload is below 2^Bits.
+//
+// Source: common practice, no source
+type Counter struct {
+	Prescale, Bits float64
+	Reload, Lost   float64 // counts loaded at each overflow, lost at each reload
+}
+
+// TickPeriod returns the time, s, between two overflows at a frequency, Hz.
+func (c Counter) TickPeriod(frequency float64) float64 {
+	return c.Prescale * (math.Exp2(c.Bits) - c.Reload + c.Lost) / frequency
+}

@@ -1,0 +1,138 @@
+package calc
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/integrate/quad"
+)
+
+// HoursAYear is a year of 365.25 days, h.
+const HoursAYear = 8766
+
+const hoursADay = 24
+
+// A Pack is a battery with what it feeds. Capacity and Cells are over 0, the
+// curve has two points at least.
+//
+// Source: derived
+type Pack struct {
+	Supply        Supply
+	Curve         []Charge // of one cell: Used rising from 0, Rest not rising
+	Cells         float64
+	Floor         float64 // V of the loaded pack at which the clock ends
+	Capacity      float64 // Ah
+	SelfDischarge float64 // share of the full capacity lost in a year
+	Shelf         float64 // h, the longest life; +Inf: none
+	On, Off       float64 // A on the rail, awake and asleep
+}
+
+// Fresh returns the voltage at rest of the unused pack, V.
+func (p *Pack) Fresh() float64 { return p.Cells * p.Curve[0].Rest }
+
+// Life returns how many hours the pack lasts when the clock is awake for
+// hoursOn of every 24 h: until the loaded pack meets its floor, its curve ends,
+// or its shelf life is over. The load that meets the floor is the waking one
+// when the clock ever wakes. hoursOn is 0 to 24. 0 where the pack starts at or
+// below the floor or cannot carry the load; +Inf where nothing is drawn, nothing
+// lost, and there is no shelf life.
+//
+// Source: derived; the used share grows at (h/24·I_on + (1-h/24)·I_off)/capacity
+// + self-discharge, the currents following the pack's voltage down its curve.
+func (p *Pack) Life(hoursOn float64) float64 {
+	load := p.Off
+	if hoursOn > 0 {
+		load = p.On
+	}
+	end := p.Supply.EndsAt(p.Floor, load)
+	awake := hoursOn / hoursADay
+	life := 0.0
+	for i := 1; i < len(p.Curve); i++ {
+		a, b := p.Curve[i-1], p.Curve[i]
+		if p.Cells*a.Rest <= end {
+			break
+		}
+		if p.Cells*b.Rest < end {
+			b = between(a, b, end/p.Cells)
+		}
+		life += p.piece(a, b, awake)
+	}
+	return min(life, p.Shelf)
+}
+
+// between returns the point of the straight line a-b at which a cell rests at v.
+func between(a, b Charge, v float64) Charge {
+	return Charge{a.Used + (b.Used-a.Used)*(a.Rest-v)/(a.Rest-b.Rest), v}
+}
+
+// piece returns the hours spent on one straight piece of the curve, cut where
+// the waking or the sleeping load starts to need the boost: there the current
+// jumps.
+func (p *Pack) piece(a, b Charge, awake float64) float64 {
+	first := p.Supply.PassesAt(p.On) / p.Cells
+	second := p.Supply.PassesAt(p.Off) / p.Cells
+	if first < second {
+		first, second = second, first
+	}
+	hours := 0.0
+	for _, v := range [2]float64{first, second} {
+		if a.Rest > v && v > b.Rest {
+			cut := between(a, b, v)
+			hours += p.smooth(a, cut, awake)
+			a = cut
+		}
+	}
+	return hours + p.smooth(a, b, awake)
+}
+
+// gaussNodes and gaussWeights are the 5-point Gauss-Legendre rule on 0..1.
+var gaussNodes, gaussWeights = gaussLegendre(5)
+
+func gaussLegendre(n int) (nodes, weights []float64) {
+	nodes, weights = make([]float64, n), make([]float64, n)
+	quad.Legendre{}.FixedLocations(nodes, weights, 0, 1)
+	return nodes, weights
+}
+
+// smooth returns the hours spent between two points with no jump between them.
+//
+// Near the voltage at which a boost can no longer carry its load the current
+// goes with the square root of the distance to it. The rule is therefore laid
+// out evenly over that root, s: rest = collapse + s².
+func (p *Pack) smooth(a, b Charge, awake float64) float64 {
+	load := p.Off
+	if awake > 0 {
+		load = p.On
+	}
+	collapse := min(p.Supply.carriesFrom(load), p.Cells*b.Rest)
+	sa, sb := math.Sqrt(p.Cells*a.Rest-collapse), math.Sqrt(p.Cells*b.Rest-collapse)
+	if sa == 0 { // a flat piece on the brink, or cells at 0 V
+		return (b.Used - a.Used) / p.rate(collapse, awake)
+	}
+	sum := 0.0
+	for i, x := range gaussNodes {
+		s := sa + x*(sb-sa)
+		sum += gaussWeights[i] * s / p.rate(collapse+s*s, awake)
+	}
+	return sum * (b.Used - a.Used) * 2 / (sa + sb)
+}
+
+// rate returns the share of the charge used in an hour at a voltage at rest.
+func (p *Pack) rate(rest, awake float64) float64 {
+	current := 0.0
+	if awake > 0 {
+		current += awake * p.current(rest, p.On)
+	}
+	if awake < 1 {
+		current += (1 - awake) * p.current(rest, p.Off)
+	}
+	return current/p.Capacity + p.SelfDischarge/HoursAYear
+}
+
+// current returns what a load takes from the pack, +Inf where it cannot carry it.
+func (p *Pack) current(rest, load float64) float64 {
+	d, ok := p.Supply.Draw(rest, load)
+	if !ok {
+		return math.Inf(1)
+	}
+	return d.Current
+}

@@ -1,0 +1,113 @@
+package calc
+
+import "math"
+
+// FullScaleVoltage returns the voltage across a meter's terminals at full
+// scale, V, for a full-scale current in A and a coil resistance in Ω.
+//
+// Source: [Kuphaldt] "Voltmeter design"
+func FullScaleVoltage(fullScale, coil float64) float64 { return fullScale * coil }
+
+// Multiplier returns the series resistance, Ω, that makes a meter of the given
+// full-scale current, A, and coil, Ω, stand at full scale on a voltage, V.
+// It is negative where the voltage is less than the coil needs.
+//
+// Source: [Kuphaldt] "Voltmeter design"; [Bird] Problem 2
+func Multiplier(voltage, fullScale, coil float64) float64 { return voltage/fullScale - coil }
+
+// Parallel returns the resistance, Ω, of a and b, Ω, side by side. NaN where
+// both are 0 or one is infinite.
+//
+// Source: [Kuphaldt] "Voltmeter impact on measured circuit"
+func Parallel(a, b float64) float64 { return a * b / (a + b) }
+
+// A LawKind says how a needle's place follows the coil's current.
+type LawKind uint8
+
+// The laws a meter can have.
+const (
+	Linear LawKind = iota // moving coil: place follows current
+	Square                // moving iron: place follows current squared
+	Table                 // measured points, straight lines between
+)
+
+// A Point is one measured point of a law: a share of full-scale current and
+// the share of the scale the needle stands at.
+type Point struct{ Current, Scale float64 }
+
+// A Law turns a share of full-scale current into a share of the scale.
+// Points is used by Table alone: at least two, both members strictly rising
+// from 0, 0 to 1, 1.
+//
+// Source: common practice, no source
+type Law struct {
+	Kind   LawKind
+	Points []Point
+}
+
+// At returns the share of the scale at which the needle stands for a share of
+// full-scale current, 0 or more. Past full scale the law is continued: the
+// square itself, a table by its last straight line.
+func (l *Law) At(current float64) float64 {
+	switch l.Kind {
+	case Square:
+		return current * current
+	case Table:
+		i := 1
+		for i < len(l.Points)-1 && l.Points[i].Current <= current {
+			i++
+		}
+		a, b := l.Points[i-1], l.Points[i]
+		return a.Scale + (b.Scale-a.Scale)*(current-a.Current)/(b.Current-a.Current)
+	}
+	return current
+}
+
+// Inverse returns the share of full-scale current that puts the needle at a
+// share of the scale, 0 or more, continued past full scale as At is.
+func (l *Law) Inverse(scale float64) float64 {
+	switch l.Kind {
+	case Square:
+		return math.Sqrt(scale)
+	case Table:
+		i := 1
+		for i < len(l.Points)-1 && l.Points[i].Scale <= scale {
+			i++
+		}
+		a, b := l.Points[i-1], l.Points[i]
+		return a.Current + (b.Current-a.Current)*(scale-a.Scale)/(b.Scale-a.Scale)
+	}
+	return scale
+}
+
+// ZeroCelsiusCopper is minus the temperature, °C, at which the straight line
+// through copper's resistance meets zero.
+const ZeroCelsiusCopper = 234.5
+
+// CopperRatio returns the resistance of copper at t over that at t0, both °C
+// and far above -234.5 °C (the straight line holds for room temperatures).
+//
+// Source: [IEC60028], from memory, in the form with 234.5 of [Bakshi] Ex. 6.11
+func CopperRatio(t, t0 float64) float64 { return (ZeroCelsiusCopper + t) / (ZeroCelsiusCopper + t0) }
+
+// A Warming is what a change of temperature acts on: a coil behind other
+// resistance, trimmed at TrimmedAt.
+//
+// Source: derived; copper by [IEC60028], from memory
+type Warming struct {
+	Coil, Rest       float64 // Ω: the coil, and all in series with it
+	Copper           float64 // share of the coil that is copper
+	ResistorTempco   float64 // 1/K
+	MovementTempco   float64 // 1/K, magnet and spring together
+	TrimmedAt, RoomT float64 // °C
+}
+
+// CurrentError returns by what share the needle's drive (current times the
+// movement's own sensitivity) at w.RoomT differs from that at w.TrimmedAt,
+// at constant voltage; + is more. NaN without any resistance.
+func (w Warming) CurrentError() float64 {
+	delta := w.RoomT - w.TrimmedAt
+	coil := w.Coil * (1 - w.Copper + w.Copper*CopperRatio(w.RoomT, w.TrimmedAt))
+	g := (w.Rest + w.Coil) / (w.Rest*(1+w.ResistorTempco*delta) + coil)
+	return g*(1+w.MovementTempco*delta) - 1
+}

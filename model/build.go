@@ -1,0 +1,110 @@
+// Package model is the build of a meter clock and everything a person sees of
+// it, each as a row of a table: fields, results, findings, built-in cells.
+//
+// One way leads through it: the text of the file is read into a Build, wired
+// into a Circuit, solved into a Plan of numbers, and the Plan is judged:
+//
+//	text -> Read -> Build -> wire -> Circuit -> solve -> Plan -> Findings
+//
+// It knows no screen. The formulas themselves are in package calc.
+package model
+
+import (
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// A Build is a clock as its file describes it: every value in internal units
+// (see package quantity), with its tolerance. A value that is not given, and
+// that has no meaning when absent, is quantity.Absent.
+//
+// Every leaf has one row in the fields table.
+type Build struct {
+	Format    int
+	Title     string
+	Rail      Rail
+	Hands     []Hand
+	Crystal   Crystal
+	Battery   Battery
+	Converter Converter
+	Load      Load
+	Lamps     []Lamp
+	Readings  []Reading
+}
+
+// A Rail is what a high pin delivers.
+type Rail struct {
+	Voltage, Drift, TrimmedAt, Maximum quantity.Value
+}
+
+// A Hand is a meter with its drive.
+type Hand struct {
+	Name    string
+	Shows   string
+	Noon    string
+	Correct string
+	Meter   Meter
+	Drive   Drive
+}
+
+// A Meter is the moving-coil (or moving-iron) panel meter of a hand.
+type Meter struct {
+	Coil, CoilCopper, FullScale, Class, Sweep quantity.Value
+	Law                                       string
+	Table                                     []calc.Point
+	Inductance, Period, Overshoot, Damping    quantity.Value
+	MovementTempco, Internal                  quantity.Value
+	InternalKind                              string
+	Overload                                  quantity.Value
+}
+
+// A Drive is the PWM pin of a hand, its series resistance and its filter.
+type Drive struct {
+	Clock                                 quantity.Value
+	Prescale, Counts, Top                 int
+	Rounding                              string
+	PinResistance, PinLimit, Stage, Fixed quantity.Value
+	Trimmer, TrimmerTurns, Setting        quantity.Value
+	Capacitor                             quantity.Value
+	CapacitorAt                           string
+	ResistorTempco                        quantity.Value
+}
+
+// A Crystal is the watch crystal, its load and the counter behind it.
+type Crystal struct {
+	Frequency, Load, CapacitorIn, CapacitorOut, Stray quantity.Value
+	Motional, Shunt, ESR, Transconductance            quantity.Value
+	Tolerance, Ageing, Curvature, Turnover            quantity.Value
+	RoomLow, RoomHigh, Measured, MeasuredAt           quantity.Value
+	CounterBits, Prescale, Reload, LostCounts         int
+	TickCounted                                       quantity.Value
+}
+
+// A Battery is a number of like cells in series; 0 cells is an external supply.
+type Battery struct {
+	Cell                                                   string
+	Cells                                                  int
+	Capacity, Cutoff, Resistance, SelfDischarge, ShelfLife quantity.Value
+	Curve                                                  []calc.Charge
+}
+
+// A Converter stands between the battery and the rail.
+type Converter struct {
+	Kind                                         string
+	Efficiency, Quiescent, MinimumInput, Dropout quantity.Value
+}
+
+// A Load is what the controller takes, and for how long a day.
+type Load struct {
+	ControllerOn, ControllerOff, HoursOn, MinimumVoltage quantity.Value
+}
+
+// A Lamp is an LED indicator, or several alike.
+type Lamp struct {
+	Name                                  string
+	Forward, Resistor, PinResistance, Lit quantity.Value
+	Count                                 int
+}
+
+// A Reading is what the multimeter said at a test point.
+type Reading struct{ At, Value string }

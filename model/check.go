@@ -1,0 +1,109 @@
+package model
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"example.com/needlewright/model/quantity"
+)
+
+// A Report is all that is known of a build without problems.
+type Report struct {
+	Build    *Build
+	Plan     Plan
+	Results  []Row
+	Findings []Finding
+}
+
+// Check evaluates and judges the text of a build. With problems there is no
+// report.
+func Check(text string) (*Report, []Problem) {
+	b, problems := Read(text)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return check(b), nil
+}
+
+func check(b *Build) *Report {
+	r := &Report{Build: b}
+	Evaluate(b, &r.Plan)
+	r.Results = Rows(&r.Plan)
+	r.Findings = Findings(b, &r.Plan)
+	return r
+}
+
+// Worst is the severity of the worst finding.
+func (r *Report) Worst() Severity {
+	if len(r.Findings) == 0 {
+		return Sound
+	}
+	return r.Findings[0].Severity
+}
+
+// JSON returns the report in the form of the catalogue.
+func (r *Report) JSON() ([]byte, error) {
+	type result struct {
+		ID    string   `json:"id"`
+		Value float64  `json:"value"`
+		Unit  string   `json:"unit"`
+		Low   *float64 `json:"low"`
+		High  *float64 `json:"high"`
+	}
+	type finding struct {
+		ID       string `json:"id"`
+		About    string `json:"about"`
+		Severity string `json:"severity"`
+		Text     string `json:"text"`
+		Advice   string `json:"advice"`
+	}
+	out := struct {
+		Title    string    `json:"title"`
+		Results  []result  `json:"results"`
+		Findings []finding `json:"findings"`
+	}{r.Build.Title, []result{}, []finding{}}
+	for _, row := range r.Results {
+		out.Results = append(out.Results, result{ID: row.IDOf(r.Build, row.Index), Value: row.Value, Unit: row.Unit.Base()})
+	}
+	for _, f := range r.Findings {
+		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice})
+	}
+	return json.MarshalIndent(out, "", " ")
+}
+
+// Text returns the value as people read it.
+func (r Row) Text() string {
+	if r.Unit == quantity.Hours {
+		return Duration(r.Value)
+	}
+	return quantity.Show(r.Value, r.Unit, 4)
+}
+
+// Duration returns hours in the unit in which a person thinks of them: hours,
+// days, months or years, in three digits.
+func Duration(hours float64) string {
+	for _, u := range [...]struct {
+		name  string
+		hours float64
+		upTo  float64 // hours
+	}{
+		{"h", 1, 3 * day}, {"days", day, 100 * day}, {"months", year / 12, 2 * year}, {"years", year, math.Inf(1)},
+	} {
+		if hours < u.upTo {
+			return fmt.Sprintf("%.*f %s", decimals(hours/u.hours), hours/u.hours, u.name)
+		}
+	}
+	return "–"
+}
+
+// decimals is how many make three digits of a number.
+func decimals(x float64) int {
+	switch {
+	case x >= 100 || x == 0:
+		return 0
+	case x >= 10:
+		return 1
+	}
+	return 2
+}

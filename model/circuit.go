@@ -1,0 +1,263 @@
+package model
+
+import (
+	"math"
+
+	"example.com/needlewright/calc"
+)
+
+// A Circuit is the electrical and mechanical truth of a build, as numbers ready
+// for the formulas, in SI units but for those package calc names. A number that
+// is not known is NaN, and so becomes every result that needs it.
+type Circuit struct {
+	Rail    float64 // V
+	Hands   []HandCircuit
+	Crystal CrystalCircuit
+	Lamps   []LampCircuit
+	Battery BatteryCircuit
+}
+
+// A HandCircuit is one meter on its pin.
+type HandCircuit struct {
+	Minutes float64 // S, the whole time of the dial
+	Steps   int     // n, instants at which the hand is judged
+	AtTop   bool    // the needle stands at the top, not at zero, at the wrap instant
+	Codes   bool    // the firmware's table straightens the law
+	Dial    bool    // the dial is drawn to the law
+	Down    bool    // codes are rounded down
+
+	Rail, PWM   float64 // V, Hz
+	Counts, Top float64
+
+	Pin, Stage, Fixed, Trimmer float64 // Ω, of the trimmer the whole
+	Setting                    float64 // Ω, NaN: trimmed for full scale
+	Capacitor                  float64 // F
+	AtStage                    bool    // its node is behind the stage resistor, not at the coil
+
+	Coil, FullScale, Inductance float64 // Ω, A, H
+	Law                         calc.Law
+	Movement                    calc.Movement
+	Copper                      float64 // share of the coil
+	ResistorTempco, MoveTempco  float64 // 1/K
+	TrimmedAt                   float64 // °C
+	RoomLow, RoomHigh           float64 // °C
+
+	// With the pin stuck high, the trimmer at zero, each part at its worst end.
+	MostRail, LeastChain, LeastFullScale float64
+
+	Floor float64 // V at which bare cells end, NaN where a converter holds the rail
+}
+
+// A CrystalCircuit is the crystal, its load and its counter.
+type CrystalCircuit struct {
+	In, Out, Stray, Load float64 // F
+	Pulling              calc.Pulling
+	Frequency, ESR       float64 // Hz, Ω
+	Transconductance     float64 // S
+	Tolerance, Ageing    float64 // ppm
+	Curvature, Turnover  float64 // ppm/K², °C
+	RoomLow, RoomHigh    float64 // °C
+	Measured, MeasuredAt float64 // Hz, NaN: not measured; °C
+	Counter              calc.Counter
+	TickCounted          float64 // s
+}
+
+// A LampCircuit is a kind of lamp.
+type LampCircuit struct {
+	Forward, Resistance float64 // V, Ω
+	Share               float64 // lamps lit on average
+}
+
+// A BatteryCircuit is the pack and what it feeds. Its pack's On is worked out
+// by solve.
+type BatteryCircuit struct {
+	Present      bool
+	Pack         calc.Pack
+	ControllerOn float64 // A
+	HoursOn      float64
+}
+
+// dial gives the whole time of a dial in minutes and the
+// instants at which it is judged, by what a hand shows.
+func dial(shows string) (minutes float64, steps int) {
+	switch shows {
+	case "24 h":
+		return 1440, 1440
+	case "60 min":
+		return 60, 60
+	case "60 s":
+		return 1, 60
+	}
+	return 720, 720
+}
+
+// wire makes the circuit of a build, into one that is reused.
+func wire(b *Build, c *Circuit) {
+	c.Rail = b.Rail.Voltage.Number
+	c.Battery = wireBattery(b)
+	c.Crystal = wireCrystal(b)
+	c.Hands = c.Hands[:0]
+	for i := range b.Hands {
+		h := wireHand(b, &b.Hands[i])
+		if b.Converter.Kind == "none" && c.Battery.Present {
+			h.Floor = c.Battery.Pack.Floor
+		}
+		c.Hands = append(c.Hands, h)
+	}
+	c.Lamps = c.Lamps[:0]
+	for i := range b.Lamps {
+		l := &b.Lamps[i]
+		c.Lamps = append(c.Lamps, LampCircuit{
+			Forward:    l.Forward.Number,
+			Resistance: l.Resistor.Number + l.PinResistance.Number,
+			Share:      float64(l.Count) * l.Lit.Number,
+		})
+	}
+}
+
+const perPPM = 1e-6
+
+func wireHand(b *Build, h *Hand) HandCircuit {
+	m, d := &h.Meter, &h.Drive
+	minutes, steps := dial(h.Shows)
+	return HandCircuit{
+		Minutes: minutes, Steps: steps, AtTop: h.Noon == "top",
+		Codes: h.Correct == "codes", Dial: h.Correct == "dial", Down: d.Rounding == "down",
+		Rail:   b.Rail.Voltage.Number,
+		PWM:    calc.PWMFrequency(d.Clock.Number, float64(d.Prescale), float64(d.Counts)),
+		Counts: float64(d.Counts), Top: float64(d.Top),
+		Pin: d.PinResistance.Number, Stage: d.Stage.Number, Fixed: d.Fixed.Number,
+		Trimmer: d.Trimmer.Number, Setting: d.Setting.Number,
+		Capacitor: d.Capacitor.Number, AtStage: d.CapacitorAt == "stage",
+		Coil: m.Coil.Number, FullScale: m.FullScale.Number, Inductance: m.Inductance.Number,
+		Law: wireLaw(m), Movement: wireMovement(m),
+		Copper:         m.CoilCopper.Number,
+		ResistorTempco: d.ResistorTempco.Number * perPPM, MoveTempco: m.MovementTempco.Number * perPPM,
+		TrimmedAt: b.Rail.TrimmedAt.Number,
+		RoomLow:   b.Crystal.RoomLow.Number, RoomHigh: b.Crystal.RoomHigh.Number,
+		MostRail:       mostRail(b),
+		LeastChain:     d.PinResistance.Low() + d.Stage.Low() + d.Fixed.Low() + m.Coil.Low(),
+		LeastFullScale: m.FullScale.Low(),
+		Floor:          math.NaN(),
+	}
+}
+
+func wireLaw(m *Meter) calc.Law {
+	switch m.Law {
+	case "square":
+		return calc.Law{Kind: calc.Square}
+	case "table":
+		return calc.Law{Kind: calc.Table, Points: m.Table}
+	}
+	return calc.Law{}
+}
+
+func wireMovement(m *Meter) calc.Movement {
+	damping := m.Damping.Number
+	if !m.Damping.Given() {
+		damping = calc.DampingFromOvershoot(m.Overshoot.Number)
+	}
+	return calc.Movement{Period: m.Period.Number, Damping: damping}
+}
+
+// mostRail is the most a pin can deliver: the upper end of the rail, or the
+// fresh pack where nothing holds it back.
+func mostRail(b *Build) float64 {
+	most := b.Rail.Voltage.High()
+	if hasBattery(&b.Battery) && b.Converter.Kind != "linear" {
+		most = max(most, float64(b.Battery.Cells)*b.Battery.Curve[0].Rest)
+	}
+	return most
+}
+
+func hasBattery(b *Battery) bool { return b.Cells > 0 && len(b.Curve) > 0 }
+
+func wireCrystal(b *Build) CrystalCircuit {
+	x := &b.Crystal
+	c := CrystalCircuit{
+		In: x.CapacitorIn.Number, Out: x.CapacitorOut.Number, Stray: x.Stray.Number, Load: x.Load.Number,
+		Pulling:   calc.Pulling{Motional: x.Motional.Number, Shunt: x.Shunt.Number},
+		Frequency: x.Frequency.Number, ESR: x.ESR.Number, Transconductance: x.Transconductance.Number,
+		Tolerance: x.Tolerance.Number, Ageing: x.Ageing.Number,
+		Curvature: x.Curvature.Number, Turnover: x.Turnover.Number,
+		RoomLow: x.RoomLow.Number, RoomHigh: x.RoomHigh.Number,
+		Measured: x.Measured.Number, MeasuredAt: x.MeasuredAt.Number,
+		Counter: calc.Counter{
+			Prescale: float64(x.Prescale), Bits: float64(x.CounterBits),
+			Reload: float64(x.Reload), Lost: float64(x.LostCounts),
+		},
+		TickCounted: x.TickCounted.Number,
+	}
+	if !x.MeasuredAt.Given() {
+		c.MeasuredAt = b.Rail.TrimmedAt.Number
+	}
+	if !x.TickCounted.Given() {
+		sound := c.Counter
+		sound.Lost = 0
+		c.TickCounted = sound.TickPeriod(c.Frequency)
+	}
+	return c
+}
+
+// wireBattery leaves the pack's waking load to solve.
+func wireBattery(b *Build) BatteryCircuit {
+	if !hasBattery(&b.Battery) {
+		return BatteryCircuit{}
+	}
+	cells := float64(b.Battery.Cells)
+	shelf := math.Inf(1)
+	if b.Battery.ShelfLife.Given() {
+		shelf = b.Battery.ShelfLife.Number * calc.HoursAYear
+	}
+	supply := calc.Supply{
+		Rail: b.Rail.Voltage.Number, Efficiency: b.Converter.Efficiency.Number,
+		Quiescent: b.Converter.Quiescent.Number, Resistance: cells * b.Battery.Resistance.Number,
+	}
+	floor := max(b.Battery.Cutoff.Number*cells, b.Converter.MinimumInput.Number)
+	switch b.Converter.Kind {
+	case "boost":
+		supply.Kind = calc.Boost
+	case "linear":
+		supply.Kind = calc.LinearRegulator
+		floor = max(floor, b.Rail.Voltage.Number+b.Converter.Dropout.Number)
+	default:
+		floor = max(floor, b.Load.MinimumVoltage.Number)
+	}
+	return BatteryCircuit{
+		Present: true,
+		Pack: calc.Pack{
+			Supply: supply, Curve: b.Battery.Curve, Cells: cells, Floor: floor,
+			Capacity: b.Battery.Capacity.Number, SelfDischarge: b.Battery.SelfDischarge.Number,
+			Shelf: shelf, Off: b.Load.ControllerOff.Number,
+		},
+		ControllerOn: b.Load.ControllerOn.Number, HoursOn: b.Load.HoursOn.Number,
+	}
+}
+
+// inForce is the trimmer's setting, Ω: as given, or set for full scale as far
+// as it reaches.
+func (h *HandCircuit) inForce() float64 {
+	if !math.IsNaN(h.Setting) {
+		return h.Setting
+	}
+	return min(max(h.seriesNeeded()-h.Fixed, 0), h.Trimmer)
+}
+
+func (h *HandCircuit) topVoltage() float64 { return calc.PinVoltage(h.Rail, h.Top, h.Counts) }
+
+func (h *HandCircuit) seriesNeeded() float64 {
+	return calc.Multiplier(h.topVoltage(), h.FullScale, h.Coil) - h.Pin - h.Stage
+}
+
+// chain is the way from the pin to ground with the setting in force.
+func (h *HandCircuit) chain() calc.Chain {
+	before, after := h.Pin+h.Stage, h.Fixed+h.inForce()
+	if !h.AtStage {
+		before, after = before+after, 0
+	}
+	return calc.Chain{Before: before, After: after + h.Coil, Capacitor: h.Capacitor}
+}
+
+func (h *HandCircuit) coding() calc.Coding {
+	return calc.Coding{Law: &h.Law, Top: h.Top, Steps: h.Steps, Down: h.Down, Codes: h.Codes, Dial: h.Dial}
+}

@@ -1,0 +1,128 @@
+package model
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// crossCheck finds what each value alone does not show.
+func (r *reader) crossCheck() {
+	b := r.build
+	for i := range b.Hands {
+		r.checkHand(i, &b.Hands[i])
+	}
+	r.checkCrystal(&b.Crystal)
+	r.checkBattery(&b.Battery)
+}
+
+// clash adds a problem of a value against others; it stands at the field, or at
+// its table where the value is absent. One that is already unreadable is left.
+func (r *reader) clash(path string, index int, wrong, allowed, remedy string) {
+	f := fieldTable[path]
+	p := Problem{
+		Line: r.lineOf(f, index), Path: f.PathOf(r.build, index), Label: f.Label,
+		Wrong: wrong, Allowed: allowed, Remedy: remedy,
+	}
+	if v := r.find(path, index); v != nil {
+		p.Given = v.text
+	}
+	for _, known := range r.problems {
+		if known.Path == p.Path {
+			return
+		}
+	}
+	r.problems = append(r.problems, p)
+}
+
+func (r *reader) checkHand(i int, h *Hand) {
+	d := &h.Drive
+	if d.Top > d.Counts && d.Counts > 0 {
+		r.clash("hand.drive.top", i, fmt.Sprintf("more than the %d counts", d.Counts),
+			fmt.Sprintf("1 to %d", d.Counts), "lower it, or raise the counts")
+	}
+	if d.Setting.Number > d.Trimmer.Number {
+		r.clash("hand.drive.setting", i, "beyond the trimmer's end",
+			"0 Ω to "+quantity.Format(quantity.Value{Number: d.Trimmer.Number}, quantity.Ohms), "measure it again, or leave it empty to have it set for full scale")
+	}
+	switch {
+	case h.Meter.Table != nil:
+		if at := notRising(h.Meter.Table); at != "" {
+			r.clash("hand.meter.table", i, at, "both columns rising from 0 % to 100 %", "put the rows in order, from 0 %, 0 % to 100 %, 100 %")
+		}
+	case h.Meter.Law == "table":
+		r.clash("hand.meter.table", i, "the law is a table and there is none", "at least two pairs", "give the points, or choose another law")
+	}
+	if c := wireHand(r.build, h); d.Capacitor.Number > 0 && c.chain().Before == 0 {
+		r.clash("hand.drive.capacitor", i, "nothing stands between the pin and the capacitor",
+			"a resistance above 0 Ω before it", "give the pin's resistance, or put a resistor before it")
+	}
+}
+
+// notRising says where a law's table does not rise strictly from 0, 0 to 1, 1;
+// "" where it does.
+func notRising(points []calc.Point) string {
+	for i := 1; i < len(points); i++ {
+		if points[i].Current <= points[i-1].Current || points[i].Scale <= points[i-1].Scale {
+			return fmt.Sprintf("row %d does not rise above row %d", i+1, i)
+		}
+	}
+	if points[0] != (calc.Point{}) {
+		return "it does not start at 0 %, 0 %"
+	}
+	if points[len(points)-1] != (calc.Point{Current: 1, Scale: 1}) {
+		return "it does not end at 100 %, 100 %"
+	}
+	return ""
+}
+
+func (r *reader) checkCrystal(c *Crystal) {
+	if c.RoomLow.Number > c.RoomHigh.Number {
+		r.clash("crystal.room_low", 0, "above the room's highest temperature",
+			"up to "+quantity.Format(c.RoomHigh, quantity.Celsius), "exchange the two")
+	}
+	if off := c.Measured.Number/c.Frequency.Number - 1; math.Abs(off) > 0.01 {
+		r.clash("crystal.measured", 0, "more than 1 % away from the nominal frequency",
+			"within 1 % of "+quantity.Format(c.Frequency, quantity.Hertz), "check the prefix: a bare number is in Hz")
+	}
+	if full := math.Exp2(float64(c.CounterBits)); float64(c.Reload) >= full {
+		r.clash("crystal.reload", 0, fmt.Sprintf("a counter of %d bits does not reach it", c.CounterBits),
+			fmt.Sprintf("0 to %.0f", full-1), "lower it, or check the counter's bits")
+	}
+}
+
+func (r *reader) checkBattery(b *Battery) {
+	if b.Cells > 0 && b.Cell == "" && b.Curve == nil {
+		r.clash("battery.cell", 0, "neither a cell nor a discharge curve is given", fieldTable["battery.cell"].Allowed(),
+			"choose a cell, or give the curve")
+	}
+	if b.Curve != nil {
+		if at := notFalling(b.Curve); at != "" {
+			r.clash("battery.curve", 0, at, "shares rising from 0 % to at most 100 %, voltages not rising", "put the rows in order, the fresh cell first")
+		}
+	}
+}
+
+// notFalling says where a discharge curve is out of order; "" where it is not.
+func notFalling(curve []calc.Charge) string {
+	if curve[0].Used != 0 {
+		return "it does not start at 0 %"
+	}
+	for i := 1; i < len(curve); i++ {
+		switch {
+		case curve[i].Used <= curve[i-1].Used:
+			return fmt.Sprintf("row %d: the share used does not rise", i+1)
+		case curve[i].Rest > curve[i-1].Rest:
+			return fmt.Sprintf("row %d: the voltage rises", i+1)
+		}
+	}
+	switch end := curve[len(curve)-1]; {
+	case end.Used > 1:
+		return "it goes beyond 100 %"
+	case end.Rest < 0:
+		return "a voltage is below 0 V"
+	}
+	return ""
+}

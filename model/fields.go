@@ -1,0 +1,216 @@
+package model
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// A Pane is the form a field stands on.
+type Pane uint8
+
+// The panes with forms, in their order on the screen.
+const (
+	MeterPane Pane = iota
+	FilterPane
+	CrystalPane
+	BatteryPane
+)
+
+// A Field is one value of the build file: where it stands, what it means, what
+// is allowed, and what helps to find it. The fields table is the one way in for
+// reading, setting, forms and bands.
+type Field struct {
+	Path    string        // in the file, without a name: "hand.meter.coil"
+	Pane    Pane          // the form it stands on
+	Group   string        // the heading it stands under
+	Label   string        // what the form calls it
+	Unit    quantity.Unit // of a bare number; of quantities only
+	Least   string        // the least that is allowed; quantities and counts
+	Most    string        // the most
+	Choices []string      // what may be chosen; nil: anything
+	Absent  string        // what an absent value means; "": it is not known
+	New     string        // what a new build writes; "": nothing
+	Must    bool          // it must be given
+	Help    string        // what it is
+	Measure string        // how to find it on the bench; "" where that says nothing
+
+	place         place
+	low, high     float64 // Least and Most as numbers
+	absent        quantity.Value
+	absentCount   int
+	list, element string // "hand", "meter.coil" of "hand.meter.coil"; list "" outside lists
+}
+
+// A place finds a field's value: how many there are (hands, lamps) and the i-th,
+// a pointer into the build: *quantity.Value, *int, *string, *[]calc.Point or
+// *[]calc.Charge.
+type place struct {
+	of func(*Build) int
+	at func(*Build, int) any
+}
+
+// Of returns how many values of the field a build holds.
+func (f *Field) Of(b *Build) int { return f.place.of(b) }
+
+// At returns a pointer to the i-th value of the field.
+func (f *Field) At(b *Build, i int) any { return f.place.at(b, i) }
+
+// PathOf returns the path of the i-th value, with the hand's or lamp's name:
+// "hand.hours.meter.coil".
+func (f *Field) PathOf(b *Build, i int) string {
+	if f.list == "" {
+		return f.Path
+	}
+	return f.list + "." + nameOf(b, f.list, i) + "." + f.element
+}
+
+// Allowed says in words what may be given.
+func (f *Field) Allowed() string {
+	switch {
+	case f.Choices != nil:
+		return inWords(f.Choices)
+	case f.Least != "":
+		return f.Least + " to " + f.Most
+	}
+	return ""
+}
+
+// Text returns the i-th value as it could be written in the file; "" where it
+// is not known.
+func (f *Field) Text(b *Build, i int) string {
+	switch v := f.At(b, i).(type) {
+	case *quantity.Value:
+		return quantity.Format(*v, f.Unit)
+	case *int:
+		return strconv.Itoa(*v)
+	case *string:
+		return *v
+	case *[]calc.Point:
+		return pointsText(*v)
+	case *[]calc.Charge:
+		return curveText(*v)
+	}
+	panic("unreachable: a field's place is of no known type")
+}
+
+// nameOf returns the name of the i-th element of a list, or its number from 1
+// where it has none.
+func nameOf(b *Build, list string, i int) string {
+	name := ""
+	switch list {
+	case "hand":
+		name = b.Hands[i].Name
+	case "lamp":
+		name = b.Lamps[i].Name
+	case "reading":
+		name = b.Readings[i].At
+	}
+	if name == "" {
+		return strconv.Itoa(i + 1)
+	}
+	return name
+}
+
+// inWords joins choices as a sentence does: "a, b or c".
+func inWords(choices []string) string {
+	quotedChoices := make([]string, len(choices))
+	for i, c := range choices {
+		quotedChoices[i] = strconv.Quote(c)
+	}
+	last := len(quotedChoices) - 1
+	return strings.Join(quotedChoices[:last], ", ") + " or " + quotedChoices[last]
+}
+
+// one places a field that stands once in a build.
+func one(at func(*Build) any) place {
+	return place{func(*Build) int { return 1 }, func(b *Build, _ int) any { return at(b) }}
+}
+
+// inHand places a field that each hand has.
+func inHand(at func(*Hand) any) place {
+	return place{func(b *Build) int { return len(b.Hands) }, func(b *Build, i int) any { return at(&b.Hands[i]) }}
+}
+
+// inLamp places a field that each lamp has.
+func inLamp(at func(*Lamp) any) place {
+	return place{func(b *Build) int { return len(b.Lamps) }, func(b *Build, i int) any { return at(&b.Lamps[i]) }}
+}
+
+// inReading places a field that each reading has.
+func inReading(at func(*Reading) any) place {
+	return place{func(b *Build) int { return len(b.Readings) }, func(b *Build, i int) any { return at(&b.Readings[i]) }}
+}
+
+// Fields returns the table, in the order of the forms.
+func Fields() []*Field { return fields }
+
+var (
+	fields     = prepareFields()
+	fieldTable = byPath(fields)
+)
+
+// prepareFields works out what follows from the rows.
+func prepareFields() []*Field {
+	list := make([]*Field, len(fieldRows))
+	for i := range fieldRows {
+		f := &fieldRows[i]
+		if head, rest, ok := strings.Cut(f.Path, "."); ok && isList(head) {
+			f.list, f.element = head, rest
+		}
+		f.absent = quantity.Absent()
+		switch f.zero().(type) {
+		case *quantity.Value:
+			f.low, f.high = must(f.Least, f.Unit).Number, must(f.Most, f.Unit).Number
+			f.absent = must(f.Absent, f.Unit)
+		case *int:
+			f.low, f.high = float64(mustCount(f.Least)), float64(mustCount(f.Most))
+			f.absentCount = mustCount(f.Absent)
+		}
+		list[i] = f
+	}
+	return list
+}
+
+// zero returns the field's place in an empty build with one of everything.
+func (f *Field) zero() any {
+	return f.At(&Build{Hands: make([]Hand, 1), Lamps: make([]Lamp, 1), Readings: make([]Reading, 1)}, 0)
+}
+
+// isList says whether a table of this name may stand several times.
+func isList(table string) bool { return table == "hand" || table == "lamp" || table == "reading" }
+
+func byPath(fields []*Field) map[string]*Field {
+	m := make(map[string]*Field, len(fields))
+	for _, f := range fields {
+		m[f.Path] = f
+	}
+	return m
+}
+
+// must reads a value of a table of ours; "" is not given.
+func must(text string, u quantity.Unit) quantity.Value {
+	if text == "" {
+		return quantity.Absent()
+	}
+	v, err := quantity.Parse(text, u)
+	if err != nil {
+		panic(fmt.Sprintf("table: %q: %v", text, err))
+	}
+	return v
+}
+
+// mustCount reads a count of a table of ours; "" is 0.
+func mustCount(text string) int {
+	if text == "" {
+		return 0
+	}
+	n, err := quantity.ParseCount(text)
+	if err != nil {
+		panic(fmt.Sprintf("table: %q: %v", text, err))
+	}
+	return n
+}

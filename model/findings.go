@@ -1,0 +1,275 @@
+package model
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// A Severity is how bad a finding is.
+type Severity uint8
+
+// The severities, mildest first.
+const (
+	Sound Severity = iota // no finding
+	Note
+	Caution
+	Fault
+)
+
+func (s Severity) String() string { return [...]string{"sound", "note", "caution", "fault"}[s] }
+
+// A Finding is a judgement of a build: what is so, and what to do.
+type Finding struct {
+	ID       string
+	About    string // a hand's or lamp's name, or ""
+	Severity Severity
+	Text     string
+	Advice   string
+	Field    string // path of the field that most likely mends it
+}
+
+// Findings judges a solved plan, the worst first, in the order of the table
+// where they are alike.
+func Findings(b *Build, p *Plan) []Finding {
+	var found []Finding
+	for _, rule := range rules {
+		for i := range rule.of(b) {
+			s, text, advice := rule.judge(b, p, i)
+			if s == Sound {
+				continue
+			}
+			field := fieldTable[rule.field]
+			f := Finding{ID: rule.id, Severity: s, Text: text, Advice: advice, Field: field.PathOf(b, i)}
+			if field.list != "" {
+				f.About = nameOf(b, field.list, i)
+			}
+			found = append(found, f)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b Finding) int { return cmp.Compare(b.Severity, a.Severity) })
+	return found
+}
+
+// A rule is one row of the findings table.
+type rule struct {
+	id    string
+	field string // that mends it; a rule of a hand's or lamp's field judges each of them
+	judge func(b *Build, p *Plan, i int) (s Severity, text, advice string)
+}
+
+// of is how many hands or lamps the rule judges, 1 for the whole build.
+func (r *rule) of(b *Build) int { return fieldTable[r.field].Of(b) }
+
+// none is a limit that is never passed.
+var none = math.Inf(1)
+
+// above grades a number that should be small by the limits it passes.
+func above(x, note, caution, fault float64) Severity {
+	switch {
+	case x > fault:
+		return Fault
+	case x > caution:
+		return Caution
+	case x > note:
+		return Note
+	}
+	return Sound // so is NaN: what does not exist is not judged
+}
+
+// below grades a number that should be large.
+func below(x, note, caution, fault float64) Severity { return above(-x, -note, -caution, -fault) }
+
+// show is a number as people read it, in three digits.
+func show(x float64, u quantity.Unit) string { return quantity.Show(x, u, 3) }
+
+const day, year = 24, calc.HoursAYear // h
+
+// rules is the findings table. Limits: common practice, no source, unless a row
+// says otherwise.
+var rules = []rule{
+	{"trimmer_travel", "hand.drive.fixed", func(b *Build, p *Plan, i int) (Severity, string, string) {
+		h := &p.Hands[i]
+		better := h.SeriesNeeded - b.Hands[i].Drive.Trimmer.Number/2
+		advice := "Take a fixed resistor near " + show(better, quantity.Ohms) + ": the trimmer then stands in its middle."
+		if better < 0 {
+			advice = "Take a smaller trimmer, or a higher rail: there is too little voltage to drop."
+		}
+		return above(math.Abs(h.TrimmerTravel-0.5), none, 0.4, 0.5),
+			"Full scale asks for " + show(h.TrimmerTravel, quantity.Percent) + " of the trimmer's travel.", advice
+	}},
+	{"full_scale_reached", "hand.drive.setting", func(_ *Build, p *Plan, i int) (Severity, string, string) {
+		reached := p.Hands[i].FullScaleReached
+		return above(math.Abs(reached-1), none, 0.01, 0.03),
+			"At the top code the needle gets " + show(reached, quantity.Percent) + " of its full-scale current.",
+			"Bring the series resistance to " + show(p.Hands[i].SeriesNeeded, quantity.Ohms) + ", trimmer included."
+	}},
+	{"overload_worst", "hand.drive.fixed", func(b *Build, p *Plan, i int) (Severity, string, string) {
+		worst := p.Hands[i].OverloadWorst
+		return above(worst, 1, b.Hands[i].Meter.Overload.Number, 2),
+			"Pin stuck high and trimmer at zero drive " + show(worst, quantity.Times) + " times full scale.",
+			"Set the trimmer to its maximum before the first power-up; a larger fixed resistor and a smaller trimmer protect the coil for good."
+	}},
+	{"pin_mean_current", "hand.drive.pin_limit", func(b *Build, p *Plan, i int) (Severity, string, string) {
+		mean := p.Hands[i].FullScaleReached * b.Hands[i].Meter.FullScale.Number
+		share := mean / b.Hands[i].Drive.PinLimit.Number
+		return above(share, 0.25, 0.5, 1),
+			"At the top code the pin gives " + show(mean, quantity.Milliamperes) + ", " + show(share, quantity.Percent) + " of its limit.",
+			"Its voltage sags and drifts well below the limit: a more sensitive meter, or a driver stage."
+	}},
+	{"pin_peak_current", "hand.drive.stage", func(b *Build, p *Plan, i int) (Severity, string, string) {
+		peak := p.Hands[i].PinPeakCurrent
+		share := peak / b.Hands[i].Drive.PinLimit.Number
+		return above(share, none, 0.5, 1),
+			"Into the empty capacitor the pin gives " + show(peak, quantity.Milliamperes) + ", " + show(share, quantity.Percent) + " of its limit.",
+			"Put more resistance before the capacitor."
+	}},
+	{"ripple_needle", "hand.drive.capacitor", func(_ *Build, p *Plan, i int) (Severity, string, string) {
+		return above(p.Hands[i].RippleNeedle/p.Minutes(i), 0.002, 0.005, 0.02),
+			"The needle trembles by " + show(p.Hands[i].RippleNeedle, quantity.Minutes) + ".",
+			"A faster PWM or a larger capacitor steadies it; 0.2 % of the scale is what the eye sees."
+	}},
+	{"fade_error", "converter.kind", func(_ *Build, p *Plan, _ int) (Severity, string, string) {
+		worst, at := 0.0, 0
+		for i := range p.Hands {
+			if share := p.Hands[i].FadeError / p.Minutes(i); share > worst {
+				worst, at = share, i
+			}
+		}
+		if worst == 0 {
+			return Sound, "", ""
+		}
+		return above(worst, none, 0.01, 0.05),
+			"As the cells fade the needle falls back by up to " + show(p.Hands[at].FadeError, quantity.Minutes) + ".",
+			"Hold the rail with a converter: the needle follows it one to one."
+	}},
+	{"temperature_error", "hand.drive.resistor_tempco", func(_ *Build, p *Plan, i int) (Severity, string, string) {
+		h := &p.Hands[i]
+		return above(h.TemperatureError, h.Step, 0.02*p.Minutes(i), none),
+			"Over the room's temperatures full scale wanders by " + show(h.TemperatureError, quantity.Minutes) + ".",
+			"More series resistance against the copper coil, or trim at the room's middle temperature."
+	}},
+	{"equal_steps", "hand.drive.top", func(b *Build, p *Plan, i int) (Severity, string, string) {
+		_, steps := dial(b.Hands[i].Shows)
+		d := &b.Hands[i].Drive
+		if steps%d.Top == 0 || d.Top%steps == 0 {
+			return Sound, "", ""
+		}
+		return Note, fmt.Sprintf("%d codes do not share the dial's %d steps evenly.", d.Top, steps),
+			fmt.Sprintf("A top code of %d makes equal steps.", equalTop(steps, d.Counts))
+	}},
+	{"scale_class", "hand.meter.class", func(b *Build, p *Plan, i int) (Severity, string, string) {
+		class := b.Hands[i].Meter.Class.Number
+		if b.Hands[i].Correct != "none" {
+			return Sound, "", ""
+		}
+		return above(class*p.Minutes(i), p.Hands[i].Step, none, none),
+			"Class " + show(class, quantity.Percent) + " alone is ±" + show(class*p.Minutes(i), quantity.Minutes) + ", more than a code.",
+			"Measure the scale at some codes and straighten it: worth more than more bits."
+	}},
+	{"rail_maximum", "rail.maximum", func(b *Build, p *Plan, _ int) (Severity, string, string) {
+		most := mostRail(b)
+		return above(most, none, none, b.Rail.Maximum.Number),
+			"The rail can come to " + show(most, quantity.Volts) + "; the controller stands " + show(b.Rail.Maximum.Number, quantity.Volts) + ".",
+			"Fewer cells, or a regulator between: a step-up passes a higher input through."
+	}},
+	{"passes_through", "battery.cells", func(b *Build, p *Plan, _ int) (Severity, string, string) {
+		if !hasBattery(&b.Battery) || b.Converter.Kind != "boost" {
+			return Sound, "", ""
+		}
+		fresh := p.circuit.Battery.Pack.Fresh()
+		return above(fresh, none, b.Rail.Voltage.Number-0.2, none),
+			"The fresh pack stands at " + show(fresh, quantity.Volts) + ", near or above the rail of " + show(b.Rail.Voltage.Number, quantity.Volts) + ".",
+			"The step-up passes it through and full scale is off until the cells fade: one cell less."
+	}},
+	{"brown_out", "load.minimum_voltage", func(b *Build, _ *Plan, _ int) (Severity, string, string) {
+		minimum := b.Load.MinimumVoltage.Number
+		return below(b.Rail.Voltage.Number, -none, minimum+0.2, minimum),
+			"The rail of " + show(b.Rail.Voltage.Number, quantity.Volts) + " is near or below the controller's minimum of " + show(minimum, quantity.Volts) + ".",
+			"A higher rail, or a lower brown-out setting if the controller has one."
+	}},
+	{"load_offset", "crystal.capacitor_in", func(_ *Build, p *Plan, _ int) (Severity, string, string) {
+		off := p.Crystal.LoadOffset
+		return above(math.Abs(off), 10, 20, 100),
+			"The load capacitors put the crystal off by " + show(off, quantity.PPM) + ", " + show(calc.SecondsADay*off, quantity.SecondsPerDay) + ".",
+			"Two capacitors of " + show(p.Crystal.CapacitorEach, quantity.Picofarads) + " make the load it is cut for."
+	}},
+	{"gain_margin", "crystal.transconductance", func(b *Build, p *Plan, _ int) (Severity, string, string) {
+		// Source: ST AN2867 asks for 5.
+		needs := show(p.Crystal.TransconductanceCritical, quantity.Microsiemens)
+		if !b.Crystal.Transconductance.Given() && b.Crystal.ESR.Given() {
+			return Note, "Whether the crystal starts for sure is not known: it needs " + needs + ", five times over.",
+				"Give the oscillator's transconductance from the controller's data sheet."
+		}
+		return below(p.Crystal.GainMargin, -none, 5, 3),
+			"The oscillator has " + show(p.Crystal.GainMargin, quantity.Times) + " times the " + needs + " the crystal needs; 5 is safe.",
+			"A crystal with a smaller load or series resistance, or a stronger oscillator setting."
+	}},
+	{"lamp_voltage", "lamp.forward", func(b *Build, _ *Plan, i int) (Severity, string, string) {
+		over := b.Rail.Voltage.Number - b.Lamps[i].Forward.Number
+		return below(over, -none, 0.5, math.SmallestNonzeroFloat64), // 0 V is a fault too
+			"The rail is only " + show(over, quantity.Volts) + " above the lamp's own voltage.",
+			"Its brightness follows every change of the rail: a lamp of another colour needs less."
+	}},
+	{"lamp_current", "lamp.resistor", func(_ *Build, p *Plan, i int) (Severity, string, string) {
+		current := p.Lamps[i].Current
+		if current > 0 && current < 0.3e-3 {
+			return Note, "At " + show(current, quantity.Milliamperes) + " the lamp is dim.", "A smaller resistor; 1 to 2 mA is bright."
+		}
+		return above(current, none, 10e-3, 20e-3),
+			"The lamp takes " + show(current, quantity.Milliamperes) + ".",
+			"A larger resistor: 1 to 2 mA is bright enough, and the lamps are most of what a waking clock draws."
+	}},
+	{"pack_carries", "battery.cell", func(b *Build, p *Plan, _ int) (Severity, string, string) {
+		if !hasBattery(&b.Battery) || !math.IsNaN(p.Battery.CurrentOn) || math.IsNaN(p.Battery.RailCurrentOn) {
+			return Sound, "", ""
+		}
+		return Fault, "The fresh pack cannot carry the waking clock: its own resistance takes too much.",
+			"Larger cells, more of them, or less load."
+	}},
+	{"life_on", "load.controller_on", func(_ *Build, p *Plan, _ int) (Severity, string, string) {
+		life := p.Battery.LifeOn
+		return below(life, 60*day, 30*day, day),
+			"Always awake the cells last " + Duration(life) + ".",
+			"Let it sleep when nobody looks, or give the lamps larger resistors: they are most of the load."
+	}},
+	{"life_standby", "load.controller_off", func(b *Build, p *Plan, _ int) (Severity, string, string) {
+		life, shelf := p.Battery.LifeStandby, b.Battery.ShelfLife.Number*year
+		if life == shelf {
+			return Note, "Asleep the cells last their shelf life of " + Duration(life) + ": it decides.", "Nothing is gained by a smaller sleeping current."
+		}
+		return below(life, -none, year, 30*day),
+			"Asleep the cells last " + Duration(life) + ".",
+			"Look at the converter's quiescent current first: it is often nine tenths of it."
+	}},
+	{"cell_safety", "battery.cell", func(b *Build, _ *Plan, _ int) (Severity, string, string) {
+		switch cell := b.Battery.Cell; {
+		case b.Battery.Cells == 0:
+			return Sound, "", ""
+		case strings.HasPrefix(cell, "CR"):
+			return Note, "A swallowed coin cell can kill a child.", "A holder closed with a screw; if one is swallowed, emergency help at once."
+		case strings.HasPrefix(cell, "Li-ion"):
+			return Note, "A shorted lithium cell burns.", "Protected cells only, in a holder with a fuse, charged on a proper charger; never solder to a cell. Local rules decide."
+		}
+		return Sound, "", ""
+	}},
+}
+
+// equalTop is the largest top code up to counts that shares the dial's steps
+// evenly.
+func equalTop(steps, counts int) int {
+	if counts >= steps {
+		return counts / steps * steps
+	}
+	for t := counts; t > 1; t-- {
+		if steps%t == 0 {
+			return t
+		}
+	}
+	return 1
+}

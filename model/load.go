@@ -1,0 +1,327 @@
+package model
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// Read reads the text of a build and returns it with every problem found, in
+// the order of their lines. What cannot be read is as if it were absent, so
+// that the build is whole, but only one without problems should be evaluated.
+func Read(text string) (*Build, []Problem) {
+	r := reader{outline: scan(text), build: new(Build)}
+	r.prepare()
+	for i := range r.values {
+		r.value(&r.values[i])
+	}
+	r.build.Battery.fill()
+	if !r.broken {
+		r.names()
+		r.given()
+		r.crossCheck()
+	}
+	slices.SortStableFunc(r.problems, func(a, b Problem) int { return cmp.Compare(a.Line, b.Line) })
+	return r.build, r.problems
+}
+
+// A reader fills a build from an outline.
+type reader struct {
+	*outline
+	build *Build
+}
+
+// prepare makes room for the hands, lamps and readings, gives every field its
+// absent value, and sets the names, which paths are made of.
+func (r *reader) prepare() {
+	b := r.build
+	b.Hands = make([]Hand, r.count["hand"])
+	b.Lamps = make([]Lamp, r.count["lamp"])
+	b.Readings = make([]Reading, r.count["reading"])
+	for _, f := range fields {
+		for i := range f.Of(b) {
+			switch p := f.At(b, i).(type) {
+			case *quantity.Value:
+				*p = f.absent
+			case *int:
+				*p = f.absentCount
+			case *string:
+				*p = f.Absent
+			}
+		}
+	}
+	for i := range r.values {
+		if v := &r.values[i]; strings.HasSuffix(v.path, ".name") || v.path == "reading.at" {
+			if f := fieldTable[v.path]; f != nil {
+				*f.At(b, v.index).(*string) = v.text
+			}
+		}
+	}
+}
+
+// value reads one value into its field.
+func (r *reader) value(v *value) {
+	f := fieldTable[v.path]
+	if f == nil {
+		if table := parent(v.path); tableKnown(table) { // else its header is refused already
+			r.problems = append(r.problems, r.unknown(v.path, v.line))
+		}
+		return
+	}
+	if v.text == "" {
+		return // empty is absent
+	}
+	switch p := f.At(r.build, v.index).(type) {
+	case *quantity.Value:
+		r.quantity(f, v, p)
+	case *int:
+		r.number(f, v, p)
+	case *string:
+		r.word(f, v, p)
+	case *[]calc.Point:
+		if rows := r.pairs(f, v, quantity.Percent, 2, 100); rows != nil {
+			*p = make([]calc.Point, len(rows))
+			for i, row := range rows {
+				(*p)[i] = calc.Point{Current: row[0], Scale: row[1]}
+			}
+		}
+	case *[]calc.Charge:
+		if rows := r.pairs(f, v, quantity.Volts, 2, 50); rows != nil {
+			*p = make([]calc.Charge, len(rows))
+			for i, row := range rows {
+				(*p)[i] = calc.Charge{Used: row[0], Rest: row[1]}
+			}
+		}
+	}
+}
+
+// isPlain says whether a value is a text or a number.
+func (v *value) isPlain() bool {
+	return v.kind == unstable.String || v.kind == unstable.Integer || v.kind == unstable.Float
+}
+
+func (r *reader) quantity(f *Field, v *value, to *quantity.Value) {
+	if !v.isPlain() {
+		r.problem(f, v, "a text or a number is needed", "write it in quotes")
+		return
+	}
+	q, err := quantity.Parse(v.text, f.Unit)
+	if err != nil {
+		r.unreadable(f, v, err)
+		return
+	}
+	switch {
+	case q.Number < f.low:
+		r.problem(f, v, "too small", remedyForRange(f))
+	case q.Number > f.high:
+		r.problem(f, v, "too large", remedyForRange(f))
+	case f.low >= 0 && q.Low() < 0:
+		r.problem(f, v, "its tolerance reaches below zero", "make the tolerance smaller than the value")
+	default:
+		*to = q
+	}
+}
+
+func (r *reader) number(f *Field, v *value, to *int) {
+	n, err := quantity.ParseCount(v.text)
+	switch {
+	case !v.isPlain():
+		r.problem(f, v, "a whole number is needed", "write digits only")
+	case err != nil:
+		r.unreadable(f, v, err)
+	case float64(n) < f.low:
+		r.problem(f, v, "too small", remedyForRange(f))
+	case float64(n) > f.high:
+		r.problem(f, v, "too large", remedyForRange(f))
+	default:
+		*to = n
+	}
+}
+
+func (r *reader) word(f *Field, v *value, to *string) {
+	switch {
+	case v.kind != unstable.String && !(f.Path == "reading.value" && v.isPlain()):
+		r.problem(f, v, "a text is needed", "write it in quotes")
+	case f.Choices != nil && !slices.Contains(f.Choices, v.text):
+		r.problem(f, v, "no such choice", fmt.Sprintf("did you mean %q?", nearest(v.text, f.Choices)))
+	default:
+		*to = v.text
+	}
+}
+
+// pairs reads rows of a share and a second quantity; nil after a problem.
+func (r *reader) pairs(f *Field, v *value, second quantity.Unit, least, most int) [][2]float64 {
+	if len(v.pairs) < least || len(v.pairs) > most {
+		r.problem(f, v, fmt.Sprintf("%d to %d pairs in brackets are needed", least, most), "write it like the one in the help line")
+		return nil
+	}
+	rows := make([][2]float64, len(v.pairs))
+	for i, pair := range v.pairs {
+		for k, u := range [2]quantity.Unit{quantity.Percent, second} {
+			q, err := quantity.ParsePlain(pair[k], u)
+			if err != nil {
+				r.unreadable(f, v, fmt.Errorf("row %d: %w", i+1, err))
+				return nil
+			}
+			rows[i][k] = q.Number
+		}
+	}
+	return rows
+}
+
+// problem adds a problem of one value.
+func (r *reader) problem(f *Field, v *value, wrong, remedy string) {
+	r.problems = append(r.problems, Problem{
+		Line: v.line, Path: f.PathOf(r.build, v.index), Label: f.Label, Given: v.text,
+		Wrong: wrong, Allowed: f.Allowed(), Remedy: remedy,
+	})
+}
+
+// unreadable adds the problem of a text that is no quantity.
+func (r *reader) unreadable(f *Field, v *value, err error) {
+	var q *quantity.Error
+	if errors.As(err, &q) {
+		wrong := strings.Replace(err.Error(), q.Error(), q.Problem, 1) // keeps "row 3: "
+		r.problem(f, v, wrong, q.Remedy)
+		return
+	}
+	r.problem(f, v, err.Error(), remedyForRange(f))
+}
+
+func remedyForRange(f *Field) string {
+	if f.Unit.Symbol() != "" {
+		return "check the prefix: a bare number is in " + f.Unit.Symbol()
+	}
+	return "give one within the range"
+}
+
+// unknown is the problem of a path that no field has.
+func (r *reader) unknown(path string, line int) Problem {
+	return Problem{Line: line, Path: path, Given: last(path), Wrong: "no such key", Remedy: "did you mean " + nearestField(path) + "?"}
+}
+
+var nameForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
+
+// names holds names to their form and to being unique.
+func (r *reader) names() {
+	for _, path := range []string{"hand.name", "lamp.name"} {
+		f, taken := fieldTable[path], map[string]bool{}
+		for i := range f.Of(r.build) {
+			name, v := *f.At(r.build, i).(*string), r.find(path, i)
+			switch {
+			case name == "": // see given
+			case !nameForm.MatchString(name):
+				r.problem(f, v, "a name is small letters, digits and -, a letter first", "write it like seconds or hall-2")
+			case slices.Contains(tableNames, name):
+				r.problem(f, v, "a table of the file is called so", "take another name")
+			case taken[name]:
+				r.problem(f, v, "another "+f.list+" has this name", "take another name")
+			}
+			taken[name] = true
+		}
+	}
+}
+
+// given adds a problem for each field that must be given and is not.
+func (r *reader) given() {
+	for _, f := range fields {
+		if !f.Must {
+			continue
+		}
+		for i := range f.Of(r.build) {
+			v := r.find(f.Path, i)
+			if v != nil && v.text != "" {
+				continue
+			}
+			r.problems = append(r.problems, Problem{
+				Line: r.lineOf(f, i), Path: f.PathOf(r.build, i), Label: f.Label,
+				Wrong: "must be given", Allowed: f.Allowed(), Remedy: f.remedyWhenMissing(),
+			})
+		}
+	}
+}
+
+func (f *Field) remedyWhenMissing() string {
+	example := f.New
+	switch {
+	case example == "" && f.Unit == quantity.Ohms:
+		example = "640 Ω"
+	case example == "" && f.Unit == quantity.Microamperes:
+		example = "500 µA"
+	case example == "":
+		return "write what the multimeter said"
+	}
+	return "write for example " + example
+}
+
+// lineOf is the line a field stands on, or that of its table.
+func (r *reader) lineOf(f *Field, index int) int {
+	if v := r.find(f.Path, index); v != nil {
+		return v.line
+	}
+	for path := parent(f.Path); ; path = parent(path) {
+		for _, t := range r.tables {
+			if t.path == path && t.index == index {
+				return t.line
+			}
+		}
+		if path == "" {
+			return 1
+		}
+	}
+}
+
+// tableNames are the tables a build can have, and tableKnown asks for one.
+var tableNames = namesOfTables()
+
+func namesOfTables() []string {
+	var names []string
+	for _, f := range fields {
+		for path := parent(f.Path); path != ""; path = parent(path) {
+			if !slices.Contains(names, path) {
+				names = append(names, path)
+			}
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+func tableKnown(path string) bool { return path == "" || slices.Contains(tableNames, path) }
+
+// parent is a path without its last part; last is that part.
+func parent(path string) string {
+	if i := strings.LastIndexByte(path, '.'); i >= 0 {
+		return path[:i]
+	}
+	return ""
+}
+
+func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
+
+// nearest returns the candidate with the fewest letters to change.
+func nearest(word string, candidates []string) string {
+	return slices.MinFunc(candidates, func(a, b string) int {
+		return cmp.Compare(levenshtein.ComputeDistance(word, a), levenshtein.ComputeDistance(word, b))
+	})
+}
+
+// nearestField returns the path of the field whose own key is nearest, of the
+// same table where two are as near.
+func nearestField(path string) string {
+	f := slices.MinFunc(fields, func(a, b *Field) int {
+		return cmp.Or(
+			cmp.Compare(levenshtein.ComputeDistance(last(path), last(a.Path)), levenshtein.ComputeDistance(last(path), last(b.Path))),
+			cmp.Compare(levenshtein.ComputeDistance(path, a.Path), levenshtein.ComputeDistance(path, b.Path)))
+	})
+	return f.Path
+}

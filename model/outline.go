@@ -1,0 +1,224 @@
+package model
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// An outline is where everything stands in the text of a build.
+type outline struct {
+	text     []byte
+	tables   []table
+	values   []value
+	count    map[string]int // hands, lamps and readings
+	problems []Problem
+	broken   bool // the text is not TOML from some line on
+}
+
+// A table is one header with the keys below it; the first has no header.
+type table struct {
+	path  string // "hand.meter"; "" at the top of the file
+	index int    // which hand, lamp or reading it belongs to, from 0
+	line  int
+	end   int // offset of the end of its last line, where a new key goes
+}
+
+// A value is one key with its value.
+type value struct {
+	path       string // "hand.meter.coil"
+	index      int    // which hand, lamp or reading it belongs to
+	line       int
+	start, end int // offsets of the value itself
+	kind       unstable.Kind
+	text       string      // its content: unquoted, without _ in numbers, as written for arrays
+	pairs      [][2]string // of an array: its pairs; nil where it is not one of pairs
+}
+
+// scan outlines a text. It stops at the first line that is not TOML, with a
+// problem that says so.
+func scan(text string) *outline {
+	o := &outline{text: []byte(text), count: map[string]int{}}
+	o.tables = append(o.tables, table{line: 1})
+	var p unstable.Parser
+	p.Reset(o.text)
+	seen := map[string]bool{}
+	for p.NextExpression() {
+		switch e := p.Expression(); e.Kind {
+		case unstable.Table, unstable.ArrayTable:
+			o.header(e, seen)
+		case unstable.KeyValue:
+			t := &o.tables[len(o.tables)-1]
+			t.end = o.lineEnd(int(e.Raw.Offset + e.Raw.Length))
+			o.keyValue(e, t.path, t.index, seen)
+		}
+	}
+	if err := p.Error(); err != nil {
+		o.broken = true
+		o.problems = append(o.problems, o.syntax(&p, err))
+	}
+	return o
+}
+
+// header opens a table.
+func (o *outline) header(e *unstable.Node, seen map[string]bool) {
+	path, at := dotted(e.Key())
+	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at)}
+	root, _, _ := strings.Cut(path, ".")
+	again := e.Kind == unstable.ArrayTable
+	switch {
+	case again && isList(path):
+		o.count[path]++
+	case again && tableKnown(path):
+		o.refuse(t.line, path, "this table stands once", fmt.Sprintf("write [%s]", path))
+	case isList(path):
+		o.refuse(t.line, path, fmt.Sprintf("there may be several %ss", path), fmt.Sprintf("write [[%s]]", path))
+		o.count[path]++
+	case isList(root) && o.count[root] == 0:
+		o.refuse(t.line, path, "it stands before the "+root+" it belongs to", fmt.Sprintf("write [[%s]] above it", root))
+		o.count[root]++
+	case !tableKnown(path):
+		o.refuse(t.line, path, "no such table", "did you mean ["+nearest(path, tableNames)+"]?")
+	}
+	if isList(root) {
+		t.index = o.count[root] - 1
+	}
+	if key := fmt.Sprint("[", path, "]", t.index); !again {
+		if seen[key] {
+			o.refuse(t.line, path, "this table stands here for the second time", "put its keys under the first")
+		}
+		seen[key] = true
+	}
+	o.tables = append(o.tables, t)
+}
+
+// keyValue adds a key, or the keys of an inline table.
+func (o *outline) keyValue(e *unstable.Node, prefix string, index int, seen map[string]bool) {
+	path, at := dotted(e.Key())
+	if prefix != "" {
+		path = prefix + "." + path
+	}
+	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind}
+	if v.kind == unstable.InlineTable {
+		for it := e.Value().Children(); it.Next(); {
+			o.keyValue(it.Node(), path, index, seen)
+		}
+		return
+	}
+	if key := fmt.Sprint(path, " ", index); seen[key] {
+		o.refuse(v.line, path, "this key stands here for the second time", "keep one of them")
+		return
+	} else {
+		seen[key] = true
+	}
+	v.start = o.valueStart(at)
+	v.end = int(e.Raw.Offset + e.Raw.Length)
+	v.text = content(e.Value(), o.text[v.start:v.end])
+	if v.kind == unstable.Array {
+		v.pairs = pairs(e.Value())
+	}
+	o.values = append(o.values, v)
+}
+
+// content is a value without its quotes, a number without its underscores, or
+// the bytes as they stand.
+func content(n *unstable.Node, raw []byte) string {
+	switch n.Kind {
+	case unstable.String:
+		return string(n.Data)
+	case unstable.Integer, unstable.Float:
+		return strings.ReplaceAll(string(raw), "_", "")
+	}
+	return string(raw)
+}
+
+// pairs reads [["0 %", "0 %"], …]; nil where it is anything else.
+func pairs(n *unstable.Node) [][2]string {
+	list := [][2]string{}
+	for it := n.Children(); it.Next(); {
+		var pair []string
+		row := it.Node()
+		if row.Kind != unstable.Array {
+			return nil
+		}
+		for cells := row.Children(); cells.Next(); {
+			cell := cells.Node()
+			switch cell.Kind {
+			case unstable.String, unstable.Integer, unstable.Float:
+				pair = append(pair, content(cell, cell.Data))
+			default:
+				return nil
+			}
+		}
+		if len(pair) != 2 {
+			return nil
+		}
+		list = append(list, [2]string{pair[0], pair[1]})
+	}
+	return list
+}
+
+// dotted joins a key's parts and gives the offset just past the last.
+func dotted(key unstable.Iterator) (path string, end int) {
+	var parts []string
+	for key.Next() {
+		n := key.Node()
+		parts = append(parts, string(n.Data))
+		end = int(n.Raw.Offset + n.Raw.Length)
+	}
+	return strings.Join(parts, "."), end
+}
+
+// valueStart finds the value behind a key that ends at an offset.
+func (o *outline) valueStart(keyEnd int) int {
+	i := keyEnd + bytes.IndexByte(o.text[keyEnd:], '=') + 1
+	for i < len(o.text) && (o.text[i] == ' ' || o.text[i] == '\t') {
+		i++
+	}
+	return i
+}
+
+// lineAt gives the line of an offset, from 1.
+func (o *outline) lineAt(offset int) int { return 1 + bytes.Count(o.text[:offset], []byte("\n")) }
+
+// lineEnd gives the offset of the end of the line an offset is on.
+func (o *outline) lineEnd(offset int) int {
+	if i := bytes.IndexByte(o.text[offset:], '\n'); i >= 0 {
+		return offset + i
+	}
+	return len(o.text)
+}
+
+// refuse adds a problem of the file's make.
+func (o *outline) refuse(line int, path, wrong, remedy string) {
+	o.problems = append(o.problems, Problem{Line: line, Path: path, Given: path, Wrong: wrong, Remedy: remedy})
+}
+
+// syntax tells what the parser stumbled over.
+func (o *outline) syntax(p *unstable.Parser, err error) Problem {
+	problem := Problem{
+		Line: 1, Wrong: "this is not TOML: " + strings.TrimPrefix(err.Error(), "toml: "),
+		Allowed: `lines such as coil = "640 Ω", [tables] and # comments`, Remedy: "look for a missing quote, bracket or = on this line",
+	}
+	var at *unstable.ParserError
+	if errors.As(err, &at) && len(at.Highlight) > 0 {
+		offset := int(p.Range(at.Highlight).Offset)
+		problem.Line = o.lineAt(offset)
+		start := bytes.LastIndexByte(o.text[:offset], '\n') + 1
+		problem.Given = strings.TrimSpace(string(o.text[start:o.lineEnd(offset)]))
+	}
+	return problem
+}
+
+// find returns the value at a field's place, nil where it is absent.
+func (o *outline) find(path string, index int) *value {
+	for i := range o.values {
+		if v := &o.values[i]; v.path == path && v.index == index {
+			return v
+		}
+	}
+	return nil
+}

@@ -1,0 +1,185 @@
+package model
+
+import (
+	"math"
+	"strings"
+
+	"example.com/needlewright/model/quantity"
+)
+
+// A Question is what a person asks of a build; results stand under theirs.
+type Question uint8
+
+// The questions, in the order of the screen.
+const (
+	Reaches Question = iota // does the needle reach the last mark, unhurt
+	Smooth                  // does it stand still, and settle
+	Wrong                   // how wrong does it read
+	Drifts                  // how fast does it drift
+	Lasts                   // how long do the cells last
+)
+
+// A Result is one number of the plan: what it is called, in which unit it is
+// kept and shown, and the formula that gives it.
+type Result struct {
+	ID       string // "hand.step"; a hand's or lamp's name takes the list's place: "hours.step", "lamp.seconds.current"
+	Question Question
+	Label    string
+	Unit     quantity.Unit // as people read it; the number itself is in its base
+	Formula  string        // in the letters of catalogue.md; a test evaluates it
+	Bare     string        // the formula where there is no capacitor, if another
+	Source   string        // where the formula is from, if not catalogue.md alone
+
+	of func(*Plan) int
+	at func(*Plan, int) *float64
+}
+
+// Of returns how many values of the result a plan holds.
+func (r *Result) Of(p *Plan) int { return r.of(p) }
+
+// At returns a pointer to the i-th value of the result, NaN where it does not
+// exist for the build.
+func (r *Result) At(p *Plan, i int) *float64 { return r.at(p, i) }
+
+// IDOf returns the id of the i-th value, with the hand's or lamp's name in it.
+func (r *Result) IDOf(b *Build, i int) string {
+	head, rest, _ := strings.Cut(r.ID, ".")
+	switch head {
+	case "hand":
+		return nameOf(b, "hand", i) + "." + rest
+	case "lamp":
+		return "lamp." + nameOf(b, "lamp", i) + "." + rest
+	}
+	return r.ID
+}
+
+// A Row is one result of one build.
+type Row struct {
+	*Result
+	Index int // of its hand or lamp
+	Value float64
+}
+
+// Rows returns the results that exist for a build, in the order of the table,
+// all of a hand together.
+func Rows(p *Plan) []Row {
+	var rows []Row
+	for start := 0; start < len(results); {
+		end := start + 1
+		for end < len(results) && results[end].list() == results[start].list() {
+			end++
+		}
+		for i := range results[start].of(p) {
+			for k := start; k < end; k++ {
+				if v := *results[k].at(p, i); !math.IsNaN(v) && !math.IsInf(v, 0) {
+					rows = append(rows, Row{&results[k], i, v})
+				}
+			}
+		}
+		start = end
+	}
+	return rows
+}
+
+func (r *Result) list() string {
+	head, _, _ := strings.Cut(r.ID, ".")
+	return head
+}
+
+// Results returns the table.
+func Results() []Result { return results }
+
+func ofHand(id string, q Question, label string, u quantity.Unit, formula string, at func(*HandPlan) *float64) Result {
+	return Result{
+		ID: "hand." + id, Question: q, Label: label, Unit: u, Formula: formula,
+		of: func(p *Plan) int { return len(p.Hands) },
+		at: func(p *Plan, i int) *float64 { return at(&p.Hands[i]) },
+	}
+}
+
+func ofCrystal(id, label string, u quantity.Unit, formula string, at func(*CrystalPlan) *float64) Result {
+	return Result{
+		ID: "crystal." + id, Question: Drifts, Label: label, Unit: u, Formula: formula,
+		of: func(*Plan) int { return 1 },
+		at: func(p *Plan, _ int) *float64 { return at(&p.Crystal) },
+	}
+}
+
+func ofBattery(id, label string, u quantity.Unit, formula string, at func(*BatteryPlan) *float64) Result {
+	return Result{
+		ID: "battery." + id, Question: Lasts, Label: label, Unit: u, Formula: formula,
+		of: func(*Plan) int { return 1 },
+		at: func(p *Plan, _ int) *float64 { return at(&p.Battery) },
+	}
+}
+
+// bare gives a result its formula without a capacitor.
+func (r Result) bare(formula string) Result {
+	r.Bare = formula
+	return r
+}
+
+// from names the source of a result's formula.
+func (r Result) from(source string) Result {
+	r.Source = source
+	return r
+}
+
+const (
+	kuphaldt = "T. Kuphaldt, Lessons In Electric Circuits, Vol. I, ch. 8"
+	slaa423  = "TI SLAA423A"
+	an2867   = "ST AN2867"
+)
+
+// results is the results table. Definitions are in catalogue.md.
+var results = []Result{
+	ofHand("full_scale_voltage", Reaches, "Coil at full scale", quantity.Millivolts, "I_fs·R_m", func(h *HandPlan) *float64 { return &h.FullScaleVoltage }).from(kuphaldt),
+	ofHand("top_voltage", Reaches, "Pin at top code", quantity.Volts, "U·T/N", func(h *HandPlan) *float64 { return &h.TopVoltage }),
+	ofHand("series_needed", Reaches, "Series needed", quantity.Ohms, "top_voltage/I_fs − R_m − R_p − R_s", func(h *HandPlan) *float64 { return &h.SeriesNeeded }).from(kuphaldt),
+	ofHand("trimmer_setting", Reaches, "Trimmer set to", quantity.Ohms, "series_needed − R_f", func(h *HandPlan) *float64 { return &h.TrimmerSetting }),
+	ofHand("trimmer_travel", Reaches, "Trimmer travel", quantity.Percent, "trimmer_setting/R_t", func(h *HandPlan) *float64 { return &h.TrimmerTravel }),
+	ofHand("current_trimmer_zero", Reaches, "Trimmer at zero", quantity.Microamperes, "top_voltage/(R_m + R_p + R_s + R_f)", func(h *HandPlan) *float64 { return &h.CurrentTrimmerZero }),
+	ofHand("overload_trimmer_zero", Reaches, "  times full scale", quantity.Times, "current_trimmer_zero/I_fs", func(h *HandPlan) *float64 { return &h.OverloadTrimmerZero }),
+	ofHand("overload_worst", Reaches, "Worst overload", quantity.Times, "U_max/R_least/I_least", func(h *HandPlan) *float64 { return &h.OverloadWorst }),
+	ofHand("pin_peak_current", Reaches, "Pin peak", quantity.Milliamperes, "U/R_a", func(h *HandPlan) *float64 { return &h.PinPeakCurrent }).bare("U/(R_a + R_c)"),
+	ofHand("full_scale_reached", Reaches, "Full scale reached", quantity.Percent, "U·d/(R_a + R_c)/I_fs", func(h *HandPlan) *float64 { return &h.FullScaleReached }),
+	ofHand("rail_current", Lasts, "Mean from the rail", quantity.Microamperes, "U/R_a·(d/2 − k·d²/3)", func(h *HandPlan) *float64 { return &h.RailCurrent }).bare("U·d/(2·(R_a + R_c))"),
+	ofHand("pwm_frequency", Smooth, "PWM frequency", quantity.Hertz, "clock/(prescale·N)", func(h *HandPlan) *float64 { return &h.PWMFrequency }),
+	ofHand("filter_time_constant", Smooth, "Filter time", quantity.Seconds, "C·R_a·R_c/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.FilterTimeConstant }),
+	ofHand("filter_corner", Smooth, "Filter corner", quantity.Hertz, "1/(2·π·filter_time_constant)", func(h *HandPlan) *float64 { return &h.FilterCorner }),
+	ofHand("filter_settling", Smooth, "Filter settles in", quantity.Seconds, "filter_time_constant·ln(2·N)", func(h *HandPlan) *float64 { return &h.FilterSettling }).from("A. Levido, Circuit Cellar, Nov 2022"),
+	ofHand("ripple_voltage_worst", Smooth, "Ripple at the node", quantity.Millivolts, "ripple_at_node(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleVoltageWorst }).from("A. Levido, Circuit Cellar, Nov 2022, eq. 1 (first order)"),
+	ofHand("ripple_needle", Smooth, "Ripple of the needle", quantity.Minutes, "S·ripple_of_needle(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleNeedle }),
+	ofHand("step", Wrong, "One code", quantity.Minutes, "S/T", func(h *HandPlan) *float64 { return &h.Step }),
+	ofHand("code_error_max", Wrong, "Coding error, most", quantity.Minutes, "S·coding_error_largest(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorMax }),
+	ofHand("code_error_rms", Wrong, "Coding error, rms", quantity.Minutes, "S·coding_error_rms(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorRMS }),
+	ofHand("needle_damping", Smooth, "Needle damping", quantity.Times, "ζ", func(h *HandPlan) *float64 { return &h.NeedleDamping }).from("K. Ogata, Modern Control Engineering"),
+	ofHand("needle_settling", Smooth, "Needle settles in", quantity.Seconds, "settling(ω_n, ζ, 0.015)", func(h *HandPlan) *float64 { return &h.NeedleSettling }),
+	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(law(1 + e_low) − 1), abs(law(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }),
+	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }),
+
+	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
+	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423),
+	ofCrystal("sensitivity", "Sensitivity", quantity.PPMPerPicofarad, "−10^6·10^−12·C_m/(2·(C_0 + load_actual)²)", func(c *CrystalPlan) *float64 { return &c.Sensitivity }).from(slaa423),
+	ofCrystal("capacitor_each", "Capacitors, each", quantity.Picofarads, "2·(load − stray)", func(c *CrystalPlan) *float64 { return &c.CapacitorEach }).from(an2867),
+	ofCrystal("tick_period", "Tick", quantity.Seconds, "prescale·(2^bits − reload + lost_counts)/frequency", func(c *CrystalPlan) *float64 { return &c.TickPeriod }),
+	ofCrystal("rate", "Rate", quantity.SecondsPerDay, "0.0864·(base + 10^6·(tick_counted/tick_period − 1))", func(c *CrystalPlan) *float64 { return &c.Rate }),
+	ofCrystal("rate_low", "  at the slowest", quantity.SecondsPerDay, "rate − 0.0864·(fall_most + unknown)", func(c *CrystalPlan) *float64 { return &c.RateLow }),
+	ofCrystal("rate_high", "  at the fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }),
+	ofCrystal("transconductance_critical", "Needs transconductance", quantity.Microsiemens, "4·ESR·(2·π·frequency)²·(C_0 + load_actual)²", func(c *CrystalPlan) *float64 { return &c.TransconductanceCritical }).from(an2867),
+	ofCrystal("gain_margin", "Gain margin", quantity.Times, "transconductance/transconductance_critical", func(c *CrystalPlan) *float64 { return &c.GainMargin }).from(an2867),
+
+	{
+		ID: "lamp.current", Question: Lasts, Label: "Lamp current", Unit: quantity.Milliamperes, Formula: "max(0, (U − forward)/(resistor + pin_resistance))",
+		of: func(p *Plan) int { return len(p.Lamps) },
+		at: func(p *Plan, i int) *float64 { return &p.Lamps[i].Current },
+	},
+
+	ofBattery("rail_current_on", "From the rail, awake", quantity.Milliamperes, "controller_on + lamps + hands", func(b *BatteryPlan) *float64 { return &b.RailCurrentOn }),
+	ofBattery("rail_current_off", "From the rail, asleep", quantity.Microamperes, "controller_off", func(b *BatteryPlan) *float64 { return &b.RailCurrentOff }),
+	ofBattery("current_on", "From the cells, awake", quantity.Milliamperes, "drawn(V_rest, rail_current_on)", func(b *BatteryPlan) *float64 { return &b.CurrentOn }).from("TI E2E thread 1074967"),
+	ofBattery("current_off", "From the cells, asleep", quantity.Microamperes, "drawn(V_rest, rail_current_off)", func(b *BatteryPlan) *float64 { return &b.CurrentOff }).from("TI E2E thread 1074967"),
+	ofBattery("life_on", "Life, always awake", quantity.Hours, "life(24)", func(b *BatteryPlan) *float64 { return &b.LifeOn }),
+	ofBattery("life_standby", "Life, always asleep", quantity.Hours, "life(0)", func(b *BatteryPlan) *float64 { return &b.LifeStandby }),
+	ofBattery("life_mixed", "Life as used", quantity.Hours, "life(hours_on)", func(b *BatteryPlan) *float64 { return &b.LifeMixed }),
+}

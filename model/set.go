@@ -1,0 +1,190 @@
+package model
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/pelletier/go-toml/v2/unstable"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// Set puts a value at a path ("hand.hours.meter.coil") of a text and returns
+// the new text. Only the value's own bytes change; a key that is not there is
+// added after the last line of its table, and a table that is not there after
+// the last of its kin. The value is not judged: Read does that. The problem is
+// one of the path, or of a text that is not TOML; then the text is unchanged.
+func Set(text, path, given string) (string, *Problem) {
+	o := scan(text)
+	if o.broken {
+		return text, &o.problems[len(o.problems)-1]
+	}
+	f, index, problem := o.resolve(path)
+	if problem != nil {
+		return text, problem
+	}
+	written := f.written(given)
+	if v := o.find(f.Path, index); v != nil {
+		return text[:v.start] + written + text[v.end:], nil
+	}
+	return o.insert(f, index, last(f.Path)+" = "+written), nil
+}
+
+// Given tells whether a text itself gives the value of a field, rather than
+// leaving it absent or empty.
+func (o *outline) given(f *Field, index int) bool {
+	v := o.find(f.Path, index)
+	return v != nil && v.text != ""
+}
+
+// resolve finds the field of a path and, of a hand or lamp, which.
+func (o *outline) resolve(path string) (*Field, int, *Problem) {
+	list, rest, _ := strings.Cut(path, ".")
+	if !isList(list) {
+		if f := fieldTable[path]; f != nil {
+			return f, 0, nil
+		}
+		return nil, 0, &Problem{Line: 1, Path: path, Given: path, Wrong: "no such path", Remedy: "did you mean " + nearestField(path) + "?"}
+	}
+	name := rest
+	for name != "" { // names of readings hold dots: the longest that fits a field
+		name = parent(name)
+		f := fieldTable[list+strings.TrimPrefix(rest, name)]
+		if f == nil || name == "" {
+			continue
+		}
+		index, names := o.named(list, name)
+		if index >= 0 {
+			return f, index, nil
+		}
+		return nil, 0, &Problem{Line: 1, Path: path, Given: name, Wrong: "there is no " + list + " of this name", Allowed: strings.Join(names, ", "), Remedy: "write one of these names in its place"}
+	}
+	return nil, 0, &Problem{
+		Line: 1, Path: path, Given: path, Wrong: "no such path", Allowed: list + ".NAME.KEY",
+		Remedy: "did you mean " + strings.Replace(nearestField(path), list+".", list+".NAME.", 1) + "?",
+	}
+}
+
+// named finds the element of a list by its name, or by its number from 1; -1
+// where there is none.
+func (o *outline) named(list, name string) (index int, names []string) {
+	key := list + ".name"
+	if list == "reading" {
+		key = "reading.at"
+	}
+	for i := range o.count[list] {
+		own := strconv.Itoa(i + 1)
+		if v := o.find(key, i); v != nil && v.text != "" {
+			own = v.text
+		}
+		if own == name {
+			return i, nil
+		}
+		names = append(names, own)
+	}
+	return -1, names
+}
+
+// written is a value as the file holds it: counts as numbers and tables as
+// arrays where they can be read so, everything else in quotes.
+func (f *Field) written(given string) string {
+	switch f.zero().(type) {
+	case *int:
+		if n, err := quantity.ParseCount(given); err == nil && strconv.Itoa(n) == given {
+			return given
+		}
+	case *[]calc.Point, *[]calc.Charge:
+		if o := scan("x = " + given); !o.broken && len(o.values) == 1 && o.values[0].kind == unstable.Array && o.problems == nil {
+			return given
+		}
+	}
+	return inQuotes(given)
+}
+
+// inQuotes is a TOML basic string.
+func inQuotes(s string) string {
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range strings.ToValidUTF8(s, "\uFFFD") {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteByte('\\')
+			b.WriteRune(r)
+		case r < 0x20 || r == 0x7f:
+			fmt.Fprintf(&b, `\u%04X`, r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	b.WriteByte('"')
+	return b.String()
+}
+
+// insert adds a line to the table of a field, or the table with it.
+func (o *outline) insert(f *Field, index int, line string) string {
+	newline := "\n"
+	if strings.Contains(string(o.text), "\r\n") {
+		newline = "\r\n"
+	}
+	path := parent(f.Path)
+	at, header := -1, ""
+	for _, t := range o.tables {
+		if t.path == path && t.index == index {
+			at = t.end
+		}
+	}
+	if at < 0 { // after the last table of the same hand, or of all
+		header = newline + "[" + path + "]" + newline
+		for _, t := range o.tables {
+			if f.list == "" || (t.index == index && strings.HasPrefix(t.path+".", f.list+".")) {
+				at = max(at, t.end)
+			}
+		}
+	}
+	head, tail := string(o.text[:at]), string(o.text[at:])
+	if cut, ok := strings.CutSuffix(head, "\r"); ok && strings.HasPrefix(tail, "\n") {
+		head, tail = cut, "\r"+tail
+	}
+	switch {
+	case head == "" && path == "":
+		return line + newline + tail
+	case head == "":
+		return header[len(newline):] + line + newline + tail
+	}
+	return head + newline + header + line + tail
+}
+
+// pointsText is a law's table as the file holds it.
+func pointsText(points []calc.Point) string {
+	rows := make([][2]string, len(points))
+	for i, p := range points {
+		rows[i] = [2]string{plainText(p.Current, quantity.Percent), plainText(p.Scale, quantity.Percent)}
+	}
+	return rowsText(rows)
+}
+
+// curveText is a discharge curve as the file holds it.
+func curveText(curve []calc.Charge) string {
+	rows := make([][2]string, len(curve))
+	for i, c := range curve {
+		rows[i] = [2]string{plainText(c.Used, quantity.Percent), plainText(c.Rest, quantity.Volts)}
+	}
+	return rowsText(rows)
+}
+
+func plainText(x float64, u quantity.Unit) string {
+	return quantity.Format(quantity.Value{Number: x}, u)
+}
+
+func rowsText(rows [][2]string) string {
+	if len(rows) == 0 {
+		return ""
+	}
+	parts := make([]string, len(rows))
+	for i, row := range rows {
+		parts[i] = fmt.Sprintf(`["%s", "%s"]`, row[0], row[1])
+	}
+	return "[" + strings.Join(parts, ", ") + "]"
+}
