@@ -69,7 +69,8 @@ func (s *Supply) carriesFrom(load float64) float64 {
 }
 
 // PassesAt returns the voltage at rest, V, from which on a boost passes its
-// input through to a load, A; 0 where there is no such step.
+// input through to a load, A; 0 where there is no such step: it is no boost, or
+// passes through wherever the load can be carried at all.
 func (s *Supply) PassesAt(load float64) float64 {
 	p := s.power(load)
 	if s.Kind != Boost || s.Rail*s.Rail <= s.Resistance*p {
@@ -88,10 +89,10 @@ func (s *Supply) EndsAt(floor, load float64) float64 {
 		}
 		return floor + s.Resistance*load
 	}
-	p, carries := s.power(load), s.carriesFrom(load)
-	if floor >= s.Rail {
+	p, carries, passes := s.power(load), s.carriesFrom(load), s.PassesAt(load)
+	if floor >= s.Rail || passes == 0 { // the load is passed through to the end
 		through := floor + s.Resistance*(load+s.Quiescent)
-		return max(carries, s.PassesAt(load), through)
+		return max(carries, passes, through)
 	}
 	if floor*floor <= s.Resistance*p { // the voltage of the pack on the brink
 		return carries

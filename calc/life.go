@@ -12,7 +12,8 @@ const HoursAYear = 8766
 const hoursADay = 24
 
 // A Pack is a battery with what it feeds. Capacity and Cells are over 0, the
-// curve has two points at least.
+// curve has two points at least. Off is usually far below On, which alone is
+// held against the floor of a clock that ever wakes.
 //
 // Source: derived
 type Pack struct {
@@ -105,9 +106,6 @@ func (p *Pack) smooth(a, b Charge, awake float64) float64 {
 	}
 	collapse := min(p.Supply.carriesFrom(load), p.Cells*b.Rest)
 	sa, sb := math.Sqrt(p.Cells*a.Rest-collapse), math.Sqrt(p.Cells*b.Rest-collapse)
-	if sa == 0 { // a flat piece on the brink, or cells at 0 V
-		return (b.Used - a.Used) / p.rate(collapse, awake)
-	}
 	sum := 0.0
 	for i, x := range gaussNodes {
 		s := sa + x*(sb-sa)

@@ -61,6 +61,12 @@ func packs() map[string]Pack {
 	})
 	put("starts below the floor", func(p *Pack) { p.Floor = 4.9 })
 	put("cannot carry its load", func(p *Pack) { p.Supply.Resistance = 500 })
+	put("two points, to a deep end", func(p *Pack) {
+		p.Curve, p.Floor = []Charge{{0, 1.6}, {1, 0.2}}, 0.7
+	})
+	put("more asleep than awake", func(p *Pack) {
+		p.Cells, p.On, p.Off, p.Supply.Resistance = 4, 2e-3, 20e-3, 10
+	})
 	put("two points", func(p *Pack) { p.Curve = []Charge{{0, 1.6}, {1, 0.2}} })
 	return set
 }
@@ -140,7 +146,7 @@ func drawPack(t *rapid.T) Pack {
 	p.Supply.Quiescent = number("quiescent", 0, 1e-4)
 	p.Cells = float64(rapid.IntRange(1, 4).Draw(t, "cells"))
 	p.On = number("on", 1e-4, 0.05)
-	p.Off = number("asleep", 0, 1) * p.On
+	p.Off = number("asleep", 0, 0.5) * p.On
 	p.Floor = number("floor", 0, 5)
 	p.Shelf = math.Inf(1)
 	return p

@@ -81,11 +81,11 @@ func ExampleWarming_CurrentError() {
 }
 
 func TestWarming(t *testing.T) {
-	// Bakshi, Ex. 6.11: Im/I goes from 7.4999e-4 to 7.41092e-4. (7.4999 is 7.5
-	// cut off, hence the last figure.)
+	// Bakshi, Ex. 6.11: Im/I goes from 7.4999e-4 (7.5 in full, so five figures
+	// cut off: 14 millionths) to 7.41092e-4.
 	shunt := 15e-3 * 5 / (20 - 15e-3)
 	w := Warming{Coil: 1.5, Rest: 3.5 + shunt, Copper: 1, TrimmedAt: 15, RoomT: 25}
-	assert.InDelta(t, 7.41092e-4, 7.5e-4*(1+w.CurrentError()), 0.00002e-4)
+	assert.InDelta(t, 7.41092/7.4999, 1+w.CurrentError(), 14e-6)
 	// Sources 3, "design hint", derived there: 100 Ω of copper behind 900 Ω has
 	// 0.0393 %/K at 20 °C.
 	w = Warming{Coil: 100, Rest: 900, Copper: 1, TrimmedAt: 20, RoomT: 20.001}

@@ -58,11 +58,14 @@ func (m Movement) Settling(band float64) float64 {
 	if m.Damping <= 0 {
 		return math.Inf(1)
 	}
+	// y time constants after the step no needle is farther than (1+y)·e^-y, which
+	// is within the band from here on:
+	last := (1 - 2*math.Log(band)) / m.Frequency()
 	if m.Damping >= 1 {
-		r := math.Sqrt((m.Damping - 1) * (m.Damping + 1))
-		last := (1 - 2*math.Log(band)) * (m.Damping + r) / m.Frequency()
+		last *= m.Damping + math.Sqrt((m.Damping-1)*(m.Damping+1))
 		return root(func(t float64) float64 { return m.Remaining(t) - band }, 0, last)
 	}
+	last /= m.Damping
 	// The swings peak at multiples of half the damped period, each M times
 	// the one before: past the last peak outside the band the needle comes in
 	// once and stays.
@@ -70,7 +73,7 @@ func (m Movement) Settling(band float64) float64 {
 	lnM := -m.Damping * m.Frequency() * half
 	k := math.Floor(math.Log(band) / lnM)
 	sign := 1 - 2*math.Mod(k, 2)
-	return root(func(t float64) float64 { return sign*m.Remaining(t) - band }, k*half, (k+1)*half)
+	return root(func(t float64) float64 { return sign*m.Remaining(t) - band }, k*half, min((k+1)*half, last))
 }
 
 // root returns where f, falling from a to b, crosses zero: false position with

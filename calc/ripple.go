@@ -257,12 +257,11 @@ func (e *extremes) peak(m *modes, a, b, da, db float64) {
 	t := a + (b-a)*da/(da-db)
 	for range 60 {
 		y, slope, bend := m.at(t)
-		rest := slope * slope / (2 * bend) // from here to the parabola's top
-		if math.Abs(rest) <= enough*(e.most-e.least) {
-			e.add(y - rest)
+		e.add(y)
+		// slope²/(2·bend) is how far it still is to the parabola's top.
+		if math.Abs(slope*slope/(2*bend)) <= enough*(e.most-e.least) {
 			return
 		}
-		e.add(y)
 		if slope*da > 0 {
 			a = t
 		} else {

@@ -97,12 +97,12 @@ func Duration(hours float64) string {
 	return "–"
 }
 
-// decimals is how many make three digits of a number.
+// decimals is how many make three digits of a number, once it is rounded.
 func decimals(x float64) int {
 	switch {
-	case x >= 100 || x == 0:
+	case x >= 99.95 || x == 0:
 		return 0
-	case x >= 10:
+	case x >= 9.995:
 		return 1
 	}
 	return 2

@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
@@ -19,9 +20,15 @@ func (r *reader) crossCheck() {
 }
 
 // clash adds a problem of a value against others; it stands at the field, or at
-// its table where the value is absent. One that is already unreadable is left.
-func (r *reader) clash(path string, index int, wrong, allowed, remedy string) {
+// its table where the value is absent. Where it or one of the others could not be
+// read there is nothing to compare.
+func (r *reader) clash(path string, index int, wrong, allowed, remedy string, others ...string) {
 	f := fieldTable[path]
+	for _, p := range append(others, path) {
+		if r.hasProblem(p, index) {
+			return
+		}
+	}
 	p := Problem{
 		Line: r.lineOf(f, index), Path: f.PathOf(r.build, index), Label: f.Label,
 		Wrong: wrong, Allowed: allowed, Remedy: remedy,
@@ -29,23 +36,24 @@ func (r *reader) clash(path string, index int, wrong, allowed, remedy string) {
 	if v := r.find(path, index); v != nil {
 		p.Given = v.text
 	}
-	for _, known := range r.problems {
-		if known.Path == p.Path {
-			return
-		}
-	}
 	r.problems = append(r.problems, p)
+}
+
+// hasProblem says whether a field's value already has one.
+func (r *reader) hasProblem(path string, index int) bool {
+	at := fieldTable[path].PathOf(r.build, index)
+	return slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Path == at })
 }
 
 func (r *reader) checkHand(i int, h *Hand) {
 	d := &h.Drive
 	if d.Top > d.Counts && d.Counts > 0 {
 		r.clash("hand.drive.top", i, fmt.Sprintf("more than the %d counts", d.Counts),
-			fmt.Sprintf("1 to %d", d.Counts), "lower it, or raise the counts")
+			fmt.Sprintf("1 to %d", d.Counts), "lower it, or raise the counts", "hand.drive.counts")
 	}
 	if d.Setting.Number > d.Trimmer.Number {
 		r.clash("hand.drive.setting", i, "beyond the trimmer's end",
-			"0 Ω to "+quantity.Format(quantity.Value{Number: d.Trimmer.Number}, quantity.Ohms), "measure it again, or leave it empty to have it set for full scale")
+			"0 Ω to "+quantity.Format(quantity.Value{Number: d.Trimmer.Number}, quantity.Ohms), "measure it again, or leave it empty to have it set for full scale", "hand.drive.trimmer")
 	}
 	switch {
 	case h.Meter.Table != nil:
@@ -57,7 +65,8 @@ func (r *reader) checkHand(i int, h *Hand) {
 	}
 	if c := wireHand(r.build, h); d.Capacitor.Number > 0 && c.chain().Before == 0 {
 		r.clash("hand.drive.capacitor", i, "nothing stands between the pin and the capacitor",
-			"a resistance above 0 Ω before it", "give the pin's resistance, or put a resistor before it")
+			"a resistance above 0 Ω before it", "give the pin's resistance, or put a resistor before it",
+			"hand.drive.pin_resistance", "hand.drive.stage", "hand.drive.fixed", "hand.drive.trimmer", "hand.drive.setting", "hand.drive.capacitor_at")
 	}
 }
 
@@ -81,22 +90,22 @@ func notRising(points []calc.Point) string {
 func (r *reader) checkCrystal(c *Crystal) {
 	if c.RoomLow.Number > c.RoomHigh.Number {
 		r.clash("crystal.room_low", 0, "above the room's highest temperature",
-			"up to "+quantity.Format(c.RoomHigh, quantity.Celsius), "exchange the two")
+			"up to "+quantity.Format(c.RoomHigh, quantity.Celsius), "exchange the two", "crystal.room_high")
 	}
 	if off := c.Measured.Number/c.Frequency.Number - 1; math.Abs(off) > 0.01 {
 		r.clash("crystal.measured", 0, "more than 1 % away from the nominal frequency",
-			"within 1 % of "+quantity.Format(c.Frequency, quantity.Hertz), "check the prefix: a bare number is in Hz")
+			"within 1 % of "+quantity.Format(c.Frequency, quantity.Hertz), "check the prefix: a bare number is in Hz", "crystal.frequency")
 	}
 	if full := math.Exp2(float64(c.CounterBits)); float64(c.Reload) >= full {
 		r.clash("crystal.reload", 0, fmt.Sprintf("a counter of %d bits does not reach it", c.CounterBits),
-			fmt.Sprintf("0 to %.0f", full-1), "lower it, or check the counter's bits")
+			fmt.Sprintf("0 to %.0f", full-1), "lower it, or check the counter's bits", "crystal.counter_bits")
 	}
 }
 
 func (r *reader) checkBattery(b *Battery) {
 	if b.Cells > 0 && b.Cell == "" && b.Curve == nil {
 		r.clash("battery.cell", 0, "neither a cell nor a discharge curve is given", fieldTable["battery.cell"].Allowed(),
-			"choose a cell, or give the curve")
+			"choose a cell, or give the curve", "battery.curve")
 	}
 	if b.Curve != nil {
 		if at := notFalling(b.Curve); at != "" {

@@ -66,7 +66,7 @@ func solve(c *Circuit, p *Plan) {
 		p.Lamps = append(p.Lamps, LampPlan{Current: max(0, (c.Rail-l.Forward)/l.Resistance)})
 	}
 	p.Crystal = solveCrystal(&c.Crystal)
-	p.Battery = p.solveBattery(&c.Battery)
+	p.Battery = p.solveBattery(c)
 }
 
 // settled is how near its end, as a share of the step, a needle counts as
@@ -171,24 +171,25 @@ func solveCrystal(c *CrystalCircuit) CrystalPlan {
 }
 
 // solveBattery needs the hands and lamps solved.
-func (p *Plan) solveBattery(c *BatteryCircuit) BatteryPlan {
-	if !c.Present {
+func (p *Plan) solveBattery(c *Circuit) BatteryPlan {
+	battery := &c.Battery
+	if !battery.Present {
 		none := math.NaN()
 		return BatteryPlan{none, none, none, none, none, none, none}
 	}
-	load := c.ControllerOn
+	load := battery.ControllerOn
 	for i := range p.Lamps {
-		load += p.circuit.Lamps[i].Share * p.Lamps[i].Current
+		load += c.Lamps[i].Share * p.Lamps[i].Current
 	}
 	for i := range p.Hands {
 		load += p.Hands[i].RailCurrent
 	}
-	pack := &c.Pack
+	pack := &battery.Pack
 	pack.On = load
 	return BatteryPlan{
 		RailCurrentOn: load, RailCurrentOff: pack.Off,
 		CurrentOn: drawn(pack, load), CurrentOff: drawn(pack, pack.Off),
-		LifeOn: pack.Life(24), LifeStandby: pack.Life(0), LifeMixed: pack.Life(c.HoursOn),
+		LifeOn: pack.Life(24), LifeStandby: pack.Life(0), LifeMixed: pack.Life(battery.HoursOn),
 	}
 }
 

@@ -12,12 +12,13 @@ import (
 // A Pane is the form a field stands on.
 type Pane uint8
 
-// The panes with forms, in their order on the screen.
+// The panes with forms, in their order on the screen, and none.
 const (
 	MeterPane Pane = iota
 	FilterPane
 	CrystalPane
 	BatteryPane
+	NoPane // of the file alone
 )
 
 // A Field is one value of the build file: where it stands, what it means, what

@@ -183,7 +183,8 @@ var rules = []rule{
 			return Sound, "", ""
 		}
 		fresh := p.circuit.Battery.Pack.Fresh()
-		return above(fresh, none, b.Rail.Voltage.Number-0.2, none),
+		rail := b.Rail.Voltage.Number
+		return above(fresh, rail-0.2, rail, none), // the fault is rail_maximum's
 			"The fresh pack stands at " + show(fresh, quantity.Volts) + ", near or above the rail of " + show(b.Rail.Voltage.Number, quantity.Volts) + ".",
 			"The step-up passes it through and full scale is off until the cells fade: one cell less."
 	}},
@@ -202,7 +203,7 @@ var rules = []rule{
 	{"gain_margin", "crystal.transconductance", func(b *Build, p *Plan, _ int) (Severity, string, string) {
 		// Source: ST AN2867 asks for 5.
 		needs := show(p.Crystal.TransconductanceCritical, quantity.Microsiemens)
-		if !b.Crystal.Transconductance.Given() && b.Crystal.ESR.Given() {
+		if !b.Crystal.Transconductance.Given() && !math.IsNaN(p.Crystal.TransconductanceCritical) {
 			return Note, "Whether the crystal starts for sure is not known: it needs " + needs + ", five times over.",
 				"Give the oscillator's transconductance from the controller's data sheet."
 		}

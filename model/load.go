@@ -19,7 +19,12 @@ import (
 // the order of their lines. What cannot be read is as if it were absent, so
 // that the build is whole, but only one without problems should be evaluated.
 func Read(text string) (*Build, []Problem) {
-	r := reader{outline: scan(text), build: new(Build)}
+	r := read(text)
+	return r.build, r.problems
+}
+
+func read(text string) *reader {
+	r := &reader{outline: scan(text), build: new(Build)}
 	r.prepare()
 	for i := range r.values {
 		r.value(&r.values[i])
@@ -31,7 +36,7 @@ func Read(text string) (*Build, []Problem) {
 		r.crossCheck()
 	}
 	slices.SortStableFunc(r.problems, func(a, b Problem) int { return cmp.Compare(a.Line, b.Line) })
-	return r.build, r.problems
+	return r
 }
 
 // A reader fills a build from an outline.
@@ -72,8 +77,8 @@ func (r *reader) prepare() {
 func (r *reader) value(v *value) {
 	f := fieldTable[v.path]
 	if f == nil {
-		if table := parent(v.path); tableKnown(table) { // else its header is refused already
-			r.problems = append(r.problems, r.unknown(v.path, v.line))
+		if !tableKnown(v.path) { // an inline table that is empty
+			r.problems = append(r.problems, r.unknown(v))
 		}
 		return
 	}
@@ -124,6 +129,8 @@ func (r *reader) quantity(f *Field, v *value, to *quantity.Value) {
 		r.problem(f, v, "too small", remedyForRange(f))
 	case q.Number > f.high:
 		r.problem(f, v, "too large", remedyForRange(f))
+	case f.low > 0 && q.Low() <= 0:
+		r.problem(f, v, "its tolerance reaches zero", "make the tolerance smaller than the value")
 	case f.low >= 0 && q.Low() < 0:
 		r.problem(f, v, "its tolerance reaches below zero", "make the tolerance smaller than the value")
 	default:
@@ -205,8 +212,11 @@ func remedyForRange(f *Field) string {
 }
 
 // unknown is the problem of a path that no field has.
-func (r *reader) unknown(path string, line int) Problem {
-	return Problem{Line: line, Path: path, Given: last(path), Wrong: "no such key", Remedy: "did you mean " + nearestField(path) + "?"}
+func (r *reader) unknown(v *value) Problem {
+	return Problem{
+		Line: v.line, Path: r.pathOf(v.path, v.index), Given: last(v.path),
+		Wrong: "no such key", Remedy: "did you mean " + nearestField(v.path) + "?",
+	}
 }
 
 var nameForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
@@ -218,7 +228,7 @@ func (r *reader) names() {
 		for i := range f.Of(r.build) {
 			name, v := *f.At(r.build, i).(*string), r.find(path, i)
 			switch {
-			case name == "": // see given
+			case name == "" || r.hasProblem(path, i): // see given and word
 			case !nameForm.MatchString(name):
 				r.problem(f, v, "a name is small letters, digits and -, a letter first", "write it like seconds or hall-2")
 			case slices.Contains(tableNames, name):

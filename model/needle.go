@@ -1,6 +1,9 @@
 package model
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // A Needle is a hand at one instant: what the firmware sends, and what a person
 // sees.
@@ -49,4 +52,31 @@ func (p *Plan) Mark(i int, share float64) float64 {
 		return h.Law.At(share)
 	}
 	return share
+}
+
+// ShownText returns a share of the i-th hand's dial as the time it stands for:
+// "2:24", "25.0 min" or "30.0 s".
+func (p *Plan) ShownText(i int, share float64) string {
+	switch m := p.Minutes(i); m {
+	case 1:
+		return fmt.Sprintf("%.1f s", share*60)
+	case 60:
+		return fmt.Sprintf("%.1f min", share*60)
+	default:
+		minutes := int(math.Round(share * m))
+		return fmt.Sprintf("%d:%02d", minutes/60, minutes%60)
+	}
+}
+
+// ErrorText returns an error of the i-th hand, a share of its dial's time, in
+// minutes, or seconds where the hand shows them: "+1.0 min".
+func (p *Plan) ErrorText(i int, share float64) string {
+	amount, unit := share*p.Minutes(i), "min"
+	if p.Minutes(i) == 1 {
+		amount, unit = amount*60, "s"
+	}
+	if math.Abs(amount) < 0.05 {
+		amount = 0 // no sign on nothing
+	}
+	return fmt.Sprintf("%+.1f %s", amount, unit)
 }

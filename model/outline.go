@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -11,7 +12,9 @@ import (
 
 // An outline is where everything stands in the text of a build.
 type outline struct {
-	text     []byte
+	source   string // the text
+	text     []byte // the same, but a byte order mark at its start is blanked out
+	start    int    // offset behind that mark
 	tables   []table
 	values   []value
 	count    map[string]int // hands, lamps and readings
@@ -21,10 +24,11 @@ type outline struct {
 
 // A table is one header with the keys below it; the first has no header.
 type table struct {
-	path  string // "hand.meter"; "" at the top of the file
-	index int    // which hand, lamp or reading it belongs to, from 0
-	line  int
-	end   int // offset of the end of its last line, where a new key goes
+	path    string // "hand.meter"; "" at the top of the file
+	index   int    // which hand, lamp or reading it belongs to, from 0
+	line    int
+	end     int  // offset of the end of its last line, where a new key goes
+	refused bool // no build has such a table: its keys are not read
 }
 
 // A value is one key with its value.
@@ -36,13 +40,21 @@ type value struct {
 	kind       unstable.Kind
 	text       string      // its content: unquoted, without _ in numbers, as written for arrays
 	pairs      [][2]string // of an array: its pairs; nil where it is not one of pairs
+	prefix     string      // of a dotted key, as written: all before its last part
+	inline     bool        // it stands in an inline table
 }
+
+// byteOrderMark is what some editors put before UTF-8.
+var byteOrderMark = []byte("\uFEFF")
 
 // scan outlines a text. It stops at the first line that is not TOML, with a
 // problem that says so.
 func scan(text string) *outline {
-	o := &outline{text: []byte(text), count: map[string]int{}}
-	o.tables = append(o.tables, table{line: 1})
+	o := &outline{source: text, text: []byte(text), count: map[string]int{}}
+	if bytes.HasPrefix(o.text, byteOrderMark) {
+		o.start = copy(o.text, "   ")
+	}
+	o.tables = append(o.tables, table{line: 1, end: o.start})
 	var p unstable.Parser
 	p.Reset(o.text)
 	seen := map[string]bool{}
@@ -53,7 +65,9 @@ func scan(text string) *outline {
 		case unstable.KeyValue:
 			t := &o.tables[len(o.tables)-1]
 			t.end = o.lineEnd(int(e.Raw.Offset + e.Raw.Length))
-			o.keyValue(e, t.path, t.index, seen)
+			if !t.refused {
+				o.keyValue(e, t.path, t.index, false, seen)
+			}
 		}
 	}
 	if err := p.Error(); err != nil {
@@ -65,55 +79,60 @@ func scan(text string) *outline {
 
 // header opens a table.
 func (o *outline) header(e *unstable.Node, seen map[string]bool) {
-	path, at := dotted(e.Key())
-	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at)}
+	path, _, at := dotted(e.Key())
+	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: path == "" || !tableKnown(path)}
 	root, _, _ := strings.Cut(path, ".")
 	again := e.Kind == unstable.ArrayTable
 	switch {
 	case again && isList(path):
 		o.count[path]++
-	case again && tableKnown(path):
-		o.refuse(t.line, path, "this table stands once", fmt.Sprintf("write [%s]", path))
 	case isList(path):
-		o.refuse(t.line, path, fmt.Sprintf("there may be several %ss", path), fmt.Sprintf("write [[%s]]", path))
+		o.refuse(t.line, path, o.count[path], fmt.Sprintf("there may be several %ss", path), fmt.Sprintf("write [[%s]]", path))
 		o.count[path]++
 	case isList(root) && o.count[root] == 0:
-		o.refuse(t.line, path, "it stands before the "+root+" it belongs to", fmt.Sprintf("write [[%s]] above it", root))
+		o.refuse(t.line, path, 0, "it stands before the "+root+" it belongs to", fmt.Sprintf("write [[%s]] above it", root))
 		o.count[root]++
-	case !tableKnown(path):
-		o.refuse(t.line, path, "no such table", "did you mean ["+nearest(path, tableNames)+"]?")
+	case t.refused:
+		o.refuse(t.line, path, o.count[root]-1, "no such table", "did you mean ["+nearest(path, tableNames)+"]?")
+	case again:
+		o.refuse(t.line, path, o.count[root]-1, "this table stands once", fmt.Sprintf("write [%s]", path))
 	}
 	if isList(root) {
 		t.index = o.count[root] - 1
 	}
-	if key := fmt.Sprint("[", path, "]", t.index); !again {
+	if key := fmt.Sprint("[", path, "]", t.index); !again && !t.refused {
 		if seen[key] {
-			o.refuse(t.line, path, "this table stands here for the second time", "put its keys under the first")
+			o.refuse(t.line, path, t.index, "this table stands here for the second time", "put its keys under the first")
 		}
 		seen[key] = true
 	}
 	o.tables = append(o.tables, t)
 }
 
-// keyValue adds a key, or the keys of an inline table.
-func (o *outline) keyValue(e *unstable.Node, prefix string, index int, seen map[string]bool) {
-	path, at := dotted(e.Key())
-	if prefix != "" {
-		path = prefix + "." + path
+// keyValue adds a key of a table, or the keys of an inline table.
+func (o *outline) keyValue(e *unstable.Node, table string, index int, inline bool, seen map[string]bool) {
+	path, prefix, at := dotted(e.Key())
+	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
+	v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
+	if root, _, _ := strings.Cut(path, "."); table == "" && isList(root) {
+		o.refuse(v.line, path, 0, "a "+root+" has a table of its own", fmt.Sprintf("write [[%s]], and its keys below", root))
+		return
 	}
-	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind}
-	if v.kind == unstable.InlineTable {
-		for it := e.Value().Children(); it.Next(); {
-			o.keyValue(it.Node(), path, index, seen)
+	if table != "" {
+		v.path = table + "." + path
+	}
+	if inside := e.Value().Children(); v.kind == unstable.InlineTable && e.Value().Child() != nil {
+		for inside.Next() {
+			o.keyValue(inside.Node(), v.path, index, true, seen)
 		}
 		return
 	}
-	if key := fmt.Sprint(path, " ", index); seen[key] {
-		o.refuse(v.line, path, "this key stands here for the second time", "keep one of them")
+	key := fmt.Sprint(v.path, " ", index)
+	if seen[key] {
+		o.refuse(v.line, v.path, index, "this key stands here for the second time", "keep one of them")
 		return
-	} else {
-		seen[key] = true
 	}
+	seen[key] = true
 	v.start = o.valueStart(at)
 	v.end = int(e.Raw.Offset + e.Raw.Length)
 	v.text = content(e.Value(), o.text[v.start:v.end])
@@ -161,15 +180,20 @@ func pairs(n *unstable.Node) [][2]string {
 	return list
 }
 
-// dotted joins a key's parts and gives the offset just past the last.
-func dotted(key unstable.Iterator) (path string, end int) {
+// dotted joins a key's parts, and gives where what stands before the last of
+// them is, and the offset just past it.
+func dotted(key unstable.Iterator) (path string, prefix unstable.Range, end int) {
 	var parts []string
 	for key.Next() {
 		n := key.Node()
+		if parts == nil {
+			prefix.Offset = n.Raw.Offset
+		}
 		parts = append(parts, string(n.Data))
+		prefix.Length = n.Raw.Offset - prefix.Offset
 		end = int(n.Raw.Offset + n.Raw.Length)
 	}
-	return strings.Join(parts, "."), end
+	return strings.Join(parts, "."), prefix, end
 }
 
 // valueStart finds the value behind a key that ends at an offset.
@@ -193,8 +217,30 @@ func (o *outline) lineEnd(offset int) int {
 }
 
 // refuse adds a problem of the file's make.
-func (o *outline) refuse(line int, path, wrong, remedy string) {
-	o.problems = append(o.problems, Problem{Line: line, Path: path, Given: path, Wrong: wrong, Remedy: remedy})
+func (o *outline) refuse(line int, path string, index int, wrong, remedy string) {
+	o.problems = append(o.problems, Problem{Line: line, Path: o.pathOf(path, index), Given: path, Wrong: wrong, Remedy: remedy})
+}
+
+// pathOf puts the name of a hand, lamp or reading into a path, or its number
+// from 1 where it has no name, or none above this line.
+func (o *outline) pathOf(path string, index int) string {
+	list, rest, below := strings.Cut(path, ".")
+	if !below || !isList(list) {
+		return path
+	}
+	return list + "." + o.nameOf(list, index) + "." + rest
+}
+
+// nameOf is the name of an element of a list, or its number from 1.
+func (o *outline) nameOf(list string, index int) string {
+	key := list + ".name"
+	if list == "reading" {
+		key = "reading.at"
+	}
+	if v := o.find(key, index); v != nil && v.text != "" {
+		return v.text
+	}
+	return strconv.Itoa(index + 1)
 }
 
 // syntax tells what the parser stumbled over.

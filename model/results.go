@@ -155,7 +155,7 @@ var results = []Result{
 	ofHand("code_error_rms", Wrong, "Coding error, rms", quantity.Minutes, "S·coding_error_rms(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorRMS }),
 	ofHand("needle_damping", Smooth, "Needle damping", quantity.Times, "ζ", func(h *HandPlan) *float64 { return &h.NeedleDamping }).from("K. Ogata, Modern Control Engineering"),
 	ofHand("needle_settling", Smooth, "Needle settles in", quantity.Seconds, "settling(ω_n, ζ, 0.015)", func(h *HandPlan) *float64 { return &h.NeedleSettling }),
-	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(law(1 + e_low) − 1), abs(law(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }),
+	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(shown(1 + e_low) − 1), abs(shown(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }),
 	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }),
 
 	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
@@ -183,3 +183,7 @@ var results = []Result{
 	ofBattery("life_standby", "Life, always asleep", quantity.Hours, "life(0)", func(b *BatteryPlan) *float64 { return &b.LifeStandby }),
 	ofBattery("life_mixed", "Life as used", quantity.Hours, "life(hours_on)", func(b *BatteryPlan) *float64 { return &b.LifeMixed }),
 }
+
+// OfHand and OfLamp say whether the result is one of each hand, or lamp.
+func (r *Result) OfHand() bool { return r.list() == "hand" }
+func (r *Result) OfLamp() bool { return r.list() == "lamp" }

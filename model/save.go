@@ -13,7 +13,7 @@ import (
 func Save(path, text string) (err error) {
 	target, err := filepath.EvalSymlinks(path)
 	if errors.Is(err, fs.ErrNotExist) {
-		target, err = path, nil
+		target, err = pointedAt(path), nil
 	}
 	if err != nil {
 		return err
@@ -49,6 +49,19 @@ func Save(path, text string) (err error) {
 	}
 	syncFolder(filepath.Dir(target))
 	return nil
+}
+
+// pointedAt is the file that a symbolic link names and that is not there yet,
+// or the path itself.
+func pointedAt(path string) string {
+	link, err := os.Readlink(path)
+	switch {
+	case err != nil:
+		return path
+	case filepath.IsAbs(link):
+		return link
+	}
+	return filepath.Join(filepath.Dir(path), link)
 }
 
 // syncFolder makes the new name last through a power cut, where the system can.

@@ -25,18 +25,23 @@ func Set(text, path, given string) (string, *Problem) {
 	if problem != nil {
 		return text, problem
 	}
-	written := f.written(given)
-	if v := o.find(f.Path, index); v != nil {
-		return text[:v.start] + written + text[v.end:], nil
-	}
-	return o.insert(f, index, last(f.Path)+" = "+written), nil
+	text, _ = o.set(f, index, given)
+	return text, nil
 }
 
-// Given tells whether a text itself gives the value of a field, rather than
-// leaving it absent or empty.
-func (o *outline) given(f *Field, index int) bool {
-	v := o.find(f.Path, index)
-	return v != nil && v.text != ""
+// set puts a value at a field's place; ok is false in a text that is not TOML.
+func (o *outline) set(f *Field, index int, given string) (text string, ok bool) {
+	if o.broken {
+		return o.source, false
+	}
+	written := f.written(given)
+	if v := o.find(f.Path, index); v != nil {
+		return o.source[:v.start] + written + o.source[v.end:], true
+	}
+	if given == "" {
+		return o.source, true // absent and empty are one
+	}
+	return o.insert(f, index, last(f.Path)+" = "+written), true
 }
 
 // resolve finds the field of a path and, of a hand or lamp, which.
@@ -70,15 +75,8 @@ func (o *outline) resolve(path string) (*Field, int, *Problem) {
 // named finds the element of a list by its name, or by its number from 1; -1
 // where there is none.
 func (o *outline) named(list, name string) (index int, names []string) {
-	key := list + ".name"
-	if list == "reading" {
-		key = "reading.at"
-	}
 	for i := range o.count[list] {
-		own := strconv.Itoa(i + 1)
-		if v := o.find(key, i); v != nil && v.text != "" {
-			own = v.text
-		}
+		own := o.nameOf(list, i)
 		if own == name {
 			return i, nil
 		}
@@ -96,7 +94,10 @@ func (f *Field) written(given string) string {
 			return given
 		}
 	case *[]calc.Point, *[]calc.Charge:
-		if o := scan("x = " + given); !o.broken && len(o.values) == 1 && o.values[0].kind == unstable.Array && o.problems == nil {
+		const key = "x = "
+		o := scan(key + given)
+		if v := o.find("x", 0); !o.broken && v != nil && v.kind == unstable.Array &&
+			v.start == len(key) && v.end == len(o.text) { // all of it is the one array
 			return given
 		}
 	}
@@ -125,7 +126,7 @@ func inQuotes(s string) string {
 // insert adds a line to the table of a field, or the table with it.
 func (o *outline) insert(f *Field, index int, line string) string {
 	newline := "\n"
-	if strings.Contains(string(o.text), "\r\n") {
+	if strings.Contains(o.source, "\r\n") {
 		newline = "\r\n"
 	}
 	path := parent(f.Path)
@@ -135,6 +136,9 @@ func (o *outline) insert(f *Field, index int, line string) string {
 			at = t.end
 		}
 	}
+	if v := o.sibling(path, index); at < 0 && v != nil {
+		return o.besideSibling(v, newline, line)
+	}
 	if at < 0 { // after the last table of the same hand, or of all
 		header = newline + "[" + path + "]" + newline
 		for _, t := range o.tables {
@@ -143,17 +147,49 @@ func (o *outline) insert(f *Field, index int, line string) string {
 			}
 		}
 	}
-	head, tail := string(o.text[:at]), string(o.text[at:])
-	if cut, ok := strings.CutSuffix(head, "\r"); ok && strings.HasPrefix(tail, "\n") {
-		head, tail = cut, "\r"+tail
-	}
+	head, tail := splitLine(o.source, at)
 	switch {
-	case head == "" && path == "":
-		return line + newline + tail
-	case head == "":
-		return header[len(newline):] + line + newline + tail
+	case at == o.start && path == "":
+		return head + line + newline + tail
+	case at == o.start:
+		return head + header[len(newline):] + line + newline + tail
 	}
 	return head + newline + header + line + tail
+}
+
+// sibling is a value of a table that has no header: it is written with dotted
+// keys or as an inline table, which a header must not open again. Or it is the
+// table itself, inline and empty.
+func (o *outline) sibling(path string, index int) *value {
+	if v := o.find(path, index); v != nil {
+		return v
+	}
+	for i := len(o.values) - 1; i >= 0; i-- {
+		if v := &o.values[i]; path != "" && v.index == index && parent(v.path) == path {
+			return v
+		}
+	}
+	return nil
+}
+
+// besideSibling adds a key in the way its sibling is written.
+func (o *outline) besideSibling(v *value, newline, line string) string {
+	switch {
+	case v.kind == unstable.InlineTable:
+		return o.source[:v.start] + "{ " + line + " }" + o.source[v.end:]
+	case v.inline:
+		return o.source[:v.end] + ", " + line + o.source[v.end:]
+	}
+	head, tail := splitLine(o.source, o.lineEnd(v.end))
+	return head + newline + v.prefix + line + tail
+}
+
+// splitLine cuts a text at the end of a line, before the CR of a CRLF.
+func splitLine(text string, at int) (head, tail string) {
+	if at > 0 && text[at-1] == '\r' && strings.HasPrefix(text[at:], "\n") {
+		at--
+	}
+	return text[:at], text[at:]
 }
 
 // pointsText is a law's table as the file holds it.

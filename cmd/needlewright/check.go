@@ -1,0 +1,101 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"example.com/needlewright/model"
+)
+
+// checkCommand prints what a build gives and what is wrong with it.
+func checkCommand(status *int) *cobra.Command {
+	var asJSON bool
+	var sets []string
+	c := &cobra.Command{
+		Use:   "check FILE",
+		Short: "Print a build's results and findings",
+		Long: `Print a build's results and findings.
+
+Exits with 0 where nothing is worse than a caution, 1 at a fault, 2 where the
+file cannot be read.`,
+		Example: `  needlewright check reading-room.toml
+  needlewright check --json --set hand.hours.drive.fixed=7k5 reading-room.toml`,
+		Args: cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			text, err := readFile(args[0])
+			if err != nil {
+				return err
+			}
+			for _, s := range sets {
+				if text, err = setOne(text, s); err != nil {
+					return err
+				}
+			}
+			report, problems := model.Check(text)
+			if problems != nil {
+				return refuse(c.ErrOrStderr(), args[0], problems)
+			}
+			if report.Worst() == model.Fault {
+				*status = faulty
+			}
+			if asJSON {
+				return printJSON(c.OutOrStdout(), report)
+			}
+			return printReport(c.OutOrStdout(), report)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, with values in SI units")
+	c.Flags().StringArrayVar(&sets, "set", nil, "change a value first: PATH=VALUE, e.g. hand.hours.meter.coil=650")
+	return c
+}
+
+// setOne puts one PATH=VALUE into a text.
+func setOne(text, assignment string) (string, error) {
+	path, value, ok := strings.Cut(assignment, "=")
+	if !ok {
+		return text, &failure{fmt.Errorf("--set %q has no =", assignment), "write --set PATH=VALUE, e.g. --set rail.voltage=5"}
+	}
+	text, problem := model.Set(text, strings.TrimSpace(path), strings.TrimSpace(value))
+	if problem != nil {
+		return text, &failure{fmt.Errorf("--set %s: %s", path, problem.Message()), "the file's own tables and keys make the path, with the hand's or lamp's name: hand.hours.meter.coil"}
+	}
+	return text, nil
+}
+
+func printJSON(w io.Writer, r *model.Report) error {
+	out, err := r.JSON()
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(w, "%s\n", out)
+	return err
+}
+
+// printReport lists results, then findings, the worst first.
+func printReport(w io.Writer, r *model.Report) error {
+	fmt.Fprintf(w, "%s\n\n", r.Build.Title)
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for _, row := range r.Results {
+		fmt.Fprintf(table, "%s\t%s\t%s\n", row.IDOf(r.Build, row.Index), row.Text(), strings.TrimSpace(row.Label))
+	}
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	if len(r.Findings) == 0 {
+		_, err := fmt.Fprintln(w, "\nNothing to remark.")
+		return err
+	}
+	fmt.Fprintln(w)
+	for _, f := range r.Findings {
+		about := f.About
+		if about != "" {
+			about += ": "
+		}
+		fmt.Fprintf(w, "%s: %s%s\n  %s\n", f.Severity, about, f.Text, f.Advice)
+	}
+	return nil
+}

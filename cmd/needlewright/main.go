@@ -1,0 +1,90 @@
+// Command needlewright plans, checks and explains clocks whose hand is the
+// needle of a moving-coil panel meter.
+//
+//	needlewright [FILE]          the dashboard; without a file, on an example
+//	needlewright check FILE      results and findings as text or JSON
+//
+// All commands exit with 0 where nothing is worse than a caution, 1 at a fault,
+// 2 where the file could not be read or the program not run.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"example.com/needlewright/model"
+	_ "example.com/needlewright/ui/early" // before anything that asks the terminal
+)
+
+// Exit statuses.
+const (
+	fine      = 0
+	faulty    = 1
+	cannotRun = 2
+)
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+// run is the whole program: its exit status is what it returns.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	status := fine
+	root := dashboardCommand(&status)
+	root.AddCommand(checkCommand(&status))
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	if err := root.Execute(); err != nil {
+		complain(stderr, err)
+		return cannotRun
+	}
+	return status
+}
+
+// A failure is an error with what to do about it.
+type failure struct {
+	what error
+	hint string
+}
+
+func (f *failure) Error() string { return f.what.Error() }
+
+// complain writes an error, then its hint.
+func complain(w io.Writer, err error) {
+	fmt.Fprintf(w, "error: %v\n", err)
+	hint := "needlewright --help lists the commands and their options"
+	var f *failure
+	if errors.As(err, &f) {
+		hint = f.hint
+	}
+	fmt.Fprintf(w, "hint: %s\n", hint)
+}
+
+// refuse writes all problems of a file and returns the error for it.
+func refuse(w io.Writer, path string, problems []model.Problem) error {
+	for _, p := range problems {
+		fmt.Fprintf(w, "%s: %v\n", path, p)
+	}
+	return &failure{
+		fmt.Errorf("%s has %s", path, plural(len(problems), "problem")),
+		"mend them in the file, or open it with  needlewright " + path + "  where each stands at its field",
+	}
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// readFile reads a build's text.
+func readFile(path string) (string, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return "", &failure{err, "check the path; the examples folder of the source has builds to start from"}
+	}
+	return string(text), nil
+}

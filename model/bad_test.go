@@ -1,0 +1,138 @@
+package model
+
+import (
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// badInputs are at least five for each field that not every text fits, made
+// from its row.
+func badInputs(f *Field) []string {
+	var bad []string
+	switch f.zero().(type) {
+	case *quantity.Value:
+		bad = badQuantities(f)
+	case *int:
+		bad = []string{"4.7", "many", "3 V", "2 ±1", "1e3", strconv.Itoa(int(f.low) - 1), strconv.Itoa(int(f.high) + 1)}
+	case *[]calc.Point:
+		bad = []string{"half", `[["0 %"], ["100 %"]]`, `[[0, 0]]`, `[[0, 0], [50, "10 V"], [100, 100]]`, `[[0, 0], [50, "47 % ±1 %"], [100, 100]]`, `[0, 50, 100]`}
+	case *[]calc.Charge:
+		bad = []string{"flat", `[["0 %"], ["100 %"]]`, `[[0, 1.5]]`, `[[0, 1.5], [50, "10 %"], [100, 1]]`, `[[0, 1.5], [50, "1.2 V ±0.1 V"], [100, 1]]`, `[0, 50, 100]`}
+	case *string:
+		switch {
+		case f.Choices != nil:
+			bad = []string{f.Choices[0] + "x", "X" + f.Choices[0], " " + f.Choices[0], "3 V", "none or so"}
+		case last(f.Path) == "name":
+			bad = []string{"Hours!", "rail", "9lives", "two words", "-", "lämpchen"}
+		}
+	}
+	if f.Must {
+		bad = append(bad, "")
+	}
+	return bad
+}
+
+func badQuantities(f *Field) []string {
+	foreign := "3 V"
+	if f.Unit.Base() == "V" {
+		foreign = "3 Ω"
+	}
+	below := f.low / 2 // of a range that starts above 0
+	if f.low <= 0 {
+		below = 2*f.low - 1
+	}
+	return []string{
+		"abc", foreign, "1.2.3", "1 ±", valueText(below, f.Unit), valueText(2*f.high, f.Unit),
+	}
+}
+
+// TestBadInputs sets every field of a whole, sound build to each of its bad
+// inputs: there is one problem, it says all it should, and the rest is read.
+func TestBadInputs(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	sound := soundBuild(t, text)
+	for _, f := range Fields() {
+		bad := badInputs(f)
+		if f.Path == "title" || f.list == "reading" { // any text fits, but none where one must be
+			require.Equal(t, f.Must, len(bad) == 1, f.Path)
+		} else {
+			require.GreaterOrEqual(t, len(bad), 5, f.Path)
+		}
+		for _, input := range bad {
+			t.Run(f.Path+"="+input, func(t *testing.T) {
+				checkBadInput(t, text, sound, f, input)
+			})
+		}
+	}
+}
+
+func checkBadInput(t *testing.T, text string, sound *Build, f *Field, input string) {
+	changed := with(t, text, f.PathOf(sound, 0), input)
+	b, problems := Read(changed)
+	require.Len(t, problems, 1, messages(problems))
+	p := problems[0]
+	header := f.Path[:max(0, len(f.Path)-len(last(f.Path))-1)]
+	assert.Equal(t, lineOf(text, header, last(f.Path)), p.Line)
+	assert.Equal(t, f.PathOf(b, 0), p.Path)
+	assert.Equal(t, f.Label, p.Label)
+	assert.Equal(t, input, p.Given)
+	assert.NotEmpty(t, p.Wrong)
+	assert.NotEmpty(t, p.Remedy)
+	assert.Equal(t, f.Allowed(), p.Allowed)
+	for _, part := range []string{p.Label, p.Wrong, p.Allowed, p.Remedy} {
+		assert.Contains(t, p.Message(), part)
+	}
+	for _, other := range Fields() {
+		if other != f {
+			assert.Equal(t, other.At(sound, 0), other.At(b, 0), "%s is not read", other.Path)
+		}
+	}
+}
+
+// TestBadKinds gives every field TOML values that are no text and no number.
+func TestBadKinds(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	for _, f := range Fields() {
+		v := scan(text).find(f.Path, 0)
+		require.NotNil(t, v, f.Path)
+		for _, kind := range []string{"true", "2024-02-29", "09:30:00", "inf", "nan", "[]", "{}", "[1, [2]]"} {
+			changed := text[:v.start] + kind + text[v.end:]
+			_, problems := Read(changed)
+			if f.Path == "reading.value" && (kind == "inf" || kind == "nan") {
+				continue // what the multimeter said is judged where it is used
+			}
+			require.Len(t, problems, 1, "%s = %s: %v", f.Path, kind, messages(problems))
+			assert.Equal(t, v.line, problems[0].Line, "%s = %s", f.Path, kind)
+			assert.Equal(t, kind, problems[0].Given, "%s = %s", f.Path, kind)
+			assert.NotEmpty(t, problems[0].Remedy, "%s = %s", f.Path, kind)
+		}
+	}
+}
+
+func TestTolerances(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	// Birthplace: catalogue.md, "Quantities as text": symmetric only; none on
+	// counts, names, curve or table cells; a % on a temperature is a problem.
+	for _, c := range []struct{ path, input, wrong string }{
+		{"hand.hours.meter.coil", "1.2 kΩ ±100 %", "its tolerance reaches zero"},
+		{"hand.hours.drive.fixed", "27 kΩ ±101 %", "its tolerance reaches below zero"},
+		{"hand.hours.drive.fixed", "27 kΩ +5 -2 %", "only a symmetric tolerance is understood, the same up and down"},
+		{"crystal.turnover", "24 °C ±5 %", ""},
+		{"battery.cells", "4 ±1", "a count has no tolerance"},
+	} {
+		_, problems := Read(with(t, text, c.path, c.input))
+		require.Len(t, problems, 1, "%s = %s", c.path, c.input)
+		assert.Equal(t, c.input, problems[0].Given)
+		assert.Contains(t, problems[0].Wrong, c.wrong)
+	}
+	assert.Empty(t, second(Read(with(t, text, "hand.hours.drive.fixed", "27 kΩ ±100 %"))), "down to nothing is in range")
+	assert.Empty(t, second(Read(with(t, text, "crystal.turnover", "24 °C ±5 °C"))))
+}
+
+func second(_ *Build, problems []Problem) []Problem { return problems }

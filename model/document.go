@@ -1,0 +1,70 @@
+package model
+
+import "example.com/needlewright/calc"
+
+// A Document is the text of a build and what was read from it. The text is the
+// document: every change is a change of text, and undo is a former text.
+type Document struct {
+	Text     string
+	Build    *Build    // with what cannot be read taken as absent
+	Problems []Problem // none: the build can be evaluated
+
+	outline *outline
+}
+
+// Open reads a text into a document; see Read.
+func Open(text string) *Document {
+	r := read(text)
+	return &Document{Text: text, Build: r.build, Problems: r.problems, outline: r.outline}
+}
+
+// Set returns the document with a value put at the place of a field; see the
+// function Set. A text that is not TOML stays as it is.
+func (d *Document) Set(f *Field, index int, given string) *Document {
+	text, ok := d.outline.set(f, index, given)
+	if !ok || text == d.Text {
+		return d
+	}
+	return Open(text)
+}
+
+// Given returns what the text gives for a field, as written but without
+// quotes; ok is false where it says nothing of it.
+func (d *Document) Given(f *Field, index int) (text string, ok bool) {
+	if v := d.outline.find(f.Path, index); v != nil {
+		return v.text, v.text != ""
+	}
+	return "", false
+}
+
+// Assumed returns what a value means that the text does not give, "" where
+// nothing is assumed.
+func (d *Document) Assumed(f *Field, index int) string {
+	if f.Must {
+		return ""
+	}
+	switch f.At(d.Build, index).(type) {
+	case *[]calc.Point, *[]calc.Charge:
+		return "" // too long to be read in passing
+	}
+	return f.Text(d.Build, index)
+}
+
+// Problem returns the problem of a field, nil where it has none.
+func (d *Document) Problem(f *Field, index int) *Problem {
+	path := f.PathOf(d.Build, index)
+	for i := range d.Problems {
+		if d.Problems[i].Path == path {
+			return &d.Problems[i]
+		}
+	}
+	return nil
+}
+
+// Report evaluates and judges the build; nil where there are problems.
+func (d *Document) Report() *Report {
+	if len(d.Problems) > 0 {
+		return nil
+	}
+	return check(d.Build)
+}

@@ -1,0 +1,194 @@
+package model
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// leaves calls visit with the address of every leaf of a build: of every
+// quantity, count, text and list of points.
+func leaves(v reflect.Value, path string, visit func(path string, address any)) {
+	switch p := v.Addr().Interface().(type) {
+	case *quantity.Value, *int, *string, *[]calc.Point, *[]calc.Charge:
+		visit(path, p)
+		return
+	}
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			leaves(v.Field(i), path+"."+v.Type().Field(i).Name, visit)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			leaves(v.Index(i), path, visit)
+		}
+	default:
+		panic(path + " is of a kind no field can have")
+	}
+}
+
+func oneOfEach() *Build {
+	return &Build{Hands: make([]Hand, 1), Lamps: make([]Lamp, 1), Readings: make([]Reading, 1)}
+}
+
+func TestEveryLeafHasOneField(t *testing.T) {
+	b := oneOfEach()
+	rows := map[any][]string{}
+	for _, f := range Fields() {
+		require.Equal(t, 1, f.Of(b), f.Path)
+		at := f.At(b, 0)
+		rows[at] = append(rows[at], f.Path)
+	}
+	seen := 0
+	leaves(reflect.ValueOf(b).Elem(), "Build", func(path string, address any) {
+		assert.Len(t, rows[address], 1, "%s has fields %v", path, rows[address])
+		seen++
+	})
+	assert.Equal(t, seen, len(Fields()), "a field has no leaf")
+}
+
+func TestFieldsCountTheirElements(t *testing.T) {
+	b := &Build{Hands: make([]Hand, 2), Lamps: make([]Lamp, 3), Readings: make([]Reading, 4)}
+	of := map[string]int{"hand": 2, "lamp": 3, "reading": 4} // derived from the line above
+	for _, f := range Fields() {
+		head, _, _ := strings.Cut(f.Path, ".")
+		want, list := of[head]
+		if !list {
+			want = 1
+		}
+		assert.Equal(t, want, f.Of(b), f.Path)
+		if list {
+			assert.NotSame(t, f.At(b, 0), f.At(b, 1), f.Path)
+		}
+	}
+}
+
+func TestFieldRowsAreWhole(t *testing.T) {
+	labels := map[string]string{}
+	for _, f := range Fields() {
+		assert.NotEmpty(t, f.Label, f.Path)
+		assert.NotEmpty(t, f.Help, f.Path)
+		assert.NotEmpty(t, f.Group, f.Path)
+		key := string(rune('0'+f.Pane)) + f.Group + "/" + f.Label
+		assert.Empty(t, labels[key], "%s has the label of %s", f.Path, labels[key])
+		labels[key] = f.Path
+		b := oneOfEach()
+		switch f.At(b, 0).(type) {
+		case *quantity.Value:
+			checkQuantityRow(t, f)
+		case *int:
+			checkCountRow(t, f)
+		default:
+			assert.Empty(t, f.Least+f.Most, "%s: a range without numbers", f.Path)
+			if f.Choices != nil {
+				assert.Contains(t, append(f.Choices, ""), f.New, f.Path)
+				assert.Contains(t, append(f.Choices, ""), f.Absent, f.Path)
+			}
+		}
+	}
+}
+
+func checkQuantityRow(t *testing.T, f *Field) {
+	parse := func(what, text string) float64 {
+		v, err := quantity.Parse(text, f.Unit)
+		assert.NoError(t, err, "%s: %s", f.Path, what)
+		return v.Number
+	}
+	least, most := parse("Least", f.Least), parse("Most", f.Most)
+	assert.Less(t, least, most, f.Path)
+	if f.New != "" {
+		assert.GreaterOrEqual(t, parse("New", f.New), least, f.Path)
+		assert.LessOrEqual(t, parse("New", f.New), most, f.Path)
+	}
+	if f.Absent != "" {
+		parse("Absent", f.Absent)
+	}
+}
+
+func checkCountRow(t *testing.T, f *Field) {
+	parse := func(what, text string) int {
+		n, err := quantity.ParseCount(text)
+		assert.NoError(t, err, "%s: %s", f.Path, what)
+		return n
+	}
+	least, most := parse("Least", f.Least), parse("Most", f.Most)
+	if f.Path == "format" { // there is one format only
+		assert.Equal(t, least, most)
+	} else {
+		assert.Less(t, least, most, f.Path)
+	}
+	if f.New != "" {
+		assert.GreaterOrEqual(t, parse("New", f.New), least, f.Path)
+		assert.LessOrEqual(t, parse("New", f.New), most, f.Path)
+	}
+	if f.Absent != "" {
+		parse("Absent", f.Absent)
+	}
+}
+
+// TestRangesOfPractice holds the ranges to the table of defaults and ranges of
+// the trade. Birthplace: common practice, no source.
+func TestRangesOfPractice(t *testing.T) {
+	for path, want := range map[string]string{
+		"rail.voltage": "1 V to 24 V", "rail.drift": "0 % to 50 %", "rail.trimmed_at": "-20 °C to 60 °C", "rail.maximum": "1 V to 30 V",
+		"hand.meter.coil": "0.5 Ω to 100 kΩ", "hand.meter.full_scale": "5 µA to 1 A", "hand.meter.class": "0.05 % to 20 %",
+		"hand.meter.sweep": "10° to 340°", "hand.meter.inductance": "0 H to 10 H", "hand.meter.period": "0.05 s to 20 s",
+		"hand.meter.overshoot": "0 % to 90 %", "hand.meter.damping": "0.03 to 10", "hand.meter.overload": "1 to 20",
+		"hand.drive.clock": "32 Hz to 500 MHz", "hand.drive.counts": "2 to 65536", "hand.drive.pin_resistance": "0 Ω to 5 kΩ",
+		"hand.drive.pin_limit": "0.1 mA to 500 mA", "hand.drive.stage": "0 Ω to 1 MΩ", "hand.drive.fixed": "0 Ω to 10 MΩ",
+		"hand.drive.trimmer": "0 Ω to 5 MΩ", "hand.drive.trimmer_turns": "0.5 to 50", "hand.drive.capacitor": "0 F to 10 mF",
+		"crystal.frequency": "1 kHz to 50 MHz", "crystal.load": "3 pF to 40 pF", "crystal.stray": "0 F to 30 pF",
+		"crystal.motional": "0.5 fF to 30 fF", "crystal.shunt": "0.3 pF to 10 pF", "crystal.esr": "1 Ω to 200 kΩ",
+		"crystal.curvature": "0 ppm/K² to 0.1 ppm/K²", "crystal.turnover": "0 °C to 50 °C", "crystal.room_low": "-40 °C to 85 °C",
+		"crystal.counter_bits": "4 to 32", "crystal.lost_counts": "0 to 100", "crystal.tick_counted": "1 µs to 1 h",
+		"battery.cells": "0 to 24", "battery.capacity": "1 mAh to 1000 Ah", "battery.cutoff": "0 V to 12 V", "battery.shelf": "0.1 a to 50 a",
+		"battery.self_discharge": "0 %/a to 400 %/a", "converter.efficiency": "20 % to 99 %", "converter.dropout": "0 V to 3 V",
+		"load.controller_on": "1 µA to 500 mA", "load.hours_on": "0 h to 24 h", "load.minimum_voltage": "0.7 V to 6 V",
+		"lamp.forward": "0.5 V to 24 V", "lamp.resistor": "10 Ω to 1 MΩ", "lamp.lit": "0 % to 100 %",
+	} {
+		require.Contains(t, fieldTable, path)
+		assert.Equal(t, want, fieldTable[path].Allowed(), path)
+	}
+}
+
+// TestMeasuringSaysWhatItCanHurt wants the caution where a measurement can hurt
+// the movement, the multimeter, the pack or the reading.
+// Birthplace: common practice, no source.
+func TestMeasuringSaysWhatItCanHurt(t *testing.T) {
+	for _, c := range []struct{ path, caution string }{
+		{"hand.meter.coil", "Never with an ohmmeter"}, // its current pegs the needle
+		{"hand.meter.full_scale", "slowly"},
+		{"hand.meter.full_scale", "resistor"},
+		{"hand.drive.fixed", "lead off"}, // the ohmmeter would drive the meter
+		{"hand.drive.trimmer", "out of the circuit"},
+		{"hand.drive.setting", "lead off"},
+		{"hand.drive.capacitor", "discharging"},
+		{"hand.drive.stage", "unpowered"},
+		{"crystal.stray", "Never with a probe"},
+		{"crystal.measured", "Never at the crystal's pins"},
+		{"load.controller_on", "Back to volts"}, // a current range shorts what it is put across
+		{"load.controller_off", "Back to volts"},
+		{"load.controller_off", "Bridge the multimeter"},
+		{"converter.quiescent", "Back to volts"},
+	} {
+		f := fieldTable[c.path]
+		require.NotNil(t, f, c.path)
+		assert.Contains(t, f.Measure, c.caution, c.path)
+	}
+}
+
+func TestFieldTextReadsBack(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	b := soundBuild(t, text)
+	for _, f := range Fields() {
+		again := soundBuild(t, with(t, text, f.PathOf(b, 0), f.Text(b, 0)))
+		assert.Equal(t, f.At(b, 0), f.At(again, 0), f.Path)
+	}
+}
