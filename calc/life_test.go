@@ -66,6 +66,7 @@ func packs() map[string]Pack {
 	})
 	put("more asleep than awake", func(p *Pack) {
 		p.Cells, p.On, p.Off, p.Supply.Resistance = 4, 2e-3, 20e-3, 10
+		p.Curve = []Charge{{0, 1.6}, {1, 1}} // both steps of current on one piece
 	})
 	put("two points", func(p *Pack) { p.Curve = []Charge{{0, 1.6}, {1, 0.2}} })
 	return set
@@ -134,6 +135,18 @@ func TestLifeOfSelfDischarge(t *testing.T) {
 	p := endless(2, 0, 10e-6)
 	p.SelfDischarge = 0.03
 	assert.InEpsilon(t, 2/(10e-6+2*0.03/8766), p.Life(0), 1e-12)
+}
+
+// TestLifeOnTheBrink: derived; an end where the load can just be carried is one,
+// whatever the last bit of its voltage.
+func TestLifeOnTheBrink(t *testing.T) {
+	p := packs()["near collapse"]
+	before := math.Inf(1)
+	for p.Supply.Resistance = 60; p.Supply.Resistance < 118; p.Supply.Resistance += 0.1 {
+		life := p.Life(24)
+		assert.True(t, 0 < life && life <= before, "%v h, then %v h at %v Ω", before, life, p.Supply.Resistance)
+		before = life
+	}
 }
 
 func drawPack(t *rapid.T) Pack {

@@ -72,12 +72,30 @@ func (r *Report) JSON() ([]byte, error) {
 	return json.MarshalIndent(out, "", " ")
 }
 
-// Text returns the value as people read it.
+// Text returns the value as people read it, in four digits.
 func (r Row) Text() string {
-	if r.Unit == quantity.Hours {
+	switch r.Unit {
+	case quantity.Hours:
 		return Duration(r.Value)
+	case quantity.Minutes:
+		return dialTime(r.Value)
+	case quantity.PPM, quantity.SecondsPerDay:
+		if math.Abs(r.Value) < 0.0005 { // far below what anyone can measure
+			return quantity.Show(0, r.Unit, 4)
+		}
 	}
 	return quantity.Show(r.Value, r.Unit, 4)
+}
+
+// dialTime returns minutes of a dial's time, below one in seconds.
+func dialTime(minutes float64) string {
+	switch seconds := math.Abs(minutes) * 60; {
+	case seconds >= 60:
+		return quantity.Show(minutes, quantity.Minutes, 4)
+	case seconds >= 0.001 || seconds == 0:
+		return quantity.Show(minutes*60, quantity.Seconds, 4)
+	}
+	return "under 1 ms"
 }
 
 // Duration returns hours in the unit in which a person thinks of them: hours,

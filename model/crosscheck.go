@@ -41,8 +41,9 @@ func (r *reader) clash(path string, index int, wrong, allowed, remedy string, ot
 
 // hasProblem says whether a field's value already has one.
 func (r *reader) hasProblem(path string, index int) bool {
-	at := fieldTable[path].PathOf(r.build, index)
-	return slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Path == at })
+	f := fieldTable[path]
+	at, line := f.PathOf(r.build, index), r.lineOf(f, index) // two of one name have different lines
+	return slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Path == at && p.Line == line })
 }
 
 func (r *reader) checkHand(i int, h *Hand) {

@@ -131,7 +131,7 @@ var rules = []rule{
 	}},
 	{"ripple_needle", "hand.drive.capacitor", func(_ *Build, p *Plan, i int) (Severity, string, string) {
 		return above(p.Hands[i].RippleNeedle/p.Minutes(i), 0.002, 0.005, 0.02),
-			"The needle trembles by " + show(p.Hands[i].RippleNeedle, quantity.Minutes) + ".",
+			"The needle trembles by " + dialTime(p.Hands[i].RippleNeedle) + ".",
 			"A faster PWM or a larger capacitor steadies it; 0.2 % of the scale is what the eye sees."
 	}},
 	{"fade_error", "converter.kind", func(_ *Build, p *Plan, _ int) (Severity, string, string) {

@@ -102,3 +102,14 @@ func messages(problems []Problem) []string {
 func valueText(x float64, u quantity.Unit) string {
 	return quantity.Format(quantity.Value{Number: x}, u)
 }
+
+// texts are all values of a build by their paths.
+func texts(b *Build) map[string]string {
+	all := map[string]string{}
+	for _, f := range Fields() {
+		for i := range f.Of(b) {
+			all[f.PathOf(b, i)] = f.Text(b, i)
+		}
+	}
+	return all
+}

@@ -63,6 +63,9 @@ type App struct {
 
 const panes = int(model.NoPane)
 
+// firstField is the one a person comes with: the first reading of a meter.
+const firstField = "hand.meter.coil"
+
 // New returns the dashboard on a build.
 func New(o Options) *App {
 	a := &App{
@@ -73,6 +76,11 @@ func New(o Options) *App {
 	a.input.Prompt = ""
 	a.input.Cursor.SetMode(cursorMode)
 	a.report = a.doc.Report()
+	for i, r := range a.rows(a.pane) {
+		if r.field.Path == firstField {
+			a.focus[a.pane] = i
+		}
+	}
 	a.enter()
 	return a
 }

@@ -113,7 +113,10 @@ func (a *App) drawNeedle(plot *cells.Plot, f face, place float64) {
 		style = dim
 	}
 	angle := f.angle(max(-0.04, min(place, 1.04)))
-	from, to := cells.OnCircle(f.x, f.y, 0, angle), cells.OnCircle(f.x, f.y, f.r-1, angle)
-	plot.Line(from.X, from.Y, to.X, to.Y)
+	tip := cells.OnCircle(f.x, f.y, f.r-1, angle)
+	for _, aside := range [...]float64{-1, 0, 1} { // thick at the pivot, fine at the scale
+		from := cells.OnCircle(f.x, f.y, aside, angle+math.Pi/2)
+		plot.Line(from.X, from.Y, tip.X, tip.Y)
+	}
 	plot.Draw(style)
 }

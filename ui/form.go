@@ -150,14 +150,18 @@ type line struct {
 	row     int // it belongs to
 	heading string
 	problem string
+	blank   bool
 }
 
 // lines lays a form out for a width: headings, fields, and under a field its
-// problem.
-func (a *App) lines(rows []row, width int) []line {
+// problem; airy with a blank line between groups.
+func (a *App) lines(rows []row, width int, airy bool) []line {
 	var lines []line
 	for i, r := range rows {
 		if r.heading != "" {
+			if airy && i > 0 {
+				lines = append(lines, line{row: i - 1, blank: true})
+			}
 			lines = append(lines, line{row: i, heading: r.heading})
 		}
 		lines = append(lines, line{row: i})
@@ -199,11 +203,15 @@ func (a *App) drawForm(area cells.Area) {
 	rows := a.rows(a.pane)
 	focus := min(a.focus[a.pane], len(rows)-1)
 	w, h := area.Size()
-	lines := a.lines(rows, w)
+	lines := a.lines(rows, w, true)
+	if len(lines) > h {
+		lines = a.lines(rows, w, false)
+	}
 	start := first(lines, focus, h)
 	for y := 0; y < h && start+y < len(lines); y++ {
 		l, at := lines[start+y], area.Rows(y, 1)
 		switch {
+		case l.blank:
 		case l.heading != "":
 			at.Text(0, 0, heading, l.heading)
 		case l.problem != "":
@@ -224,7 +232,7 @@ func (a *App) drawForm(area cells.Area) {
 const (
 	labelColumns = 19
 	unitColumns  = 8
-	unitsFrom    = 44 // columns of a form from which units have a column of their own
+	unitsFrom    = 40 // columns of a form from which units have a column of their own
 )
 
 // drawField draws one field: its label, its value and the unit of a bare number.
@@ -241,7 +249,7 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 	}
 	at.Text(0, 0, labelStyle, sign+r.field.Label)
 	_, middle := at.SplitLeft(labelColumns)
-	if w >= unitsFrom {
+	if w >= unitsFrom && r.field.Unit.Symbol() != "" {
 		var unit cells.Area
 		middle, unit = middle.SplitLeft(w - labelColumns - unitColumns)
 		unit.Text(1, 0, dim, r.field.Unit.Symbol())

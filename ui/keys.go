@@ -27,8 +27,8 @@ func newKeyMap() keyMap {
 		ChoiceOn:     bind("→ space", "next choice", "right", " "),
 		MinuteBack:   bind("shift+←", "a minute back", "shift+left"),
 		MinuteOn:     bind("shift+→", "a minute on", "shift+right"),
-		FiveBack:     bind("alt+←", "five minutes back", "alt+left", "f7"),
-		FiveOn:       bind("alt+→", "five minutes on", "alt+right", "f8"),
+		FiveBack:     bind("alt+←", "5 minutes back", "alt+left", "f7"),
+		FiveOn:       bind("alt+→", "5 minutes on", "alt+right", "f8"),
 		HourBack:     bind("shift+↓", "an hour back", "shift+down"),
 		HourOn:       bind("shift+↑", "an hour on", "shift+up"),
 		ResultsUp:    bind("page up", "results up", "pgup"),
@@ -55,7 +55,7 @@ func (k *keyMap) all() []key.Binding {
 // of room.
 func (k *keyMap) brief() []key.Binding {
 	return []key.Binding{
-		bind("↑↓", "field"), bind("tab", "form"), bind("shift+←→↑↓", "time"),
-		k.Save, k.Help, k.Quit, k.Undo,
+		bind("↑↓", "field"), bind("tab", "form"), k.Help, k.Quit, k.Save,
+		bind("shift+←→↑↓", "time"), k.Undo,
 	}
 }

@@ -39,7 +39,7 @@ func helpRows(width int) int {
 	return 3
 }
 
-func formColumns(width int) int { return max(30, min(36+(width-80)/4, 54)) }
+func formColumns(width int) int { return max(33, min(36+(width-80)/4, 54)) }
 
 // sideParts divides the inside of the right side: dial, two lines of readout, a
 // dividing line, findings and results.
@@ -61,7 +61,20 @@ func (l layout) resultLines() int {
 }
 
 // resultColumn is the least width of a column of results, with its gap.
-const resultColumn = 32
+const resultColumn = 34
 
 // resultColumns are how many columns of results stand side by side.
 func resultColumns(width int) int { return max(1, width/resultColumn) }
+
+// airFrom is how many rows must be free before a blank one is spent on air.
+const airFrom = 8
+
+// titled draws a frame with a title and returns the room inside.
+func titled(at cells.Area, text string) cells.Area {
+	w, _ := at.Size()
+	in := at.Box(frame, "").Inset(1, 0)
+	if text != "" {
+		at.Sub(2, 0, w-4, 1).Text(0, 0, title, " "+text+" ")
+	}
+	return in
+}

@@ -11,11 +11,11 @@ import (
 // drawSide draws the needle, what it stands for, the findings and the results.
 func (a *App) drawSide(at cells.Area) {
 	if a.report == nil {
-		in := at.Box(frame, "Needle and results").Inset(1, 0)
+		in := titled(at, "Needle and results")
 		in.Wrap(1, plain, "They appear as soon as every value can be read. Problems to mend: "+fmt.Sprint(len(a.doc.Problems))+".")
 		return
 	}
-	in := at.Box(frame, a.dialTitle()).Inset(1, 0)
+	in := titled(at, a.dialTitle())
 	dial, readout, divider, below := sideParts(in)
 	if a.hand < len(a.report.Plan.Hands) {
 		a.drawDials(dial)
@@ -102,6 +102,9 @@ func (a *App) drawFindings(at cells.Area) cells.Area {
 		}
 	}
 	_, rest := at.SplitTop(y)
+	if y > 0 && h-y > airFrom {
+		_, rest = rest.SplitTop(1)
+	}
 	return rest
 }
 

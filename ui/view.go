@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 
-
 	"example.com/needlewright/model"
 	"example.com/needlewright/ui/cells"
 )
@@ -27,7 +26,7 @@ func (a *App) draw() {
 	a.canvas.Clear()
 	if a.width < leastWidth || a.height < leastHeight {
 		a.canvas.Area().Wrap(0, plain, fmt.Sprintf(
-			"needlewright needs a window of %d x %d; this one is %d x %d. Your work is kept: enlarge it, or %s quits.",
+			"needlewright needs %d x %d cells; here are %d x %d. Your work is kept: enlarge the window, or %s quits.",
 			leastWidth, leastHeight, a.width, a.height, a.keys.Quit.Help().Key))
 		return
 	}
@@ -36,7 +35,7 @@ func (a *App) draw() {
 	if a.mode == helping {
 		a.drawKeys(a.canvas.Area().Sub(0, 1, a.width, a.height-2))
 	} else {
-		a.drawForm(l.form.Box(frame, paneNames[a.pane]).Inset(1, 0))
+		a.drawForm(titled(l.form, paneNames[a.pane]))
 		a.drawSide(l.side)
 		a.drawHelp(l.help)
 	}
@@ -51,11 +50,13 @@ func (a *App) drawHeader(at cells.Area) {
 	}
 	w, _ := at.Size()
 	left, right := at.SplitLeft(w - tabs)
-	nameArea, sign := left.SplitLeft(w - tabs - 11)
-	nameArea.Text(1, 0, title, a.name())
 	if a.Unsaved() {
-		sign.Text(0, 0, caution, " * unsaved")
+		const sign = " * unsaved "
+		var end cells.Area
+		left, end = left.SplitLeft(w - tabs - cells.Width(sign))
+		end.Text(0, 0, caution, sign)
 	}
+	left.Text(1, 0, title, a.name())
 	x := 0
 	for i, name := range paneNames {
 		style := label
@@ -79,7 +80,7 @@ func (a *App) drawHelp(at cells.Area) {
 	if allowed := f.Allowed(); allowed != "" && f.Choices == nil {
 		text += " Allowed: " + allowed
 		if unit := f.Unit.Symbol(); unit != "" {
-			text += "; a bare number is in " + unit
+			text += ", bare in " + unit
 		}
 		text += "."
 	}
@@ -132,7 +133,7 @@ func (a *App) drawFoot(at cells.Area) {
 
 // drawKeys lists every key.
 func (a *App) drawKeys(at cells.Area) {
-	in := at.Box(frame, "Keys").Inset(2, 0)
+	in := titled(at, "Keys")
 	w, h := in.Size()
 	all := a.keys.all()
 	columns := (len(all) + h - 2) / max(1, h-1)
@@ -143,4 +144,3 @@ func (a *App) drawKeys(at cells.Area) {
 	}
 	in.Text(0, h-1, dim, "Any key closes this list.")
 }
-

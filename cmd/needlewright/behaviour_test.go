@@ -1,0 +1,198 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"os"
+	"regexp"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
+)
+
+// Each size is come to from smaller and from larger ones, and must look the same
+// each time: a cell left over from another size would differ.
+func TestResizeLeavesNothingBehind(t *testing.T) {
+	x := start(t, setting{width: 120, height: 40}, build(t))
+	x.waitFor("quit")
+	seen := map[[2]int]string{{120, 40}: x.quiet()}
+	for _, s := range [][2]int{{60, 20}, {200, 60}, {60, 20}, {59, 19}, {120, 40}, {200, 60}, {59, 19}, {120, 40}} {
+		before := len(x.raw())
+		x.resize(s[0], s[1])
+		x.waitUntil("it draws anew", func(string) bool { return len(x.raw()) > before })
+		now := x.quiet()
+		if was, ok := seen[s]; ok {
+			assert.Equal(t, was, now, "at %d x %d", s[0], s[1])
+		}
+		seen[s] = now
+		for y, line := range strings.Split(now, "\n") {
+			assert.LessOrEqual(t, len([]rune(line)), s[0], "row %d at %d x %d", y, s[0], s[1])
+		}
+		assert.True(t, x.alive(), "at %d x %d", s[0], s[1])
+	}
+	words := strings.Join(strings.Fields(seen[[2]int{59, 19}]), " ")
+	assert.Contains(t, words, "needs a window of 60 x 20; this one is 59 x 19")
+	assert.Contains(t, seen[[2]int{60, 20}], "Coil")
+	assert.Contains(t, seen[[2]int{200, 60}], coilAtFullScale)
+}
+
+// However it is ended, the terminal is as it was. A signal is a way to ask for
+// the end like a key, and the program obeys: the status says that nothing failed
+// (derived from the meaning of 0, 1 and 2; no source).
+func TestTheEndRestoresTheTerminal(t *testing.T) {
+	key := func(s string) func(x *screen) { return func(x *screen) { x.typed(s) } }
+	signal := func(s os.Signal) func(x *screen) {
+		return func(x *screen) { require.NoError(x.t, x.command.Process.Signal(s)) }
+	}
+	for name, end := range map[string]func(x *screen){
+		"ctrl+q":     key(ctrlQ),
+		"ctrl+c":     key("\x03"),
+		"terminated": signal(unix.SIGTERM),
+		"hung up":    signal(unix.SIGHUP),
+		"interrupt":  signal(unix.SIGINT),
+	} {
+		t.Run(name, func(t *testing.T) {
+			x := start(t, setting{}, build(t))
+			x.waitFor("quit")
+			require.True(t, x.emulator.IsAltScreen())
+			end(x)
+			assert.Equal(t, 0, x.exit().ExitCode())
+			assert.Equal(t, x.before, x.after, "the terminal's settings")
+			assert.False(t, x.emulator.IsAltScreen())
+			assertModesAsBefore(t, x.raw())
+			assert.NotContains(t, x.text(), "quit", "nothing of the dashboard stays on the screen")
+		})
+	}
+}
+
+// assertModesAsBefore holds all private modes but the cursor to be off at last,
+// and the cursor to be on.
+func assertModesAsBefore(t *testing.T, raw string) {
+	t.Helper()
+	const cursor = "25"
+	last := map[string]string{}
+	for _, m := range regexp.MustCompile(`\x1b\[\?([0-9]+)([hl])`).FindAllStringSubmatch(raw, -1) {
+		last[m[1]] = m[2]
+	}
+	require.Contains(t, last, cursor)
+	require.Contains(t, last, "1049")
+	for mode, state := range last {
+		assert.Equal(t, mode == cursor, state == "h", "mode %s ends with %s", mode, state)
+	}
+}
+
+func TestSplitInputIsNotTyped(t *testing.T) {
+	const pause = 10 * time.Millisecond // shorter than patience
+	t.Run("a key in two halves", func(t *testing.T) {
+		x := start(t, setting{}, build(t))
+		x.visit("hand.meter.coil")
+		x.typed(escape)
+		time.Sleep(pause)
+		x.typed("[B")
+		x.waitFor(helpOf(t, "hand.meter.full_scale"))
+		assert.NotContains(t, x.quiet(), "[B")
+		assert.NotContains(t, x.text(), "unsaved")
+	})
+	t.Run("a letter in two halves", func(t *testing.T) {
+		x := start(t, setting{}, build(t))
+		x.visit("title")
+		x.typed(ctrlU + "M\xc3")
+		time.Sleep(pause)
+		x.typed("\xbcnze")
+		x.waitFor("Münze")
+	})
+	t.Run("escape alone is a key", func(t *testing.T) {
+		x := start(t, setting{}, build(t))
+		x.visit("hand.meter.coil")
+		x.typed(ctrlU + "4k7")
+		x.waitFor("unsaved")
+		x.typed(escape)
+		x.waitUntil("as it was", func(text string) bool { return !strings.Contains(text, "unsaved") })
+		x.waitFor("640 Ω ±1 %")
+	})
+}
+
+func TestIdleDoesNothing(t *testing.T) {
+	x := start(t, setting{}, build(t))
+	x.waitFor("quit")
+	x.quiet()
+	time.Sleep(200 * time.Millisecond) // what starting left to do
+	before, used := len(x.raw()), processorTime(t, x.command.Process.Pid)
+	time.Sleep(time.Second)
+	assert.Len(t, x.raw(), before, "it writes")
+	// The counter's grain is 10 ms, so that one tick may be a chance hit.
+	assert.LessOrEqual(t, processorTime(t, x.command.Process.Pid)-used, 1, "ticks of processor time")
+}
+
+// processorTime is what a process has used so far, in ticks of 10 ms; 0 where
+// the system does not say.
+func processorTime(t *testing.T, pid int) int {
+	t.Helper()
+	if runtime.GOOS != "linux" {
+		return 0
+	}
+	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
+	require.NoError(t, err)
+	_, rest, _ := strings.Cut(string(stat), ") ") // the name before may hold spaces
+	fields := strings.Fields(rest)                // from the third on: 14 and 15 are user and system time
+	var user, system int
+	_, err = fmt.Sscan(fields[11]+" "+fields[12], &user, &system)
+	require.NoError(t, err)
+	return user + system
+}
+
+// browse opens everything there is to see.
+func browse(x *screen) {
+	x.t.Helper()
+	x.waitFor("Reading-room clock")
+	for range 4 {
+		x.typed(tab)
+		x.quiet()
+	}
+	x.typed(f1)
+	x.waitFor("Any key closes")
+	x.typed(f1)
+	x.waitFor(coilAtFullScale)
+	x.visit("hand.meter.coil")
+	x.typed(ctrlU + "abc")
+	x.waitFor("not a number")
+	x.typed(ctrlS + ctrlQ)
+	x.quiet()
+}
+
+func TestTheConsoleGetsPlainASCII(t *testing.T) {
+	for name, s := range map[string]setting{
+		"TERM=linux": {width: 120, height: 40, env: []string{"TERM=linux"}},
+		"80 x 24":    {width: 80, height: 24, env: []string{"TERM=linux"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			x := start(t, s)
+			browse(x)
+			for i, b := range []byte(x.raw()) {
+				if b >= 0x80 {
+					t.Fatalf("a byte beyond ASCII: …%q…", x.raw()[max(0, i-30):min(i+30, len(x.raw()))])
+				}
+			}
+		})
+	}
+}
+
+// colour is an SGR sequence with a colour in it: ECMA-48 8.3.117 and the 38;2;…
+// and 90 to 107 that terminals add.
+var colour = regexp.MustCompile(`\x1b\[(?:[0-9:;]*;)?(?:[349][0-7]|10[0-7]|[34]8[;:][0-9:;]+)(?:;[0-9:;]*)?m`)
+
+func TestNoColor(t *testing.T) {
+	x := start(t, setting{env: []string{"NO_COLOR=1"}})
+	browse(x)
+	assert.Empty(t, colour.FindAllString(x.raw(), 3))
+
+	x = start(t, setting{})
+	x.waitFor("Reading-room clock")
+	assert.NotEmpty(t, colour.FindAllString(x.raw(), 3), "with colours allowed there are some, or this test sees nothing")
+}

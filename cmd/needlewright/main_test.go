@@ -1,0 +1,51 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"runtime/debug"
+	"testing"
+)
+
+// program is the built binary, made once for all tests that run it. It is a
+// build of its own because the order in which packages are initialised, which
+// the first frame's time hangs on, is another one in a test binary.
+var program string
+
+func TestMain(m *testing.M) { os.Exit(buildAndRun(m)) }
+
+func buildAndRun(m *testing.M) int {
+	folder, err := os.MkdirTemp("", "needlewright-test-")
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer func() { _ = os.RemoveAll(folder) }()
+	program = filepath.Join(folder, "needlewright")
+	if runtime.GOOS == "windows" {
+		program += ".exe"
+	}
+	args := []string{"build", "-o", program}
+	if underRace() {
+		args = append(args, "-race") // whoever looks for races wants them found in the program
+	}
+	if out, err := exec.Command("go", append(args, ".")...).CombinedOutput(); err != nil {
+		fmt.Fprintf(os.Stderr, "the program does not build: %v\n%s", err, out)
+		return 1
+	}
+	return m.Run()
+}
+
+// underRace says whether the tests themselves were built with -race.
+func underRace() bool {
+	info, _ := debug.ReadBuildInfo()
+	for _, s := range info.Settings {
+		if s.Key == "-race" {
+			return s.Value == "true"
+		}
+	}
+	return false
+}

@@ -1,0 +1,20 @@
+//go:build unix && !linux
+
+package main
+
+import (
+	"os"
+	"testing"
+
+	"golang.org/x/sys/unix"
+)
+
+// termios is how a terminal is set.
+func termios(t *testing.T, tty *os.File) unix.Termios {
+	state, err := unix.IoctlGetTermios(int(tty.Fd()), unix.TIOCGETA)
+	if err != nil {
+		t.Errorf("the terminal's settings: %v", err)
+		return unix.Termios{}
+	}
+	return *state
+}

@@ -1,0 +1,124 @@
+package ui
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+)
+
+var update = flag.Bool("update", false, "write the golden screens anew")
+
+// golden compares a screen with its file in testdata.
+func golden(t *testing.T, name, screen string) {
+	t.Helper()
+	path := filepath.Join("testdata", name+".txt")
+	if *update {
+		require.NoError(t, os.WriteFile(path, []byte(screen+"\n"), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), screen+"\n", "%s: if the change is meant, go test ./ui -update", name)
+}
+
+// The screens of every form. Their numbers are held by TestScreensShowTheReport.
+func TestGoldenScreens(t *testing.T) {
+	for _, size := range sizes {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		for _, pane := range paneNames {
+			golden(t, fmt.Sprintf("%s-%dx%d", strings.ToLower(pane), size[0], size[1]), a.Plain())
+			press(a, "tab")
+		}
+	}
+	a := open(exampleText(t, "station-platform"), 120, 40)
+	golden(t, "three-hands-120x40", a.Plain())
+	a = open(exampleText(t, "school-store"), 80, 24)
+	golden(t, "faults-80x24", a.Plain())
+	press(a, "ctrl+u", "abc")
+	golden(t, "unreadable-80x24", a.Plain())
+	press(a, "f1")
+	golden(t, "keys-80x24", a.Plain())
+	a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
+	a.Update(windowSize(80, 24))
+	golden(t, "ascii-80x24", a.Plain())
+}
+
+// Every number of `check --json` stands on the screen, and no other in its
+// place: each result's line, found by scrolling through, shows its value.
+func TestScreensShowTheReport(t *testing.T) {
+	for _, name := range []string{"reading-room", "station-platform", "harbour-office", "school-store"} {
+		text := exampleText(t, name)
+		report, problems := model.Check(text)
+		require.Empty(t, problems)
+		out, err := report.JSON()
+		require.NoError(t, err)
+		var printed struct {
+			Results []struct {
+				ID    string
+				Value float64
+			}
+		}
+		require.NoError(t, json.Unmarshal(out, &printed))
+		require.Len(t, report.Results, len(printed.Results))
+		a := open(text, 120, 40)
+		screens := map[int]string{}
+		for hand := range report.Build.Hands {
+			screens[hand] = everyScreen(a)
+			press(a, "ctrl+n")
+		}
+		for i, r := range printed.Results {
+			row := report.Results[i]
+			require.Equal(t, row.IDOf(report.Build, row.Index), r.ID)
+			row.Value = r.Value
+			want := row.Text()
+			label := regexp.QuoteMeta(strings.TrimSpace(row.Label))
+			if row.OfLamp() {
+				label += ", " + report.Build.Lamps[row.Index].Name
+			}
+			hand := 0
+			if row.OfHand() {
+				hand = row.Index
+			}
+			line := regexp.MustCompile(`[│ ]` + label + ` +` + regexp.QuoteMeta(want) + `[ ↑↓]`)
+			assert.True(t, line.MatchString(screens[hand]), "%s: %s is not on the screen as %s", name, r.ID, want)
+		}
+	}
+}
+
+// everyScreen is what scrolling through the results shows.
+func everyScreen(a *App) string {
+	var all strings.Builder
+	for range 20 {
+		all.WriteString(a.Plain() + "\n")
+		press(a, "pgdown")
+	}
+	for range 20 {
+		press(a, "pgup")
+	}
+	return all.String()
+}
+
+func BenchmarkKeystroke(b *testing.B) {
+	a := open(exampleText(b, "reading-room"), 120, 40)
+	focusOn(b, a, "hand.hours.meter.coil")
+	press(a, "ctrl+u")
+	on, off := keyMsg("5"), keyMsg("backspace")
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		msg := on
+		if i%2 == 1 {
+			msg = off
+		}
+		a.Update(msg)
+		_ = a.View()
+	}
+}

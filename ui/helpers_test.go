@@ -1,0 +1,74 @@
+package ui
+
+import (
+	"os"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/require"
+)
+
+// teatime is the time of day on the dials of the tests: 14:25.
+const teatime = 14*3600 + 25*60
+
+// exampleText is a build of the examples folder.
+func exampleText(t testing.TB, name string) string {
+	t.Helper()
+	text, err := os.ReadFile("../examples/" + name + ".toml")
+	require.NoError(t, err)
+	return string(text)
+}
+
+// open is a dashboard of a size on a text.
+func open(text string, w, h int) *App {
+	a := New(Options{Text: text, At: teatime})
+	a.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	return a
+}
+
+// press sends keys by their Bubble Tea names, and anything else as typed text.
+func press(a *App, keys ...string) tea.Cmd {
+	var cmd tea.Cmd
+	for _, k := range keys {
+		_, cmd = a.Update(keyMsg(k))
+	}
+	return cmd
+}
+
+var namedKeys = map[string]tea.KeyMsg{
+	"up": {Type: tea.KeyUp}, "down": {Type: tea.KeyDown}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
+	"tab": {Type: tea.KeyTab}, "shift+tab": {Type: tea.KeyShiftTab}, "enter": {Type: tea.KeyEnter}, "esc": {Type: tea.KeyEsc},
+	"backspace": {Type: tea.KeyBackspace}, "home": {Type: tea.KeyHome}, "end": {Type: tea.KeyEnd},
+	"shift+left": {Type: tea.KeyShiftLeft}, "shift+right": {Type: tea.KeyShiftRight},
+	"shift+up": {Type: tea.KeyShiftUp}, "shift+down": {Type: tea.KeyShiftDown},
+	"alt+left": {Type: tea.KeyLeft, Alt: true}, "alt+right": {Type: tea.KeyRight, Alt: true},
+	"ctrl+u": {Type: tea.KeyCtrlU}, "ctrl+s": {Type: tea.KeyCtrlS}, "ctrl+q": {Type: tea.KeyCtrlQ}, "ctrl+n": {Type: tea.KeyCtrlN},
+	"ctrl+z": {Type: tea.KeyCtrlZ}, "ctrl+y": {Type: tea.KeyCtrlY}, "f1": {Type: tea.KeyF1},
+	"pgup": {Type: tea.KeyPgUp}, "pgdown": {Type: tea.KeyPgDown}, " ": {Type: tea.KeySpace, Runes: []rune{' '}},
+}
+
+func keyMsg(k string) tea.KeyMsg {
+	if msg, ok := namedKeys[k]; ok {
+		return msg
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
+}
+
+// focusOn moves to a field by its path.
+func focusOn(t testing.TB, a *App, path string) {
+	t.Helper()
+	for range panes {
+		for i, r := range a.rows(a.pane) {
+			if r.field.PathOf(a.doc.Build, r.index) == path {
+				for a.focus[a.pane] != i {
+					press(a, "down")
+				}
+				return
+			}
+		}
+		press(a, "tab")
+	}
+	require.FailNow(t, "no such field on any form", path)
+}
+
+func windowSize(w, h int) tea.WindowSizeMsg { return tea.WindowSizeMsg{Width: w, Height: h} }
