@@ -112,7 +112,7 @@ var rules = []rule{
 	{"overload_worst", "hand.drive.fixed", func(b *Build, p *Plan, i int) (Severity, string, string) {
 		worst := p.Hands[i].OverloadWorst
 		return above(worst, 1, b.Hands[i].Meter.Overload.Number, 2),
-			"Pin stuck high and trimmer at zero drive " + show(worst, quantity.Times) + " times full scale.",
+			"Pin high, trimmer at zero: " + show(worst, quantity.Times) + " times full scale.",
 			"Set the trimmer to its maximum before the first power-up; a larger fixed resistor and a smaller trimmer protect the coil for good."
 	}},
 	{"pin_mean_current", "hand.drive.pin_limit", func(b *Build, p *Plan, i int) (Severity, string, string) {

@@ -80,7 +80,7 @@ func scan(text string) *outline {
 // header opens a table.
 func (o *outline) header(e *unstable.Node, seen map[string]bool) {
 	path, _, at := dotted(e.Key())
-	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: path == "" || !tableKnown(path)}
+	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !tableKnown(path)}
 	root, _, _ := strings.Cut(path, ".")
 	again := e.Kind == unstable.ArrayTable
 	switch {
@@ -189,7 +189,11 @@ func dotted(key unstable.Iterator) (path string, prefix unstable.Range, end int)
 		if parts == nil {
 			prefix.Offset = n.Raw.Offset
 		}
-		parts = append(parts, string(n.Data))
+		part := string(n.Data)
+		if part == "" || strings.Contains(part, ".") {
+			part = strconv.Quote(part) // one key with a dot in it is not two
+		}
+		parts = append(parts, part)
 		prefix.Length = n.Raw.Offset - prefix.Offset
 		end = int(n.Raw.Offset + n.Raw.Length)
 	}

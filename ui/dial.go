@@ -46,17 +46,28 @@ func (f face) angle(share float64) float64 { return f.half * (2*share - 1) }
 func (a *App) drawDials(at cells.Area) {
 	w, _ := at.Size()
 	hands := len(a.report.Plan.Hands)
-	if hands*dialColumns > w {
+	if hands == 1 || hands*dialColumns > w {
 		a.drawDial(at, a.hand)
 		return
 	}
+	_, h := at.Size()
 	for i := range hands {
-		a.drawDial(at.Sub(i*w/hands, 0, w/hands, 1<<16), i)
+		column := at.Sub(i*w/hands, 0, w/hands, h)
+		a.drawDial(column.Rows(0, h-1), i)
+		style := label
+		if i == a.hand {
+			style = title
+		}
+		name := a.report.Build.Hands[i].Name
+		column.Text((w/hands-cells.Width(name))/2, h-1, style, name)
 	}
 }
 
 // dialColumns is the least width of a dial that has others beside it.
-const dialColumns = 30
+const dialColumns = 23
+
+// roomyDial is the width in dots from which every large mark has its numeral.
+const roomyDial = 56
 
 // marks are the divisions of a dial by its whole time in minutes: large ones
 // with a numeral, small ones between, and what the numerals count to.
@@ -88,7 +99,11 @@ func (a *App) drawDial(at cells.Area, hand int) {
 		plot.Line(from.X, from.Y, to.X, to.Y)
 	}
 	plot.Draw(scale)
-	for i := 0; i <= m.large; i++ {
+	every := 1
+	if w < roomyDial { // the ends and the middle will do
+		every = m.large / 2
+	}
+	for i := 0; i <= m.large; i += every {
 		share := float64(i) / float64(m.large)
 		f.drawNumeral(at, plan.Mark(hand, share), strconv.Itoa(m.count*i/m.large))
 	}

@@ -238,9 +238,9 @@ const (
 // drawField draws one field: its label, its value and the unit of a bare number.
 func (a *App) drawField(at cells.Area, r row, focused bool) {
 	w, _ := at.Size()
-	labelStyle, valueStyle := label, value
+	labelStyle, valueStyle, dimStyle := label, value, dim
 	if focused {
-		labelStyle, valueStyle = focusLabel, focusValue
+		labelStyle, valueStyle, dimStyle = focusLabel, focusValue, focusDim
 		at.Fill(focusValue, ' ')
 	}
 	sign := " "
@@ -252,19 +252,20 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 	if w >= unitsFrom && r.field.Unit.Symbol() != "" {
 		var unit cells.Area
 		middle, unit = middle.SplitLeft(w - labelColumns - unitColumns)
-		unit.Text(1, 0, dim, r.field.Unit.Symbol())
+		unit.Text(1, 0, dimStyle, r.field.Unit.Symbol())
 	}
 	text, given := a.doc.Given(r.field, r.index)
 	switch {
-	case r.field.Choices != nil:
-		a.drawChoice(middle, r, text, valueStyle, focused)
-	case focused:
+	case focused && r.field.Choices == nil:
 		a.drawInput(middle, a.assumed(r))
-	case given:
-		middle.Text(0, 0, valueStyle, text)
-	default:
-		middle.Text(0, 0, dim, a.assumed(r))
+		return
+	case !given:
+		text, valueStyle = a.assumed(r), dimStyle
 	}
+	if focused {
+		text = "‹ " + text + " ›"
+	}
+	middle.Text(0, 0, valueStyle, text)
 }
 
 // assumed is what stands in a field that is not given: what that means, in
@@ -279,22 +280,12 @@ func (a *App) assumed(r row) string {
 	return "–"
 }
 
-func (a *App) drawChoice(at cells.Area, r row, text string, style cells.Style, focused bool) {
-	if text == "" {
-		text = a.assumed(r)
-	}
-	if focused {
-		text = "‹ " + text + " ›"
-	}
-	at.Text(0, 0, style, text)
-}
-
 // drawInput draws the text being typed, with its cursor always in view.
 func (a *App) drawInput(at cells.Area, assumed string) {
 	w, _ := at.Size()
 	text, position := []rune(a.input.Value()), a.input.Position()
 	if len(text) == 0 {
-		at.Text(1, 0, dim, assumed)
+		at.Text(1, 0, focusDim, assumed)
 	}
 	from, head := 0, string(text[:position])
 	for cells.Width(head) > w-1 {

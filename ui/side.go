@@ -12,7 +12,7 @@ import (
 func (a *App) drawSide(at cells.Area) {
 	if a.report == nil {
 		in := titled(at, "Needle and results")
-		in.Wrap(1, plain, "They appear as soon as every value can be read. Problems to mend: "+fmt.Sprint(len(a.doc.Problems))+".")
+		in.Wrap(1, value, "They appear as soon as every value can be read. Problems to mend: "+fmt.Sprint(len(a.doc.Problems))+".")
 		return
 	}
 	in := titled(at, a.dialTitle())
@@ -88,7 +88,6 @@ func (a *App) drawFindings(at cells.Area) cells.Area {
 		line := at.Sub(2, 0, w-2, room)
 		left := room - y
 		if needs := len(line.Lines(text)); needs > left && i > 0 {
-			at.Text(0, y-1, dim, "") // keep what stands
 			break
 		}
 		at.Text(0, y, style, signs[f.Severity])

@@ -19,6 +19,7 @@ const (
 	value
 	focusLabel // of the field that has the keys
 	focusValue
+	focusDim
 	cursorCell
 	scale // of the dial
 	needle
@@ -55,6 +56,7 @@ func newPalette(light bool) cells.Palette {
 	styles[value] = ink("#ece7da", "#1d282c")
 	styles[focusLabel] = ink("#ece7da", "#1d282c").Background(tint).Bold(true)
 	styles[focusValue] = ink("#ffffff", "#000000").Background(tint)
+	styles[focusDim] = ink("#a3afb4", "#56626a").Background(tint)
 	styles[cursorCell] = ink("#10181b", "#ffffff").Background(pick("#ece7da", "#1d282c"))
 	styles[scale] = ink("#cfc6ae", "#5d5640")
 	styles[needle] = ink("#f0673e", "#c23b12").Bold(true)

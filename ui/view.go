@@ -25,7 +25,7 @@ func (a *App) Plain() string {
 func (a *App) draw() {
 	a.canvas.Clear()
 	if a.width < leastWidth || a.height < leastHeight {
-		a.canvas.Area().Wrap(0, plain, fmt.Sprintf(
+		a.canvas.Area().Wrap(0, value, fmt.Sprintf(
 			"needlewright needs %d x %d cells; here are %d x %d. Your work is kept: enlarge the window, or %s quits.",
 			leastWidth, leastHeight, a.width, a.height, a.keys.Quit.Help().Key))
 		return
@@ -84,7 +84,7 @@ func (a *App) drawHelp(at cells.Area) {
 		}
 		text += "."
 	}
-	y := at.Wrap(0, plain, text)
+	y := at.Wrap(0, value, text)
 	if f.Measure != "" {
 		at.Wrap(y, dim, "Measure: "+f.Measure)
 	}
@@ -116,7 +116,7 @@ func (a *App) drawFoot(at cells.Area) {
 	w, _ := at.Size()
 	at = at.Sub(1, 0, w-2, 1)
 	if a.notice.text != "" {
-		style := [...]cells.Style{said: plain, warned: caution, failed: fault}[a.notice.tone]
+		style := [...]cells.Style{said: value, warned: caution, failed: fault}[a.notice.tone]
 		at.Text(0, 0, style, a.notice.text)
 		return
 	}

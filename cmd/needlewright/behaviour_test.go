@@ -36,8 +36,9 @@ func TestResizeLeavesNothingBehind(t *testing.T) {
 		}
 		assert.True(t, x.alive(), "at %d x %d", s[0], s[1])
 	}
-	words := strings.Join(strings.Fields(seen[[2]int{59, 19}]), " ")
-	assert.Contains(t, words, "needs a window of 60 x 20; this one is 59 x 19")
+	words := strings.Join(strings.Fields(seen[[2]int{59, 19}]), " ") // however it is broken into lines
+	assert.Contains(t, words, "60 x 20", "it says what it needs")
+	assert.Contains(t, words, "59 x 19", "and what there is")
 	assert.Contains(t, seen[[2]int{60, 20}], "Coil")
 	assert.Contains(t, seen[[2]int{200, 60}], coilAtFullScale)
 }
@@ -60,11 +61,11 @@ func TestTheEndRestoresTheTerminal(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			x := start(t, setting{}, build(t))
 			x.waitFor("quit")
-			require.True(t, x.emulator.IsAltScreen())
+			require.True(t, x.alternate())
 			end(x)
 			assert.Equal(t, 0, x.exit().ExitCode())
 			assert.Equal(t, x.before, x.after, "the terminal's settings")
-			assert.False(t, x.emulator.IsAltScreen())
+			assert.False(t, x.alternate())
 			assertModesAsBefore(t, x.raw())
 			assert.NotContains(t, x.text(), "quit", "nothing of the dashboard stays on the screen")
 		})

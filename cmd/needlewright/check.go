@@ -24,7 +24,7 @@ Exits with 0 where nothing is worse than a caution, 1 at a fault, 2 where the
 file cannot be read.`,
 		Example: `  needlewright check reading-room.toml
   needlewright check --json --set hand.hours.drive.fixed=7k5 reading-room.toml`,
-		Args: cobra.ExactArgs(1),
+		Args: oneFile,
 		RunE: func(c *cobra.Command, args []string) error {
 			text, err := readFile(args[0])
 			if err != nil {
@@ -53,6 +53,14 @@ file cannot be read.`,
 	return c
 }
 
+// oneFile holds check to its one file.
+func oneFile(_ *cobra.Command, args []string) error {
+	if len(args) == 1 {
+		return nil
+	}
+	return &failure{fmt.Errorf("check takes one file; %d are given", len(args)), "write  needlewright check FILE"}
+}
+
 // setOne puts one PATH=VALUE into a text.
 func setOne(text, assignment string) (string, error) {
 	path, value, ok := strings.Cut(assignment, "=")
@@ -77,7 +85,7 @@ func printJSON(w io.Writer, r *model.Report) error {
 
 // printReport lists results, then findings, the worst first.
 func printReport(w io.Writer, r *model.Report) error {
-	fmt.Fprintf(w, "%s\n\n", r.Build.Title)
+	fmt.Fprintf(w, "%s\n\n", shown(r.Build.Title))
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, row := range r.Results {
 		fmt.Fprintf(table, "%s\t%s\t%s\n", row.IDOf(r.Build, row.Index), row.Text(), strings.TrimSpace(row.Label))

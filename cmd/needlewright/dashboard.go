@@ -19,7 +19,7 @@ import (
 const framesPerSecond = 120
 
 // dashboardCommand opens a build, or the first example, on the screen.
-func dashboardCommand(status *int) *cobra.Command {
+func dashboardCommand() *cobra.Command {
 	var ascii bool
 	var theme string
 	c := &cobra.Command{
@@ -28,7 +28,7 @@ func dashboardCommand(status *int) *cobra.Command {
 		Long: `Plan and check clocks whose hand is the needle of a moving-coil panel meter.
 
 Opens FILE in the dashboard, or an example where no file is given.`,
-		Args:          cobra.MaximumNArgs(1),
+		Args:          fileOrNone,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -47,6 +47,14 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 	c.Flags().BoolVar(&ascii, "ascii", false, "draw with plain characters only (always so where TERM is linux)")
 	c.Flags().StringVar(&theme, "theme", "dark", "colours for a dark or a light background")
 	return c
+}
+
+// fileOrNone holds the dashboard to one file at most.
+func fileOrNone(_ *cobra.Command, args []string) error {
+	if len(args) <= 1 {
+		return nil
+	}
+	return &failure{fmt.Errorf("the dashboard opens one file; %d are given", len(args)), "write  needlewright FILE  or a command of those that needlewright --help lists"}
 }
 
 // open reads the build to show: a file, or the example there is without one.

@@ -13,6 +13,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
+	"unicode"
 
 	"example.com/needlewright/model"
 	_ "example.com/needlewright/ui/early" // before anything that asks the terminal
@@ -30,7 +32,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 // run is the whole program: its exit status is what it returns.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
-	root := dashboardCommand(&status)
+	root := dashboardCommand()
 	root.AddCommand(checkCommand(&status))
 	root.SetArgs(args)
 	root.SetIn(stdin)
@@ -53,7 +55,7 @@ func (f *failure) Error() string { return f.what.Error() }
 
 // complain writes an error, then its hint.
 func complain(w io.Writer, err error) {
-	fmt.Fprintf(w, "error: %v\n", err)
+	fmt.Fprintf(w, "error: %s\n", shown(err.Error()))
 	hint := "needlewright --help lists the commands and their options"
 	var f *failure
 	if errors.As(err, &f) {
@@ -65,12 +67,22 @@ func complain(w io.Writer, err error) {
 // refuse writes all problems of a file and returns the error for it.
 func refuse(w io.Writer, path string, problems []model.Problem) error {
 	for _, p := range problems {
-		fmt.Fprintf(w, "%s: %v\n", path, p)
+		fmt.Fprintf(w, "%s: %s\n", path, shown(p.String()))
 	}
 	return &failure{
 		fmt.Errorf("%s has %s", path, plural(len(problems), "problem")),
 		"mend them in the file, or open it with  needlewright " + path + "  where each stands at its field",
 	}
+}
+
+// shown is a text from outside with what a terminal could obey replaced.
+func shown(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsGraphic(r) {
+			return r
+		}
+		return unicode.ReplacementChar
+	}, s)
 }
 
 func plural(n int, what string) string {

@@ -7,7 +7,12 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/examples"
 )
 
 // program is the built binary, made once for all tests that run it. It is a
@@ -48,4 +53,25 @@ func underRace() bool {
 		}
 	}
 	return false
+}
+
+// build writes a copy of the first example, changed by pairs of old and new
+// text, and returns its path.
+func build(t *testing.T, changes ...string) string {
+	t.Helper()
+	text, err := examples.Files.ReadFile(examples.First)
+	require.NoError(t, err)
+	for i := 0; i < len(changes); i += 2 {
+		require.Contains(t, string(text), changes[i])
+	}
+	path := filepath.Join(t.TempDir(), "clock.toml")
+	require.NoError(t, os.WriteFile(path, []byte(strings.NewReplacer(changes...).Replace(string(text))), 0o644))
+	return path
+}
+
+func content(t *testing.T, path string) string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return string(text)
 }

@@ -138,6 +138,13 @@ func (x *screen) text() string {
 	return strings.Join(lines, "\n")
 }
 
+// alternate says whether the alternate screen is on.
+func (x *screen) alternate() bool {
+	x.lock.Lock()
+	defer x.lock.Unlock()
+	return x.emulator.IsAltScreen()
+}
+
 // typed types s as it stands.
 func (x *screen) typed(s string) {
 	x.t.Helper()

@@ -14,7 +14,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/examples"
 	"example.com/needlewright/model"
 )
 
@@ -29,27 +28,6 @@ const (
 	ctrlS   = "\x13"
 	ctrlU   = "\x15" // empties a field
 )
-
-// build writes a copy of the first example, changed by pairs of old and new
-// text, and returns its path.
-func build(t *testing.T, changes ...string) string {
-	t.Helper()
-	text, err := examples.Files.ReadFile(examples.First)
-	require.NoError(t, err)
-	for i := 0; i < len(changes); i += 2 {
-		require.Contains(t, string(text), changes[i])
-	}
-	path := filepath.Join(t.TempDir(), "clock.toml")
-	require.NoError(t, os.WriteFile(path, []byte(strings.NewReplacer(changes...).Replace(string(text))), 0o644))
-	return path
-}
-
-func content(t *testing.T, path string) string {
-	t.Helper()
-	text, err := os.ReadFile(path)
-	require.NoError(t, err)
-	return string(text)
-}
 
 // visit goes down the form to a field, which its help tells.
 func (x *screen) visit(path string) {
@@ -142,21 +120,29 @@ func TestBadTextKeepsTheResults(t *testing.T) {
 	assert.NotContains(t, x.quiet(), "not a number")
 }
 
-// The needle of a 12-hour dial stands at the share of the 12 hours gone by, and
-// an hour on it stands a twelfth further, 720/240 = 3 min a code apart at most.
+// An hour on, a 12-hour dial's needle stands a twelfth of the scale further.
 func TestTheNeedleFollowsTheTime(t *testing.T) {
 	x := start(t, setting{width: 120, height: 40}, build(t))
 	x.waitFor("Reading-room clock")
-	before, hour := x.quiet(), 0
-	minute := ""
-	m := regexp.MustCompile(`(\d+):(\d\d) +hours shows`).FindStringSubmatch(before)
-	require.NotNil(t, m, before)
-	_, err := fmt.Sscan(m[1], &hour)
-	require.NoError(t, err)
-	minute = m[2]
+	before := x.quiet()
+	hour, minute := timeShown(t, before)
 	x.typed(shiftUp)
-	x.waitFor(fmt.Sprintf("%d:%s  hours shows", (hour+1)%24, minute))
-	assert.NotEqual(t, needle(before), needle(x.quiet()), "the needle stands where it stood")
+	x.waitUntil("an hour later", func(text string) bool { return text != before })
+	after := x.quiet()
+	newHour, newMinute := timeShown(t, after)
+	assert.Equal(t, (hour+1)%24, newHour)
+	assert.Equal(t, minute, newMinute)
+	assert.NotEqual(t, needle(before), needle(after), "the needle stands where it stood")
+}
+
+// timeShown is the time of day in the frame above the dial.
+func timeShown(t *testing.T, text string) (hour, minute int) {
+	t.Helper()
+	m := regexp.MustCompile(`(\d+:\d\d) +hours shows`).FindStringSubmatch(text)
+	require.NotNil(t, m, text)
+	_, err := fmt.Sscanf(m[1], "%d:%d", &hour, &minute)
+	require.NoError(t, err)
+	return hour, minute
 }
 
 // needle is the dots of the dial.
