@@ -136,3 +136,28 @@ func TestTolerances(t *testing.T) {
 }
 
 func second(_ *Build, problems []Problem) []Problem { return problems }
+
+// Birthplace: common practice, no source: 2 to 100 points of a law, 2 to 50 of a
+// curve.
+func TestLengthOfTables(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	for path, most := range map[string]int{"hand.hours.meter.table": 100, "battery.curve": 50} {
+		rows := func(n int) string {
+			list := make([][2]string, n)
+			for i := range list {
+				share := valueText(float64(i)/float64(n-1), quantity.Percent)
+				list[i] = [2]string{share, share}
+				if path == "battery.curve" {
+					list[i][1] = "1.5 V" // flat, which a curve may be
+				}
+			}
+			return rowsText(list)
+		}
+		for _, n := range []int{2, most} {
+			assert.Empty(t, second(Read(with(t, text, path, rows(n)))), path)
+		}
+		problems := second(Read(with(t, text, path, rows(most+1))))
+		require.Len(t, problems, 1, path)
+		assert.Contains(t, problems[0].Wrong, "pairs in brackets are needed")
+	}
+}

@@ -48,7 +48,7 @@ func (r *reader) hasProblem(path string, index int) bool {
 
 func (r *reader) checkHand(i int, h *Hand) {
 	d := &h.Drive
-	if d.Top > d.Counts && d.Counts > 0 {
+	if d.Top > d.Counts {
 		r.clash("hand.drive.top", i, fmt.Sprintf("more than the %d counts", d.Counts),
 			fmt.Sprintf("1 to %d", d.Counts), "lower it, or raise the counts", "hand.drive.counts")
 	}

@@ -170,6 +170,8 @@ func formulaBuilds(t *testing.T) map[string]string {
 	whole := builds["whole.toml"]
 	builds["whole, trimmed, straight"] = with(t, whole, "hand.hours.drive.setting", "", "hand.hours.correct", "codes", "hand.hours.drive.rounding", "nearest")
 	builds["whole, not measured, room around turnover"] = with(t, whole, "crystal.measured", "", "crystal.tick_counted", "", "crystal.room_high", "31 °C")
+	builds["whole, measured on the day of trimming"] = with(t, whole, "crystal.measured_at", "")
+	builds["one, odd counts"] = with(t, builds["public-1.toml"], "hand.hours.drive.counts", "255")
 	builds["one, held trimmer"] = with(t, builds["public-1.toml"], "hand.hours.drive.fixed", "20 kΩ", "load.hours_on", "0 h")
 	builds["one, drowsy"] = with(t, builds["public-1.toml"], "hand.hours.meter.damping", "1", "hand.hours.drive.capacitor_at", "coil", "battery.cells", "4")
 	return builds

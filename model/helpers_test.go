@@ -48,15 +48,6 @@ func with(t testing.TB, text string, pathsAndValues ...string) string {
 	return text
 }
 
-// without takes the line of a key out of a text, under its header.
-func without(t testing.TB, text, header, key string) string {
-	t.Helper()
-	lines := strings.Split(text, "\n")
-	at := lineOf(text, header, key)
-	require.NotZero(t, at, "%s %s", header, key)
-	return strings.Join(append(lines[:at-1:at-1], lines[at:]...), "\n")
-}
-
 // lineOf is the line, from 1, of the first key under the first such header, 0
 // where there is none. It reads lines, not TOML, so that it can judge what does.
 func lineOf(text, header, key string) int {
@@ -112,4 +103,13 @@ func texts(b *Build) map[string]string {
 		}
 	}
 	return all
+}
+
+// fileText is a file's text, for what is set up before any test.
+func fileText(path string) string {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		panic(err)
+	}
+	return string(text)
 }

@@ -133,3 +133,10 @@ name = "noon"
 	assert.False(t, b.Rail.Maximum.Given())
 	assert.False(t, h.Drive.Setting.Given())
 }
+
+// What the multimeter said may be a number; catalogue.md: a TOML number counts
+// as bare.
+func TestReadingAsNumber(t *testing.T) {
+	b := soundBuild(t, with(t, "format = 1\nrail.voltage = 5\n[[reading]]\nat = 'rail.voltage'\nvalue = 4.9\n"))
+	assert.Equal(t, []Reading{{At: "rail.voltage", Value: "4.9"}}, b.Readings)
+}

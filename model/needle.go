@@ -76,7 +76,7 @@ func (p *Plan) ErrorText(i int, share float64) string {
 		amount, unit = amount*60, "s"
 	}
 	if math.Abs(amount) < 0.05 {
-		amount = 0 // no sign on nothing
+		return "0.0 " + unit // no sign on nothing
 	}
 	return fmt.Sprintf("%+.1f %s", amount, unit)
 }

@@ -33,6 +33,7 @@ func TestSetKeepsTheRest(t *testing.T) {
 			"[battery]\ncurve = [[0, 2], [100, 1]]  # done\ncells = 3\n"},
 		{"multi-line array as text", "[battery]\ncurve = [\n[0, 1.5]]\n", "battery.curve", "none", "[battery]\ncurve = \"none\"\n"},
 		{"array that is more than one", "[battery]\ncurve = []\n", "battery.curve", "[]\n[rail]", "[battery]\ncurve = \"[]\\u000A[rail]\"\n"},
+		{"array behind a space", "[battery]\ncurve = []\n", "battery.curve", " []", "[battery]\ncurve = \" []\"\n"},
 		{"multi-line text", "title = \"\"\"\nold\n\"\"\" # c\n", "title", "new", "title = \"new\" # c\n"},
 		{"dotted keys", "rail.voltage = 5\n\n[load]\n", "rail.drift", "1 %", "rail.voltage = 5\nrail.drift = \"1 %\"\n\n[load]\n"},
 		{"inline table", "rail = { voltage = 5 } # pin\n", "rail.drift", "1 %", "rail = { voltage = 5, drift = \"1 %\" } # pin\n"},

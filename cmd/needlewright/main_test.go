@@ -33,7 +33,7 @@ func buildAndRun(m *testing.M) int {
 	if runtime.GOOS == "windows" {
 		program += ".exe"
 	}
-	args := []string{"build", "-o", program}
+	args := []string{"build", "-buildvcs=false", "-o", program}
 	if underRace() {
 		args = append(args, "-race") // whoever looks for races wants them found in the program
 	}

@@ -1,0 +1,30 @@
+package model
+
+import (
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// TestCatalogue holds the tables to the catalogue, which is what people read:
+// every result stands there in backquotes, by its last part or in full, and
+// every key of the file by its name.
+func TestCatalogue(t *testing.T) {
+	text, err := os.ReadFile("catalogue.md")
+	require.NoError(t, err, "the package keeps its catalogue beside its code")
+	catalogue := string(text)
+	for _, r := range Results() {
+		key := last(r.ID)
+		inFull := strings.NewReplacer("hand.", "<hand>.", "lamp.", "lamp.<lamp>.").Replace(r.ID)
+		assert.True(t, strings.Contains(catalogue, "`"+inFull+"`") || strings.Contains(catalogue, "`."+key+"`"),
+			"%s is not in the catalogue as `%s` or `.%s`", r.ID, inFull, key)
+	}
+	for _, f := range Fields() {
+		key := regexp.MustCompile(`\b` + last(f.Path) + `\b`)
+		assert.True(t, key.MatchString(catalogue), "%s is not in the catalogue", f.Path)
+	}
+}

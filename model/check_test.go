@@ -1,0 +1,156 @@
+package model
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestCheckNeedsASoundBuild(t *testing.T) {
+	report, problems := Check(testdata(t, "bad.toml"))
+	assert.Nil(t, report)
+	assert.NotEmpty(t, problems)
+}
+
+// TestJSON: the shape of catalogue.md, "Commands".
+func TestJSON(t *testing.T) {
+	text := testdata(t, "public-1.toml")
+	report, problems := Check(text)
+	require.Empty(t, problems)
+	bytes, err := report.JSON()
+	require.NoError(t, err)
+	var top map[string]json.RawMessage
+	require.NoError(t, json.Unmarshal(bytes, &top))
+	assert.Len(t, top, 3)
+	assert.JSONEq(t, `"Check build 1: one hand, own filter stage, stepped-up cells"`, string(top["title"]))
+
+	var rows []map[string]any
+	require.NoError(t, json.Unmarshal(top["results"], &rows))
+	require.Len(t, rows, len(report.Results))
+	for i, row := range rows {
+		assert.Len(t, row, 5)
+		for _, key := range []string{"id", "value", "unit", "low", "high"} {
+			require.Contains(t, row, key)
+		}
+		assert.Nil(t, row["low"], "bands are not built yet")
+		assert.Nil(t, row["high"])
+		assert.Equal(t, report.Results[i].IDOf(report.Build, report.Results[i].Index), row["id"], "the order of the rows")
+		assert.Equal(t, report.Results[i].Value, row["value"], "to the last bit")
+	}
+	var found []map[string]string
+	require.NoError(t, json.Unmarshal(top["findings"], &found))
+	require.Len(t, found, len(report.Findings))
+	require.NotEmpty(t, found)
+	for i, f := range found {
+		assert.Equal(t, map[string]string{
+			"id": report.Findings[i].ID, "about": report.Findings[i].About, "severity": report.Findings[i].Severity.String(),
+			"text": report.Findings[i].Text, "advice": report.Findings[i].Advice,
+		}, f)
+		assert.Contains(t, []string{"note", "caution", "fault"}, f["severity"])
+		assert.Contains(t, []string{"", "hours", "seconds", "afternoon"}, f["about"])
+	}
+}
+
+// Birthplace: catalogue.md, "Units inside the program".
+func TestJSONUnits(t *testing.T) {
+	report, problems := Check(testdata(t, "public-1.toml"))
+	require.Empty(t, problems)
+	bytes, err := report.JSON()
+	require.NoError(t, err)
+	var out struct{ Results []struct{ ID, Unit string } }
+	require.NoError(t, json.Unmarshal(bytes, &out))
+	got := map[string]string{}
+	for _, r := range out.Results {
+		got[r.ID] = r.Unit
+	}
+	for id, unit := range map[string]string{
+		"hours.top_voltage": "V", "hours.full_scale_voltage": "V", "hours.series_needed": "Ω", "hours.trimmer_travel": "",
+		"hours.current_trimmer_zero": "A", "hours.overload_worst": "", "hours.pwm_frequency": "Hz", "hours.filter_time_constant": "s",
+		"hours.ripple_voltage_worst": "V", "hours.ripple_needle": "min", "hours.step": "min", "hours.code_error_rms": "min",
+		"hours.needle_damping": "", "hours.temperature_error": "min", "hours.full_scale_reached": "",
+		"crystal.load_actual": "F", "crystal.load_offset": "ppm", "crystal.sensitivity": "ppm/pF", "crystal.tick_period": "s",
+		"crystal.rate": "s/day", "crystal.transconductance_critical": "S", "crystal.gain_margin": "",
+		"lamp.seconds.current": "A", "battery.current_on": "A", "battery.life_mixed": "h",
+	} {
+		assert.Equal(t, unit, got[id], id)
+	}
+}
+
+func TestJSONSameBytes(t *testing.T) {
+	for _, name := range []string{"public-1.toml", "three-hands.toml", "whole.toml"} {
+		var before []byte
+		for range 3 {
+			report, problems := Check(testdata(t, name))
+			require.Empty(t, problems)
+			bytes, err := report.JSON()
+			require.NoError(t, err)
+			if before != nil {
+				assert.Equal(t, string(before), string(bytes))
+			}
+			before = bytes
+		}
+	}
+}
+
+// With nothing to say the lists are empty, not null.
+func TestJSONOfLittle(t *testing.T) {
+	bytes, err := (&Report{Build: &Build{}}).JSON()
+	require.NoError(t, err)
+	assert.JSONEq(t, `{"title": "", "results": [], "findings": []}`, string(bytes))
+}
+
+// Rows of one hand stand together, in the order of the table.
+func TestRowsInOrder(t *testing.T) {
+	b, p := soundPlan(t, testdata(t, "three-hands.toml"))
+	var heads []string
+	for _, r := range Rows(p) {
+		head, _, _ := strings.Cut(r.IDOf(b, r.Index), ".")
+		if len(heads) == 0 || heads[len(heads)-1] != head {
+			heads = append(heads, head)
+		}
+	}
+	assert.Equal(t, []string{"hours", "minutes", "seconds", "crystal", "lamp"}, heads) // no battery in this build
+}
+
+func TestResultRowsAreWhole(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range Results() {
+		assert.False(t, seen[r.ID], "%s twice", r.ID)
+		seen[r.ID] = true
+		assert.NotEmpty(t, r.Label, r.ID)
+		assert.NotEmpty(t, r.Formula, r.ID)
+		assert.LessOrEqual(t, r.Question, Lasts, r.ID)
+	}
+}
+
+func TestDuration(t *testing.T) {
+	for _, c := range []struct { // derived: three digits; a year is 8766 h, a month a twelfth
+		hours float64
+		want  string
+	}{
+		{0, "0 h"}, {0.5, "0.50 h"}, {9.994, "9.99 h"}, {9.996, "10.0 h"}, {71.94, "71.9 h"}, {72, "3.00 days"}, {251.809, "10.5 days"},
+		{239.99, "10.0 days"}, {2399, "100 days"}, {2397, "99.9 days"}, {2400, "3.29 months"}, {8766, "12.0 months"}, {17531, "24.0 months"}, {17532, "2.00 years"},
+		{87660, "10.0 years"}, {876600, "100 years"}, {8766e4, "10000 years"}, {math.Inf(1), "–"}, {math.NaN(), "–"},
+	} {
+		assert.Equal(t, c.want, Duration(c.hours), "%v h", c.hours)
+	}
+}
+
+// Birthplace: derived from public-1.json, in the units of the results table and
+// four digits, lives apart; less than a dial minute is shown in seconds.
+func TestRowText(t *testing.T) {
+	b, p := soundPlan(t, testdata(t, "public-1.toml"))
+	rows := byID(t, b, p)
+	for id, want := range map[string]string{
+		"hours.full_scale_voltage": "230.0 mV", "hours.series_needed": "16.28 kΩ", "hours.trimmer_travel": "65.60 %",
+		"hours.pwm_frequency": "976.6 Hz", "hours.step": "3.000 min", "crystal.rate": "-1.892 s/day",
+		"hours.code_error_rms": "52.32 s", "hours.ripple_needle": "under 1 ms",
+		"battery.life_on": "10.5 days", "battery.life_standby": "5.83 years",
+	} {
+		assert.Equal(t, want, rows[id].Text(), id)
+	}
+}
