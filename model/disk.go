@@ -58,7 +58,7 @@ func StampOf(path string) (Stamp, error) {
 // that says so and what to do.
 func (s Stamp) Changed(path string) (bool, error) {
 	info, err := os.Stat(path)
-	if err == nil && s != (Stamp{}) && info.Size() == s.size && info.ModTime().Equal(s.modified) {
+	if err == nil && info.Size() == s.size && info.ModTime().Equal(s.modified) {
 		return false, nil
 	}
 	err = s.compare(path)

@@ -2,6 +2,7 @@ package model
 
 import (
 	"io/fs"
+	"net"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -205,6 +206,7 @@ func TestListBuilds(t *testing.T) {
 	put(t, filepath.Join(here, ".hidden.toml"), "")
 	put(t, filepath.Join(here, ".git", "x.toml"), "")
 	put(t, filepath.Join(here, "zoo", "x.toml"), "")
+	put(t, filepath.Join(here, "zz.toml"), "")
 	put(t, filepath.Join(here, "Drawer.toml", "x.toml"), "")
 	require.NoError(t, os.Symlink("zoo", filepath.Join(here, "link")))
 	require.NoError(t, os.Symlink("b.toml", filepath.Join(here, "c.toml")))
@@ -218,9 +220,10 @@ func TestListBuilds(t *testing.T) {
 	for _, e := range list {
 		names = append(names, e.Name)
 		assert.Equal(t, len(names) <= 4, e.Folder, e.Name)
+		assert.True(t, !e.Folder || e.Size == 0, "%s: the size of a folder says nothing", e.Name)
 	}
-	require.Equal(t, []string{"..", "Drawer.toml", "link", "zoo", "A.TOML", "a.toml", "b.toml", "c.toml"}, names)
-	for _, e := range list[6:] {
+	require.Equal(t, []string{"..", "Drawer.toml", "link", "zoo", "A.TOML", "a.toml", "b.toml", "c.toml", "zz.toml"}, names)
+	for _, e := range list[6:8] {
 		assert.Equal(t, "Reading room", e.Title)
 		assert.Equal(t, int64(len("title = \"Reading room\"\n")), e.Size)
 		assert.True(t, when.Equal(e.Modified), e.Modified)
@@ -243,6 +246,21 @@ func TestListBuildsOfTheRoot(t *testing.T) {
 	for _, e := range list {
 		assert.NotEqual(t, "..", e.Name)
 	}
+}
+
+// What is neither file nor folder would be waited for.
+func TestNoFile(t *testing.T) {
+	t.Chdir(t.TempDir()) // the path of a socket must be short
+	socket, err := net.Listen("unix", "clock.toml")
+	if err != nil {
+		t.Skip("no sockets in folders here")
+	}
+	defer socket.Close()
+	list, err := ListBuilds(".")
+	require.NoError(t, err)
+	assert.Equal(t, []Entry{{Name: "..", Folder: true}}, list)
+	_, err = StampOf("clock.toml")
+	assert.ErrorContains(t, err, "is no file but a folder or a device")
 }
 
 func TestListBuildsFails(t *testing.T) {

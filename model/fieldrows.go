@@ -1,6 +1,9 @@
 package model
 
-import "example.com/needlewright/model/quantity"
+import (
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
 
 // fieldRows is the fields table. Ranges, usual values and the words about
 // measuring are common practice, no source, unless a row says otherwise.
@@ -120,11 +123,11 @@ var fieldRows = []Field{
 	{Path: "hand.drive.pin_limit", Pane: FilterPane, Group: "Pin", Label: "Pin limit", Unit: quantity.Milliamperes, Least: "0.1 mA", Most: "500 mA", New: "10 mA",
 		Help:  "The most the pin should give; 10 mA keeps its voltage, 20 mA is what data sheets often allow.",
 		place: inHand(func(h *Hand) any { return &h.Drive.PinLimit })},
-	{Path: "hand.drive.fixed", Pane: FilterPane, Group: "Series resistance", Label: "Fixed resistor", Unit: quantity.Ohms, Least: "0 Ω", Most: "10 MΩ", Absent: "0 Ω",
+	{Path: "hand.drive.fixed", Pane: FilterPane, Group: "Series resistance", Label: "Fixed resistor", Unit: quantity.Ohms, Least: "0 Ω", Most: "10 MΩ", Series: calc.E24, Absent: "0 Ω",
 		Help:    "Carries most of the drop, and protects the coil with the trimmer at zero.",
 		Measure: "With an ohmmeter, out of the circuit or with the meter's lead off.",
 		place:   inHand(func(h *Hand) any { return &h.Drive.Fixed })},
-	{Path: "hand.drive.trimmer", Pane: FilterPane, Group: "Series resistance", Label: "Trimmer", Unit: quantity.Ohms, Least: "0 Ω", Most: "5 MΩ", Absent: "0 Ω",
+	{Path: "hand.drive.trimmer", Pane: FilterPane, Group: "Series resistance", Label: "Trimmer", Unit: quantity.Ohms, Least: "0 Ω", Most: "5 MΩ", Series: calc.E24, Absent: "0 Ω",
 		Help:    "The whole of it; 0 for none. Its setting brings the needle to the last mark.",
 		Measure: "Across its two outer ends, out of the circuit.",
 		place:   inHand(func(h *Hand) any { return &h.Drive.Trimmer })},
@@ -138,14 +141,14 @@ var fieldRows = []Field{
 	{Path: "hand.drive.resistor_tempco", Pane: FilterPane, Group: "Series resistance", Label: "Resistor drift", Unit: quantity.PPMPerKelvin, Least: "0 ppm/K", Most: "5000 ppm/K", Absent: "0 ppm/K", New: "100 ppm/K",
 		Help:  "With temperature: metal film 50 to 100, cermet trimmers 100, carbon 300 to 1000.",
 		place: inHand(func(h *Hand) any { return &h.Drive.ResistorTempco })},
-	{Path: "hand.drive.capacitor", Pane: FilterPane, Group: "Filter", Label: "Capacitor", Unit: quantity.Microfarads, Least: "0 F", Most: "10 mF", Absent: "0 F", New: "0 F",
+	{Path: "hand.drive.capacitor", Pane: FilterPane, Group: "Filter", Label: "Capacitor", Unit: quantity.Microfarads, Least: "0 F", Most: "10 mF", Series: calc.E12, Absent: "0 F", New: "0 F",
 		Help:    "Smooths the pulses; 0 for none. Below 200 µA ceramic or film: an electrolytic leaks.",
 		Measure: "By its marking, or with a capacitance meter after discharging it.",
 		place:   inHand(func(h *Hand) any { return &h.Drive.Capacitor })},
 	{Path: "hand.drive.capacitor_at", Pane: FilterPane, Group: "Filter", Label: "Capacitor at", Choices: []string{"coil", "stage"}, Absent: "coil", New: "coil",
 		Help:  "Its node: at the coil, behind all series resistance, or behind a stage resistor of its own.",
 		place: inHand(func(h *Hand) any { return &h.Drive.CapacitorAt })},
-	{Path: "hand.drive.stage", Pane: FilterPane, Group: "Filter", Label: "Stage resistor", Unit: quantity.Ohms, Least: "0 Ω", Most: "1 MΩ", Absent: "0 Ω", New: "0 Ω",
+	{Path: "hand.drive.stage", Pane: FilterPane, Group: "Filter", Label: "Stage resistor", Unit: quantity.Ohms, Least: "0 Ω", Most: "1 MΩ", Series: calc.E24, Absent: "0 Ω", New: "0 Ω",
 		Help:    "Between the pin and the capacitor's node, where the capacitor has its own.",
 		Measure: "With an ohmmeter, the controller unpowered.",
 		place:   inHand(func(h *Hand) any { return &h.Drive.Stage })},
@@ -157,10 +160,10 @@ var fieldRows = []Field{
 	{Path: "crystal.load", Pane: CrystalPane, Group: "Crystal", Label: "Specified load", Unit: quantity.Picofarads, Least: "3 pF", Most: "40 pF", New: "12.5 pF",
 		Help:  "The load capacitance it is cut for: usually 6, 7, 9 or 12.5 pF, by its data sheet.",
 		place: one(func(b *Build) any { return &b.Crystal.Load })},
-	{Path: "crystal.capacitor_in", Pane: CrystalPane, Group: "Crystal", Label: "Capacitor in", Unit: quantity.Picofarads, Least: "0 F", Most: "100 pF", New: "17 pF ±5 %",
+	{Path: "crystal.capacitor_in", Pane: CrystalPane, Group: "Crystal", Label: "Capacitor in", Unit: quantity.Picofarads, Least: "0 F", Most: "100 pF", Series: calc.E12, New: "17 pF ±5 %",
 		Help:  "From the oscillator's input pin to ground.",
 		place: one(func(b *Build) any { return &b.Crystal.CapacitorIn })},
-	{Path: "crystal.capacitor_out", Pane: CrystalPane, Group: "Crystal", Label: "Capacitor out", Unit: quantity.Picofarads, Least: "0 F", Most: "100 pF", New: "17 pF ±5 %",
+	{Path: "crystal.capacitor_out", Pane: CrystalPane, Group: "Crystal", Label: "Capacitor out", Unit: quantity.Picofarads, Least: "0 F", Most: "100 pF", Series: calc.E12, New: "17 pF ±5 %",
 		Help:  "From the oscillator's output pin to ground.",
 		place: one(func(b *Build) any { return &b.Crystal.CapacitorOut })},
 	{Path: "crystal.stray", Pane: CrystalPane, Group: "Crystal", Label: "Stray", Unit: quantity.Picofarads, Least: "0 F", Most: "30 pF", New: "4 pF ±1.5 pF",
@@ -286,7 +289,7 @@ var fieldRows = []Field{
 		Help:    "Red and yellow 1.9 V, old green 2.1 V, pure green, blue and white 3.0 V.",
 		Measure: "Across the lit LED.",
 		place:   inLamp(func(l *Lamp) any { return &l.Forward })},
-	{Path: "lamp.resistor", Pane: BatteryPane, Group: "Lamp", Label: "Resistor", Unit: quantity.Ohms, Least: "10 Ω", Most: "1 MΩ", New: "1 kΩ ±5 %",
+	{Path: "lamp.resistor", Pane: BatteryPane, Group: "Lamp", Label: "Resistor", Unit: quantity.Ohms, Least: "10 Ω", Most: "1 MΩ", Series: calc.E24, New: "1 kΩ ±5 %",
 		Help:  "In series with each LED. A modern LED is bright at 1 to 2 mA.",
 		place: inLamp(func(l *Lamp) any { return &l.Resistor })},
 	{Path: "lamp.pin_resistance", Pane: BatteryPane, Group: "Lamp", Label: "Pin resistance", Unit: quantity.Ohms, Least: "0 Ω", Most: "5 kΩ", Absent: "0 Ω", New: "0 Ω",

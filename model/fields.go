@@ -38,6 +38,7 @@ type Field struct {
 	Must    bool          // it must be given
 	Help    string        // what it is
 	Measure string        // how to find it on the bench; "" where that says nothing
+	Series  calc.Series   // of preferred numbers, of parts that are bought; nil: any value
 
 	place         place
 	low, high     float64 // Least and Most as numbers

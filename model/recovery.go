@@ -160,7 +160,7 @@ func (r Recovery) Other() (pid int, ok bool) {
 	}
 	list, _ := r.list() // Offer tells of the error
 	for _, l := range list {
-		if l.by != r.by && l.runs() {
+		if l.runs() {
 			return l.by.pid, true
 		}
 	}

@@ -1,8 +1,6 @@
 package model
 
 import (
-	"errors"
-	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -10,45 +8,16 @@ import (
 // Save writes a text to a file whole or not at all: beside it first, synced,
 // then renamed over it. A symbolic link stays one and its target is replaced;
 // an existing file keeps its permissions.
-func Save(path, text string) (err error) {
-	target, err := filepath.EvalSymlinks(path)
-	if errors.Is(err, fs.ErrNotExist) {
-		target, err = pointedAt(path), nil
-	}
+func Save(path, text string) error {
+	target, mode, err := destination(path)
 	if err != nil {
 		return err
 	}
-	mode := fs.FileMode(0o644)
-	if info, err := os.Stat(target); err == nil {
-		mode = info.Mode().Perm()
-	}
-	beside, err := os.CreateTemp(filepath.Dir(target), "."+filepath.Base(target)+".*")
+	beside, _, err := writeBeside(target, text, mode)
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			_ = beside.Close()
-			_ = os.Remove(beside.Name())
-		}
-	}()
-	if _, err = beside.WriteString(text); err != nil {
-		return err
-	}
-	if err = beside.Chmod(mode); err != nil {
-		return err
-	}
-	if err = beside.Sync(); err != nil {
-		return err
-	}
-	if err = beside.Close(); err != nil {
-		return err
-	}
-	if err = os.Rename(beside.Name(), target); err != nil {
-		return err
-	}
-	syncFolder(filepath.Dir(target))
-	return nil
+	return moveOver(beside, target)
 }
 
 // pointedAt is the file that a symbolic link names and that is not there yet,
