@@ -1,0 +1,192 @@
+package model
+
+import (
+	"bytes"
+	"strings"
+)
+
+// AddHand returns the document with one more hand of this name behind the
+// others: a copy of the copyOf-th with its comments, or, where copyOf is -1, one
+// of assumed values that waits for its coil and full scale. Nothing else of the
+// text changes. With a problem (the name, or a text that is not TOML) the
+// document is the old one.
+func (d *Document) AddHand(name string, copyOf int) (*Document, *Problem) {
+	return d.add("hand", name, copyOf)
+}
+
+// AddLamp returns the document with one more lamp; see AddHand. It goes behind
+// the last lamp, or to the end of the text.
+func (d *Document) AddLamp(name string, copyOf int) (*Document, *Problem) {
+	return d.add("lamp", name, copyOf)
+}
+
+// RemoveHand returns the document without its i-th hand, comments right above
+// it included. The only hand stays: the problem says so.
+func (d *Document) RemoveHand(i int) (*Document, *Problem) {
+	if d.outline.count["hand"] == 1 {
+		return d, &Problem{
+			Line: 1, Path: "hand." + d.outline.nameOf("hand", i), Wrong: "it is the only hand of the build",
+			Allowed: "one hand or more", Remedy: "add another first, or change this one",
+		}
+	}
+	return d.remove("hand", i)
+}
+
+// RemoveLamp returns the document without its i-th lamp; see RemoveHand.
+func (d *Document) RemoveLamp(i int) (*Document, *Problem) { return d.remove("lamp", i) }
+
+// Rename returns the document with another name for the i-th hand or lamp; list
+// is "hand" or "lamp". A name of the wrong form, or that another has, is a
+// problem, and the document is the old one.
+func (d *Document) Rename(list string, i int, name string) (*Document, *Problem) {
+	if p := d.outline.notTOML(); p != nil {
+		return d, p
+	}
+	return d.named(d, list, i, name)
+}
+
+func (d *Document) add(list, name string, copyOf int) (*Document, *Problem) {
+	o := d.outline
+	if p := o.notTOML(); p != nil {
+		return d, p
+	}
+	block := newElement(list)
+	if copyOf >= 0 {
+		block = ""
+		for _, s := range o.spans(list, copyOf) {
+			block += o.source[s.start:s.end]
+		}
+	} else {
+		block = strings.ReplaceAll(block, "\n", o.newline())
+	}
+	return d.named(Open(o.appended(list, block)), list, o.count[list], name)
+}
+
+// named gives an element of a changed document its name. One that will not do
+// leaves the document as it was.
+func (d *Document) named(changed *Document, list string, i int, name string) (*Document, *Problem) {
+	f := fieldTable[list+".name"]
+	n := changed.Set(f, i, name)
+	if p := n.Problem(f, i); p != nil {
+		refused := *p
+		refused.Line = 1 // the text with that line is given up
+		return d, &refused
+	}
+	return n, nil
+}
+
+func (d *Document) remove(list string, i int) (*Document, *Problem) {
+	o := d.outline
+	if p := o.notTOML(); p != nil {
+		return d, p
+	}
+	text, spans := o.source, o.spans(list, i)
+	for k := len(spans) - 1; k >= 0; k-- {
+		head, tail := text[:spans[k].start], text[spans[k].end:]
+		if tail == "" {
+			head = o.withoutGap(head, text)
+		}
+		text = head + tail
+	}
+	return Open(text), nil
+}
+
+// notTOML is the problem of a text that is no TOML, nil where it is.
+func (o *outline) notTOML() *Problem {
+	if !o.broken {
+		return nil
+	}
+	return &o.problems[len(o.problems)-1]
+}
+
+// A span is a stretch of the text, by its offsets.
+type span struct{ start, end int }
+
+// every stands for all elements of a list.
+const every = -1
+
+// spans are where the tables of the i-th hand, lamp or reading stand, or those
+// of every one: usually one stretch, from its header with the comment lines
+// right above it to the same of the next table that is not its own.
+func (o *outline) spans(list string, i int) []span {
+	var found []span
+	for k := 1; k < len(o.tables); k++ {
+		t := &o.tables[k]
+		root, _, _ := strings.Cut(t.path, ".")
+		if root != list || (i != every && t.index != i) {
+			continue
+		}
+		s := span{o.above(k), len(o.source)}
+		if k+1 < len(o.tables) {
+			s.end = o.above(k + 1)
+		}
+		if n := len(found); n > 0 && found[n-1].end == s.start {
+			found[n-1].end = s.end
+			continue
+		}
+		found = append(found, s)
+	}
+	return found
+}
+
+// above is the offset of the comment lines right above the k-th table, or of
+// its header. What is a line of the table before it is none, whatever it begins
+// with.
+func (o *outline) above(k int) int {
+	at := 0
+	for range o.tables[k].line - 1 {
+		at += bytes.IndexByte(o.text[at:], '\n') + 1
+	}
+	for at > 0 {
+		before := bytes.LastIndexByte(o.text[:at-1], '\n') + 1
+		isComment := bytes.HasPrefix(bytes.TrimSpace(o.text[before:at]), []byte("#"))
+		if !isComment || before < o.tables[k-1].end {
+			break
+		}
+		at = before
+	}
+	return at
+}
+
+// appended puts a block behind the last of its list, with the blank lines that
+// stand there, or at the end of the text behind a blank line.
+func (o *outline) appended(list, block string) string {
+	at := len(o.source)
+	if all := o.spans(list, every); len(all) > 0 {
+		at = all[len(all)-1].end
+	}
+	head, tail, newline := o.source[:at], o.source[at:], o.newline()
+	block = strings.TrimRight(block, blank)
+	switch {
+	case tail != "":
+		gap := head[len(strings.TrimRight(head, blank)):]
+		return head + block + gap + tail
+	case head == "" || strings.HasSuffix(head, "\n"):
+		return head + newline + block + newline
+	}
+	return head + newline + newline + block
+}
+
+// blank are the characters of blank lines.
+const blank = " \t\r\n"
+
+// withoutGap takes back the line that appended puts before the last block of a
+// text.
+func (o *outline) withoutGap(head, text string) string {
+	newline := o.newline()
+	if !strings.HasSuffix(text, "\n") {
+		return strings.TrimSuffix(head, newline+newline)
+	}
+	if head == newline || strings.HasSuffix(head, "\n"+newline) {
+		return strings.TrimSuffix(head, newline)
+	}
+	return head
+}
+
+// newline is how the text ends its lines.
+func (o *outline) newline() string {
+	if strings.Contains(o.source, "\r\n") {
+		return "\r\n"
+	}
+	return "\n"
+}
