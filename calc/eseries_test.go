@@ -64,6 +64,11 @@ func TestNextPreferred(t *testing.T) {
 		assert.Equal(t, c.up, NextPreferred(c.x, c.series, true), "above %v", c.x)
 		assert.Equal(t, c.down, NextPreferred(c.x, c.series, false), "below %v", c.x)
 	}
+	for power := -15; power <= 9; power++ { // where a logarithm may be a hair off
+		x := decimal(1, power)
+		assert.Equal(t, x, NextPreferred(math.Nextafter(x, 2*x), E12, false), "just above %v", x)
+		assert.Equal(t, x, NextPreferred(math.Nextafter(x, 0), E12, true), "just below %v", x)
+	}
 	for _, x := range []float64{0, -1, math.NaN(), math.Inf(1)} {
 		assert.True(t, math.IsNaN(NextPreferred(x, E24, true)), "%v", x)
 		assert.True(t, math.IsNaN(NearestPreferred(x, E24)), "%v", x)

@@ -40,13 +40,78 @@ func (p *Pack) Fresh() float64 { return p.Cells * p.Curve[0].Rest }
 // Source: derived; the used share grows at (h/24·I_on + (1-h/24)·I_off)/capacity
 // + self-discharge, the currents following the pack's voltage down its curve.
 func (p *Pack) Life(hoursOn float64) float64 {
-	load := p.Off
-	if hoursOn > 0 {
-		load = p.On
-	}
-	end := p.Supply.EndsAt(p.Floor, load)
-	awake := hoursOn / hoursADay
 	life := 0.0
+	p.walk(hoursOn, func(a, b Charge) { life += p.smooth(a, b, hoursOn/hoursADay) })
+	return min(life, p.Shelf)
+}
+
+// A Sample is a curve's value at a time; the units are those of the function
+// that returns it.
+type Sample struct{ Time, Value float64 }
+
+// Discharge returns the voltage, V, of the loaded pack against the hours gone
+// by, down to the end of its Life(hoursOn), each straight piece of its curve in
+// so many parts (1 or more). The load is the one that meets the floor: the
+// waking one when the clock ever wakes. Where a boost begins to work the voltage
+// jumps: two samples at one time. None where the pack does not start at all, or
+// never ends, or something is not known.
+func (p *Pack) Discharge(hoursOn float64, parts int) []Sample {
+	const inside = 1e-12 // of the voltage: on the piece's own side of a jump
+	var samples []Sample
+	load, hours := p.meets(hoursOn), 0.0
+	add := func(rest float64) {
+		if d, ok := p.Supply.Draw(rest, load); ok {
+			samples = append(samples, Sample{hours, d.Voltage})
+		}
+	}
+	p.walk(hoursOn, func(a, b Charge) {
+		add(p.Cells * a.Rest * (1 - inside))
+		for i := range parts {
+			from, to := along(a, b, float64(i)/float64(parts)), along(a, b, float64(i+1)/float64(parts))
+			hours += p.smooth(from, to, hoursOn/hoursADay)
+			add(p.Cells * to.Rest * (1 + inside))
+		}
+	})
+	if !(hours < math.Inf(1)) { // NaN neither
+		return nil
+	}
+	return before(samples, p.Shelf)
+}
+
+// before cuts samples off at a time.
+func before(samples []Sample, end float64) []Sample {
+	for i := 1; i < len(samples); i++ {
+		if a, b := samples[i-1], samples[i]; b.Time > end {
+			b.Value = a.Value + (b.Value-a.Value)*(end-a.Time)/(b.Time-a.Time)
+			return append(samples[:i], Sample{end, b.Value})
+		}
+	}
+	return samples
+}
+
+// along returns the point at a share of the straight line a-b.
+func along(a, b Charge, share float64) Charge {
+	return Charge{a.Used + share*(b.Used-a.Used), a.Rest + share*(b.Rest-a.Rest)}
+}
+
+// meets returns the load, A on the rail, that meets the floor.
+func (p *Pack) meets(hoursOn float64) float64 {
+	if hoursOn > 0 {
+		return p.On
+	}
+	return p.Off
+}
+
+// walk visits the straight pieces of the curve one after the other, down to
+// where the pack ends, cut where the waking or the sleeping load starts to need
+// the boost: there the current jumps.
+func (p *Pack) walk(hoursOn float64, visit func(a, b Charge)) {
+	end := p.Supply.EndsAt(p.Floor, p.meets(hoursOn))
+	first := p.Supply.PassesAt(p.On) / p.Cells
+	second := p.Supply.PassesAt(p.Off) / p.Cells
+	if first < second {
+		first, second = second, first
+	}
 	for i := 1; i < len(p.Curve); i++ {
 		a, b := p.Curve[i-1], p.Curve[i]
 		if p.Cells*a.Rest <= end {
@@ -55,34 +120,20 @@ func (p *Pack) Life(hoursOn float64) float64 {
 		if p.Cells*b.Rest < end {
 			b = between(a, b, end/p.Cells)
 		}
-		life += p.piece(a, b, awake)
+		for _, v := range [2]float64{first, second} {
+			if a.Rest > v && v > b.Rest {
+				cut := between(a, b, v)
+				visit(a, cut)
+				a = cut
+			}
+		}
+		visit(a, b)
 	}
-	return min(life, p.Shelf)
 }
 
 // between returns the point of the straight line a-b at which a cell rests at v.
 func between(a, b Charge, v float64) Charge {
 	return Charge{a.Used + (b.Used-a.Used)*(a.Rest-v)/(a.Rest-b.Rest), v}
-}
-
-// piece returns the hours spent on one straight piece of the curve, cut where
-// the waking or the sleeping load starts to need the boost: there the current
-// jumps.
-func (p *Pack) piece(a, b Charge, awake float64) float64 {
-	first := p.Supply.PassesAt(p.On) / p.Cells
-	second := p.Supply.PassesAt(p.Off) / p.Cells
-	if first < second {
-		first, second = second, first
-	}
-	hours := 0.0
-	for _, v := range [2]float64{first, second} {
-		if a.Rest > v && v > b.Rest {
-			cut := between(a, b, v)
-			hours += p.smooth(a, cut, awake)
-			a = cut
-		}
-	}
-	return hours + p.smooth(a, b, awake)
 }
 
 // gaussNodes and gaussWeights are the 5-point Gauss-Legendre rule on 0..1.
@@ -100,11 +151,7 @@ func gaussLegendre(n int) (nodes, weights []float64) {
 // goes with the square root of the distance to it. The rule is therefore laid
 // out evenly over that root, s: rest = collapse + s².
 func (p *Pack) smooth(a, b Charge, awake float64) float64 {
-	load := p.Off
-	if awake > 0 {
-		load = p.On
-	}
-	collapse := min(p.Supply.carriesFrom(load), p.Cells*b.Rest)
+	collapse := min(p.Supply.carriesFrom(p.meets(awake)), p.Cells*b.Rest)
 	sa, sb := math.Sqrt(p.Cells*a.Rest-collapse), math.Sqrt(p.Cells*b.Rest-collapse)
 	sum := 0.0
 	for i, x := range gaussNodes {

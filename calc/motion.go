@@ -33,6 +33,14 @@ func (m Movement) Frequency() float64 { return 2 * math.Pi / m.Period }
 // where the needle overshoots. The same expression serves every damping: its
 // sine (or hyperbolic sine) over its argument tends to 1 at critical damping.
 func (m Movement) Remaining(t float64) float64 {
+	remaining, _ := m.response(t)
+	return remaining
+}
+
+// response returns what is left of a step at t, s, and where a knock of one a
+// second has brought the needle by then, s. The knock is the step's slope over
+// -ω², so that these two and the damping make up every motion.
+func (m Movement) response(t float64) (remaining, knock float64) {
 	x, z := m.Frequency()*t, m.Damping
 	if z < 1 {
 		r := math.Sqrt((1 - z) * (1 + z))
@@ -40,14 +48,33 @@ func (m Movement) Remaining(t float64) float64 {
 		if r*x != 0 {
 			sinc = math.Sin(r*x) / (r * x)
 		}
-		return math.Exp(-z*x) * (math.Cos(r*x) + z*x*sinc)
+		decay := math.Exp(-z * x)
+		return decay * (math.Cos(r*x) + z*x*sinc), decay * t * sinc
 	}
 	r := math.Sqrt((z - 1) * (z + 1))
 	q, sinhc := 2*r*x, 2.0 // (1-e^-q)/(rx)
 	if r*x != 0 {
 		sinhc = -math.Expm1(-q) / (r * x)
 	}
-	return math.Exp(-x/(z+r)) / 2 * (1 + math.Exp(-q) + z*x*sinhc)
+	decay := math.Exp(-x/(z+r)) / 2
+	return decay * (1 + math.Exp(-q) + z*x*sinhc), decay * t * sinhc
+}
+
+// A Swing is a needle in motion: its place, a share of the scale, and its speed,
+// shares a second.
+type Swing struct{ Place, Speed float64 }
+
+// Advance returns the swing dt seconds (0 or more) later, with the current held
+// all the while where the needle comes to rest at target, a share of the scale.
+// It solves θ” + 2ζωθ' + ω²θ = ω²·target exactly, so that dt may be of any length.
+func (m Movement) Advance(s Swing, target, dt float64) Swing {
+	w := m.Frequency()
+	remaining, knock := m.response(dt)
+	off := s.Place - target
+	return Swing{
+		Place: target + off*remaining + s.Speed*knock,
+		Speed: s.Speed*(remaining-2*m.Damping*w*knock) - off*w*w*knock,
+	}
 }
 
 // Settling returns the last instant, s, at which the needle is band (a share of

@@ -90,6 +90,66 @@ func TestRemainingAgainstMatrixExponential(t *testing.T) {
 	}
 }
 
+// dampings are those worth a test: swinging, near critical on both sides, sluggish.
+var dampings = []float64{0, 0.03, 0.3, 0.6, 1 - 1e-4, 1 - 1e-9, 1, 1 + 1e-9, 1 + 1e-4, 1.4, 3, 10}
+
+// TestAdvanceAgainstMatrixExponential: an independent computation.
+func TestAdvanceAgainstMatrixExponential(t *testing.T) {
+	for _, z := range dampings {
+		m := Movement{Period: 1.1, Damping: z}
+		w := 2 * math.Pi / 1.1
+		for _, dt := range []float64{0, 1e-6, 1.0 / 30, 0.1, 0.5, 1, 2, 5, 20} {
+			var e mat.Dense
+			e.Exp(mat.NewDense(2, 2, []float64{0, dt, -w * w * dt, -2 * z * w * dt}))
+			for _, s := range []Swing{{1, 0}, {0, 1}, {0.3, -2}} {
+				const target = 0.7
+				got := m.Advance(s, target, dt)
+				off := s.Place - target
+				assert.InDelta(t, target+e.At(0, 0)*off+e.At(0, 1)*s.Speed, got.Place, 1e-11, "damping %v, %v s", z, dt)
+				assert.InDelta(t, e.At(1, 0)*off+e.At(1, 1)*s.Speed, got.Speed, 1e-10, "damping %v, %v s", z, dt)
+			}
+		}
+	}
+}
+
+// TestAdvanceAfterAStep: derived; from rest it is what Remaining says, its speed
+// the slope of that, and after any time, long or short, no more than a swing.
+func TestAdvanceAfterAStep(t *testing.T) {
+	for _, z := range dampings {
+		m := Movement{Period: 1.1, Damping: z}
+		for _, dt := range []float64{1e-300, 1e-9, 0.01, 0.2, 0.7, 1.3, 4, 60, 1e5, 1e300} {
+			got := m.Advance(Swing{}, 1, dt)
+			assert.InDelta(t, 1-m.Remaining(dt), got.Place, 1e-15, "damping %v, %v s", z, dt)
+			assert.True(t, -1e-9 <= got.Place && got.Place <= 2+1e-9, "damping %v, %v s: %v", z, dt, got)
+			assert.Less(t, math.Abs(got.Speed), m.Frequency()*(1+1e-9), "damping %v, %v s", z, dt)
+			if 0.01 <= dt && dt <= 60 {
+				const h = 1e-5
+				slope := (m.Remaining(dt-h) - m.Remaining(dt+h)) / (2 * h)
+				assert.InDelta(t, slope, got.Speed, 1e-7, "damping %v, %v s", z, dt)
+			}
+		}
+	}
+}
+
+// TestAdvanceInParts: derived; two waits in a row are one wait.
+func TestAdvanceInParts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := Movement{Period: rapid.Float64Range(0.05, 20).Draw(t, "period"),
+			Damping: rapid.Float64Range(0, 10).Draw(t, "damping")}
+		s := Swing{rapid.Float64Range(-1, 2).Draw(t, "place"), rapid.Float64Range(-10, 10).Draw(t, "speed")}
+		target := rapid.Float64Range(0, 1).Draw(t, "target")
+		first, second := rapid.Float64Range(0, 30).Draw(t, "first"), rapid.Float64Range(0, 30).Draw(t, "second")
+		parts := m.Advance(m.Advance(s, target, first), target, second)
+		whole := m.Advance(s, target, first+second)
+		size := 1 + math.Abs(s.Place) + math.Abs(s.Speed)*m.Period
+		assert.InDelta(t, whole.Place, parts.Place, 1e-10*size)
+		assert.InDelta(t, whole.Speed, parts.Speed, 1e-10*size*m.Frequency())
+		none := m.Advance(s, target, 0)
+		assert.InDelta(t, s.Place, none.Place, 1e-15*size, "no time, no motion, but for target + (place − target)")
+		assert.Equal(t, s.Speed, none.Speed, "no time, no change of speed")
+	})
+}
+
 // settledBackwards is an independent computation: from long after, backwards to
 // the first sample outside the band, and halving.
 func settledBackwards(m Movement, band float64) float64 {

@@ -33,11 +33,7 @@ func (r *Ripple) Node() float64 {
 		return math.NaN()
 	}
 	var m modes
-	m.electrical(r)
-	m.residues()
-	for i := range m.n { // the node's voltage is Rc·i + L·di/dt
-		m.weight[i] *= complex(r.Chain.After, 0) + m.pole[i]*complex(r.Inductance, 0)
-	}
+	m.node(r)
 	return r.peakToPeak(&m)
 }
 
@@ -53,6 +49,64 @@ func (r *Ripple) Needle() float64 {
 	m.pair(2*r.Movement.Damping*w, w*w)
 	m.residues()
 	return r.peakToPeak(&m)
+}
+
+// NodeWave returns the voltage, V, across the capacitor over one period of the
+// pin, from its rising edge on, its mean included: n samples (2 or more) of each
+// phase, crowded behind its edge, so that the ends of both are among them. nil
+// where Node is NaN.
+func (r *Ripple) NodeWave(n int) []Sample {
+	if r.Chain.Capacitor == 0 {
+		return nil
+	}
+	var m modes
+	m.node(r)
+	return r.wave(&m, r.Duty*r.Chain.After/(r.Chain.Before+r.Chain.After), n)
+}
+
+// CurrentWave returns the coil's current, A, over one period, sampled as by
+// NodeWave. Without capacitor and inductance it is the pin's own pulse. nil
+// where the period is infinite or a mode does not decay.
+func (r *Ripple) CurrentWave(n int) []Sample {
+	var m modes
+	m.electrical(r)
+	if m.n == 0 {
+		on := r.Duty * r.Period
+		high := r.Rail * m.gain
+		return []Sample{{0, high}, {on, high}, {on, 0}, {r.Period, 0}}
+	}
+	m.residues()
+	return r.wave(&m, r.Duty/(r.Chain.Before+r.Chain.After), n)
+}
+
+// wave samples the modes on a mean, both for a pin of 1 V, over both phases.
+func (r *Ripple) wave(m *modes, mean float64, n int) []Sample {
+	if !m.decay() || math.IsInf(r.Period, 0) {
+		return nil
+	}
+	samples := make([]Sample, 0, 2*n)
+	on, off := r.Duty*r.Period, (1-r.Duty)*r.Period
+	phase := func(sign, start, length, other float64) {
+		m.enter(sign, other, r.Period)
+		for i := range n {
+			share := float64(i) / float64(n-1)
+			t := length * share * share
+			y, _, _ := m.at(t)
+			samples = append(samples, Sample{start + t, r.Rail * (mean + y)})
+		}
+	}
+	phase(1, 0, on, off)
+	phase(-1, on, off, on)
+	return samples
+}
+
+// node sets the modes from pin voltage to the node's, Rc·i + L·di/dt.
+func (m *modes) node(r *Ripple) {
+	m.electrical(r)
+	m.residues()
+	for i := range m.n {
+		m.weight[i] *= complex(r.Chain.After, 0) + m.pole[i]*complex(r.Inductance, 0)
+	}
 }
 
 // peakToPeak sums the modes over both phases of the PWM's period.

@@ -155,6 +155,7 @@ func TestNamesThatWillNotDo(t *testing.T) {
 			if assert.NotNil(t, problem, name) {
 				assert.Equal(t, wrong, problem.Wrong, name)
 				assert.NotEmpty(t, problem.Remedy)
+				assert.Equal(t, 1, problem.Line, "of a text that was given up")
 			}
 		}
 	}
@@ -188,7 +189,8 @@ func wholeBuilds(t testing.TB) []string {
 	files, err := filepath.Glob("../examples/*.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
-	texts := []string{twoHands}
+	battery := strings.Index(twoHands, "# The battery.")
+	texts := []string{twoHands, twoHands[:battery], strings.TrimSpace(twoHands[:battery])} // with the hands at the end
 	for _, f := range append(files, "testdata/whole.toml", "testdata/three-hands.toml", "testdata/public-1.toml", "testdata/public-2.toml") {
 		text := fileText(f)
 		texts = append(texts, text, strings.ReplaceAll(text, "\n", "\r\n"), strings.TrimSpace(text), "\uFEFF"+text,

@@ -116,6 +116,7 @@ func silent(t *testing.T, where string, r *Report) {
 	if c := d.Capacitor.Number; c > 0 {
 		// Of a filter at the coil the coil's ripple is the node's, over the coil.
 		assert.LessOrEqual(t, h.RippleVoltageWorst/h.FullScaleVoltage, 0.1, where)
+		assert.Equal(t, calc.NearestPreferred(c, calc.E6), c, "%s: not one that is sold", where)
 		smaller := *r.Build
 		smaller.Hands = slices.Clone(r.Build.Hands)
 		smaller.Hands[0].Drive.Capacitor.Number = calc.NextPreferred(c, calc.E6, false)

@@ -202,7 +202,7 @@ func TestOfferDamaged(t *testing.T) {
 	for name, content := range map[string]string{
 		"empty": "", "cut": whole[:len(whole)-1], "longer": whole + "\n", "one letter": strings.Replace(whole, "Hall", "Hell", 1),
 		"another build": wrap(resolved(path)+"x", "title = 'Hall'\n"), "no first line": "title = 'Hall'\n",
-		"another first line": "#" + whole, "the first line alone": whole[:strings.Index(whole, "\n")],
+		"another first line": "#" + whole, "the first line alone": strings.SplitN(whole, "\n", 2)[0],
 		"with carriage returns": strings.ReplaceAll(whole, "\n", "\r\n"), "blanks": strings.Repeat("\x00", len(whole)),
 		"quoted otherwise": strings.Replace(whole, "clock", `\x63lock`, 1),
 	} {

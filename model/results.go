@@ -184,6 +184,8 @@ var results = []Result{
 	ofBattery("life_mixed", "Life as used", quantity.Hours, "life(hours_on)", func(b *BatteryPlan) *float64 { return &b.LifeMixed }),
 }
 
-// OfHand and OfLamp say whether the result is one of each hand, or lamp.
+// OfHand says whether each hand has a result of its own.
 func (r *Result) OfHand() bool { return r.list() == "hand" }
+
+// OfLamp says whether each lamp has a result of its own.
 func (r *Result) OfLamp() bool { return r.list() == "lamp" }

@@ -170,7 +170,12 @@ func (x *screen) waitUntil(what string, holds func(text string) bool) {
 
 // quiet waits until nothing has been written for a while, and gives the screen.
 func (x *screen) quiet() string {
+	x.t.Helper()
+	end := time.Now().Add(patienceOfTests)
 	for before := -1; before < len(x.raw()); time.Sleep(80 * time.Millisecond) {
+		if time.Now().After(end) {
+			x.t.Fatalf("it never stops writing; screen:\n%s", x.text())
+		}
 		before = len(x.raw())
 	}
 	return x.text()

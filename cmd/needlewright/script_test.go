@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/assert"
@@ -33,6 +34,7 @@ func TestStories(t *testing.T) {
 	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata",
+		Deadline:            time.Now().Add(30 * time.Second), // a dashboard that wrongly opens would stay
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {

@@ -1,0 +1,169 @@
+package model
+
+import (
+	"math"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// A Plot is the data of a picture of lines; how it is drawn is for others.
+type Plot struct {
+	Title string
+	X, Y  Axis
+	Lines []Line // none where the build has nothing to show
+}
+
+// An Axis is what runs along one side of a plot. Numbers are in the unit's Base.
+type Axis struct {
+	Label string
+	Unit  quantity.Unit
+}
+
+// A Line goes from dot to dot in the order of rising X; two at one X are a jump.
+type Line struct {
+	Name   string
+	Points []Dot
+}
+
+// A Dot is a point of a line.
+type Dot struct{ X, Y float64 }
+
+// mostPoints is how many points a line has at most, or a few more: more than any
+// screen shows.
+const mostPoints = 400
+
+// ErrorOverDay returns how far the i-th hand shows wrong, in minutes of its
+// dial, + is late, against the time over the whole of its dial: at the instants
+// that the results judge it at, those of the setting and the law included. Where
+// there are more than a line has points, of each few the least and the greatest
+// stand for all.
+func (p *Plan) ErrorOverDay(i int) Plot {
+	h := &p.circuit.Hands[i]
+	unit, whole := quantity.Minutes, h.Minutes
+	switch h.Minutes {
+	case 1:
+		unit, whole = quantity.Seconds, 60
+	case 720, 1440:
+		unit, whole = quantity.Hours, h.Minutes/60
+	}
+	dots := make([]Dot, h.Steps)
+	for s := range dots {
+		share := float64(s) / float64(h.Steps)
+		n := p.Needle(i, share*h.Minutes*60)
+		dots[s] = Dot{share * whole, (n.Shown - n.Share) * h.Minutes}
+	}
+	return Plot{
+		Title: "Error over the dial", X: Axis{"Time", unit}, Y: Axis{"Error", quantity.Minutes},
+		Lines: []Line{{"error", thinned(dots)}},
+	}
+}
+
+// thinned keeps the first and the last of many dots, and of each few between the
+// least and the greatest, so that no peak is lost.
+func thinned(dots []Dot) []Dot {
+	if len(dots) <= mostPoints {
+		return dots
+	}
+	const groups = mostPoints/2 - 1
+	inner := dots[1 : len(dots)-1]
+	kept := append(make([]Dot, 0, mostPoints), dots[0])
+	for k := range groups {
+		few := inner[k*len(inner)/groups : (k+1)*len(inner)/groups]
+		least, greatest := 0, 0
+		for j := range few {
+			if few[j].Y < few[least].Y {
+				least = j
+			}
+			if few[j].Y > few[greatest].Y {
+				greatest = j
+			}
+		}
+		kept = append(kept, few[min(least, greatest)])
+		if least != greatest {
+			kept = append(kept, few[max(least, greatest)])
+		}
+	}
+	return append(kept, dots[len(dots)-1])
+}
+
+// Discharge returns the voltage of the loaded pack, V, against the hours it has
+// lasted: always awake, as used, asleep, and the floor at which the clock ends.
+// It has no lines without a battery, and none for a way of use that the pack
+// cannot start or never ends.
+func (p *Plan) Discharge() Plot {
+	plot := Plot{Title: "Cells", X: Axis{"Time", quantity.Hours}, Y: Axis{"Pack", quantity.Volts}}
+	battery := &p.circuit.Battery
+	if !battery.Present {
+		return plot
+	}
+	parts := max(1, mostPoints/2/len(battery.Pack.Curve))
+	longest := 0.0
+	for _, use := range [...]struct {
+		name    string
+		hoursOn float64
+	}{{"always awake", 24}, {"as used", battery.HoursOn}, {"asleep", 0}} {
+		dots := dotsOf(battery.Pack.Discharge(use.hoursOn, parts), 0)
+		if len(dots) == 0 {
+			continue
+		}
+		longest = max(longest, dots[len(dots)-1].X)
+		plot.Lines = append(plot.Lines, Line{use.name, dots})
+	}
+	if longest > 0 {
+		plot.Lines = append(plot.Lines, level("floor", battery.Pack.Floor, longest))
+	}
+	return plot
+}
+
+// RippleWave returns the voltage at the i-th hand's node, V, mean included, over
+// two periods of its pin at half the counts, where the pulses are at their worst;
+// without a capacitor the coil's current, A. No lines where there is no steady
+// state.
+func (p *Plan) RippleWave(i int) Plot {
+	h := &p.circuit.Hands[i]
+	plot := Plot{Title: "Ripple at half duty", X: Axis{"Time", quantity.Milliseconds}, Y: Axis{"Node", quantity.Volts}}
+	ripple := h.ripple(h.chain())
+	wave := ripple.NodeWave(mostPoints / 4)
+	if h.Capacitor == 0 {
+		plot.Y = Axis{"Coil", quantity.Microamperes}
+		wave = ripple.CurrentWave(mostPoints / 4)
+	}
+	if wave != nil {
+		dots := append(dotsOf(wave, 0), dotsOf(wave, ripple.Period)...)
+		plot.Lines = []Line{{plot.Y.Label, dots}}
+	}
+	return plot
+}
+
+// StepResponse returns the i-th needle's way from zero to full scale after a step
+// of its coil's current, as a share of the step, against seconds; the law is left
+// out, as it is where the settling is worked out. The band about its end within
+// which it counts as settled stands beside it. It shows three times the settling.
+func (p *Plan) StepResponse(i int) Plot {
+	h := &p.circuit.Hands[i]
+	plot := Plot{Title: "Step of the needle", X: Axis{"Time", quantity.Seconds}, Y: Axis{"Of the step", quantity.Percent}}
+	end := 3 * p.Hands[i].NeedleSettling
+	if math.IsInf(end, 0) || math.IsNaN(end) {
+		return plot
+	}
+	dots := make([]Dot, mostPoints)
+	for k := range dots {
+		t := end * float64(k) / (mostPoints - 1)
+		dots[k] = Dot{t, 1 - h.Movement.Remaining(t)}
+	}
+	plot.Lines = []Line{{"needle", dots}, level("settled, from", 1-settled, end), level("settled, to", 1+settled, end)}
+	return plot
+}
+
+// level is a line at one height from 0 to x.
+func level(name string, y, x float64) Line { return Line{name, []Dot{{0, y}, {x, y}}} }
+
+// dotsOf are samples as dots, moved to the right.
+func dotsOf(samples []calc.Sample, by float64) []Dot {
+	dots := make([]Dot, len(samples))
+	for i, s := range samples {
+		dots[i] = Dot{s.Time + by, s.Value}
+	}
+	return dots
+}

@@ -1,0 +1,228 @@
+package model
+
+import (
+	"math"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model/quantity"
+)
+
+// plans are the solved examples and test builds, by file.
+func plans(t testing.TB) map[string]*Plan {
+	files, err := filepath.Glob("../examples/*.toml")
+	require.NoError(t, err)
+	files = append(files, "testdata/whole.toml", "testdata/three-hands.toml", "testdata/public-1.toml", "testdata/public-2.toml", "testdata/bare-cells.toml")
+	all := map[string]*Plan{}
+	for _, f := range files {
+		_, p := soundPlan(t, fileText(f))
+		all[f] = p
+	}
+	return all
+}
+
+// line is a plot's line of this name.
+func line(t *testing.T, plot Plot, name string) []Dot {
+	for _, l := range plot.Lines {
+		if l.Name == name {
+			return l.Points
+		}
+	}
+	require.Fail(t, "no line "+name, "%v", plot.Title)
+	return nil
+}
+
+// reach is the least and the most of a line.
+func reach(dots []Dot) (least, greatest float64) {
+	least, greatest = math.Inf(1), math.Inf(-1)
+	for _, d := range dots {
+		least, greatest = min(least, d.Y), max(greatest, d.Y)
+	}
+	return least, greatest
+}
+
+// drawable holds a plot to what a drawing needs.
+func drawable(t *testing.T, where string, plot Plot) {
+	assert.NotEmpty(t, plot.Title, where)
+	assert.NotEmpty(t, plot.X.Label, where)
+	assert.NotEmpty(t, plot.Y.Label, where)
+	for _, l := range plot.Lines {
+		assert.NotEmpty(t, l.Name, where)
+		assert.GreaterOrEqual(t, len(l.Points), 2, "%s: %s", where, l.Name)
+		assert.LessOrEqual(t, len(l.Points), 420, "%s: %s", where, l.Name)
+		for k, d := range l.Points {
+			require.False(t, math.IsNaN(d.X+d.Y) || math.IsInf(d.X+d.Y, 0), "%s: %s: %v", where, l.Name, d)
+			if k > 0 {
+				assert.GreaterOrEqual(t, d.X, l.Points[k-1].X, "%s: %s", where, l.Name)
+			}
+		}
+	}
+}
+
+// TestErrorOverDay: derived; a hand that reaches full scale is as wrong at its
+// worst as the coding error, which is worked out on its own.
+func TestErrorOverDay(t *testing.T) {
+	checked, all := 0, plans(t)
+	for _, correct := range []string{"none", "codes", "dial"} {
+		_, all["square, "+correct] = soundPlan(t, with(t, fileText("../examples/reading-room.toml"), "hand.hours.meter.law", "square", "hand.hours.correct", correct))
+	}
+	for file, p := range all {
+		for i := range p.Hands {
+			plot := p.ErrorOverDay(i)
+			drawable(t, file, plot)
+			dots := line(t, plot, "error")
+			assert.Zero(t, dots[0].X)
+			if math.Abs(p.Hands[i].FullScaleReached-1) > 1e-12 {
+				continue
+			}
+			checked++
+			least, greatest := reach(dots)
+			assert.InDelta(t, p.Hands[i].CodeErrorMax, max(-least, greatest), 1e-9, "%s, hand %d", file, i)
+		}
+	}
+	assert.Greater(t, checked, 5)
+}
+
+// TestErrorOfEqualSteps: derived by hand; 240 codes of 3 min, to the nearest, make
+// 0, -1 and +1 min at the first three minutes; a rail 2 % higher with the trimmer
+// where it was shows 2 % more at noon: 14.4 min.
+func TestErrorOfEqualSteps(t *testing.T) {
+	text := fileText("../examples/reading-room.toml")
+	_, p := soundPlan(t, with(t, text, "hand.hours.noon", "zero"))
+	plot := p.ErrorOverDay(0)
+	assert.Equal(t, Axis{"Time", quantity.Hours}, plot.X)
+	dots := line(t, plot, "error")
+	assert.InDelta(t, 0, dots[0].Y, 1e-9)
+	assert.InDelta(t, -1, dots[1].Y, 1e-9)
+	assert.InDelta(t, 1.0/60, dots[1].X, 1e-12)
+	assert.InDelta(t, 1, dots[2].Y, 1e-9)
+
+	setting := valueText(p.Hands[0].TrimmerSetting, quantity.Ohms)
+	_, p = soundPlan(t, with(t, text, "hand.hours.drive.setting", setting, "rail.voltage", "5.1 V"))
+	assert.InDelta(t, 14.4, line(t, p.ErrorOverDay(0), "error")[0].Y, 1e-9)
+}
+
+// TestThinned: derived; no peak is lost.
+func TestThinned(t *testing.T) {
+	dots := make([]Dot, 1440)
+	for k := range dots {
+		dots[k] = Dot{float64(k), math.Sin(float64(k) * float64(k))}
+	}
+	dots[777].Y, dots[778].Y = 5, -7
+	kept := thinned(dots)
+	assert.LessOrEqual(t, len(kept), 400)
+	assert.Subset(t, dots, kept)
+	assert.Equal(t, [2]Dot{dots[0], dots[1439]}, [2]Dot{kept[0], kept[len(kept)-1]})
+	assert.Contains(t, kept, Dot{777, 5})
+	assert.Contains(t, kept, Dot{778, -7})
+	assert.Equal(t, dots[:300], thinned(dots[:300]))
+}
+
+// TestDischarge: derived; each line ends with the life of the results, at or
+// above the floor.
+func TestDischarge(t *testing.T) {
+	lines := 0
+	for file, p := range plans(t) {
+		plot := p.Discharge()
+		drawable(t, file, plot)
+		if !p.circuit.Battery.Present {
+			assert.Empty(t, plot.Lines, file)
+			continue
+		}
+		floor := line(t, plot, "floor")
+		for name, life := range map[string]float64{"always awake": p.Battery.LifeOn, "as used": p.Battery.LifeMixed, "asleep": p.Battery.LifeStandby} {
+			dots := line(t, plot, name)
+			end := dots[len(dots)-1]
+			assert.InEpsilon(t, life, end.X, 1e-6, "%s: %s", file, name)
+			least, _ := reach(dots)
+			assert.GreaterOrEqual(t, least, floor[0].Y-1e-9, "%s: %s", file, name)
+			assert.GreaterOrEqual(t, floor[1].X, end.X)
+			lines++
+		}
+	}
+	assert.Greater(t, lines, 8)
+}
+
+// TestDischargeBelowTheFloor: derived; a pack that starts below its floor has no
+// line at all.
+func TestDischargeBelowTheFloor(t *testing.T) {
+	_, p := soundPlan(t, with(t, fileText("../examples/reading-room.toml"), "battery.cutoff", "1.7 V"))
+	require.Zero(t, p.Battery.LifeOn)
+	assert.Empty(t, p.Discharge().Lines)
+}
+
+// TestRippleWave: derived; as high as the node's ripple of the results, twice the
+// same over two periods; without a capacitor the bare pulse by Ohm's law.
+func TestRippleWave(t *testing.T) {
+	nodes, pulses := 0, 0
+	for file, p := range plans(t) {
+		for i := range p.Hands {
+			plot := p.RippleWave(i)
+			drawable(t, file, plot)
+			require.Len(t, plot.Lines, 1, file)
+			dots := plot.Lines[0].Points
+			least, greatest := reach(dots)
+			assert.InEpsilon(t, 2/p.Hands[i].PWMFrequency, dots[len(dots)-1].X, 1e-12, file)
+			half := len(dots) / 2
+			assert.InDelta(t, dots[half/3].Y, dots[half+half/3].Y, 1e-12, file)
+			h := &p.circuit.Hands[i]
+			if h.Capacitor > 0 {
+				nodes++
+				assert.InEpsilon(t, p.Hands[i].RippleVoltageWorst, greatest-least, 1e-3, "%s, hand %d", file, i)
+			} else if h.Inductance == 0 {
+				pulses++
+				assert.InEpsilon(t, p.Hands[i].FullScaleReached*h.FullScale*h.Counts/h.Top, greatest, 1e-12, file)
+				assert.Zero(t, least)
+			}
+		}
+	}
+	assert.Greater(t, nodes, 3)
+	assert.Greater(t, pulses, 3)
+}
+
+// TestStepResponse: derived; the needle comes into its band for good at the
+// settling of the results, swings as far past its end as the build's overshoot,
+// and is shown for three times as long.
+func TestStepResponse(t *testing.T) {
+	for file, p := range plans(t) {
+		for i := range p.Hands {
+			plot := p.StepResponse(i)
+			drawable(t, file, plot)
+			dots, settling := line(t, plot, "needle"), p.Hands[i].NeedleSettling
+			from, to := line(t, plot, "settled, from")[0].Y, line(t, plot, "settled, to")[0].Y
+			assert.Equal(t, [2]float64{0.985, 1.015}, [2]float64{from, to})
+			assert.InEpsilon(t, 3*settling, dots[len(dots)-1].X, 1e-12)
+			for k, d := range dots {
+				if k >= len(dots)/3 {
+					assert.True(t, from-1e-9 <= d.Y && d.Y <= to+1e-9, "%s, hand %d: %v after it settled", file, i, d)
+				}
+			}
+			edge := dots[len(dots)/3] // a third of the way is the settling itself
+			assert.InDelta(t, settling, edge.X, 1e-12)
+			assert.InDelta(t, 0.015, math.Abs(edge.Y-1), 1e-9, "%s, hand %d: it comes in here", file, i)
+			_, greatest := reach(dots)
+			overshoot := 0.0 // Ogata, Modern Control Engineering (from memory)
+			if z := p.Hands[i].NeedleDamping; z < 1 {
+				overshoot = math.Exp(-math.Pi * z / math.Sqrt(1-z*z))
+			}
+			assert.InDelta(t, 1+overshoot, max(greatest, 1), 1e-3, "%s, hand %d", file, i)
+		}
+	}
+}
+
+func BenchmarkPlots(b *testing.B) {
+	_, p := soundPlan(b, fileText("../examples/reading-room.toml"))
+	for name, plot := range map[string]func() Plot{
+		"error": func() Plot { return p.ErrorOverDay(0) }, "discharge": p.Discharge,
+		"ripple": func() Plot { return p.RippleWave(0) }, "step": func() Plot { return p.StepResponse(0) },
+	} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				plot()
+			}
+		})
+	}
+}
