@@ -158,6 +158,6 @@ func TestLengthOfTables(t *testing.T) {
 		}
 		problems := second(Read(with(t, text, path, rows(most+1))))
 		require.Len(t, problems, 1, path)
-		assert.Contains(t, problems[0].Wrong, "pairs in brackets are needed")
+		assert.Contains(t, problems[0].Wrong, "pairs are needed")
 	}
 }

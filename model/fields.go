@@ -45,6 +45,7 @@ type Field struct {
 	absent        quantity.Value
 	absentCount   int
 	list, element string // "hand", "meter.coil" of "hand.meter.coil"; list "" outside lists
+	table         bool   // it holds pairs
 }
 
 // A place finds a field's value: how many there are (hands, lamps) and the i-th,
@@ -171,6 +172,8 @@ func prepareFields() []*Field {
 		case *int:
 			f.low, f.high = float64(mustCount(f.Least)), float64(mustCount(f.Most))
 			f.absentCount = mustCount(f.Absent)
+		case *[]calc.Point, *[]calc.Charge:
+			f.table = true
 		}
 		list[i] = f
 	}

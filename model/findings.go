@@ -96,9 +96,10 @@ var rules = []rule{
 	{"trimmer_travel", "hand.drive.fixed", func(b *Build, p *Plan, i int) (Severity, string, string) {
 		h := &p.Hands[i]
 		better := h.SeriesNeeded - b.Hands[i].Drive.Trimmer.Number/2
-		advice := "Take a fixed resistor near " + show(better, quantity.Ohms) + ": the trimmer then stands in its middle."
-		if better < 0 {
-			advice = "Take a smaller trimmer, or a higher rail: there is too little voltage to drop."
+		advice := "Take a smaller trimmer, or a higher rail: there is too little voltage to drop."
+		if better > 0 {
+			near := plainText(calc.NearestPreferred(better, calc.E24), quantity.Ohms)
+			advice = "A fixed resistor of " + near + " brings the trimmer near its middle."
 		}
 		return above(math.Abs(h.TrimmerTravel-0.5), none, 0.4, 0.5),
 			"Full scale asks for " + show(h.TrimmerTravel, quantity.Percent) + " of the trimmer's travel.", advice

@@ -167,8 +167,12 @@ func (r *reader) word(f *Field, v *value, to *string) {
 
 // pairs reads rows of a share and a second quantity; nil after a problem.
 func (r *reader) pairs(f *Field, v *value, second quantity.Unit, least, most int) [][2]float64 {
+	example := "47 %"
+	if second == quantity.Volts {
+		example = "1.24 V"
+	}
 	if len(v.pairs) < least || len(v.pairs) > most {
-		r.problem(f, v, fmt.Sprintf("%d to %d pairs in brackets are needed", least, most), "write it like the one in the help line")
+		r.problem(f, v, fmt.Sprintf("%d to %d pairs are needed", least, most), "write each as [\"50 %\", \""+example+"\"] in the file, 50 % : "+example+" on the form")
 		return nil
 	}
 	rows := make([][2]float64, len(v.pairs))

@@ -20,6 +20,17 @@ type outline struct {
 	count    map[string]int // hands, lamps and readings
 	problems []Problem
 	broken   bool // the text is not TOML from some line on
+
+	seen    map[seat]bool // headers and keys so far
+	counted int           // offset up to which lines are counted
+	lines   int           // before it
+}
+
+// A seat is where a table's header or a key may stand once.
+type seat struct {
+	path   string
+	index  int
+	header bool
 }
 
 // A table is one header with the keys below it; the first has no header.
@@ -50,23 +61,22 @@ var byteOrderMark = []byte("\uFEFF")
 // scan outlines a text. It stops at the first line that is not TOML, with a
 // problem that says so.
 func scan(text string) *outline {
-	o := &outline{source: text, text: []byte(text), count: map[string]int{}}
+	o := &outline{source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]bool{}, values: make([]value, 0, 128)}
 	if bytes.HasPrefix(o.text, byteOrderMark) {
 		o.start = copy(o.text, "   ")
 	}
 	o.tables = append(o.tables, table{line: 1, end: o.start})
 	var p unstable.Parser
 	p.Reset(o.text)
-	seen := map[string]bool{}
 	for p.NextExpression() {
 		switch e := p.Expression(); e.Kind {
 		case unstable.Table, unstable.ArrayTable:
-			o.header(e, seen)
+			o.header(e)
 		case unstable.KeyValue:
 			t := &o.tables[len(o.tables)-1]
 			t.end = o.lineEnd(int(e.Raw.Offset + e.Raw.Length))
 			if !t.refused {
-				o.keyValue(e, t.path, t.index, false, seen)
+				o.keyValue(e, t.path, t.index, false)
 			}
 		}
 	}
@@ -78,7 +88,7 @@ func scan(text string) *outline {
 }
 
 // header opens a table.
-func (o *outline) header(e *unstable.Node, seen map[string]bool) {
+func (o *outline) header(e *unstable.Node) {
 	path, _, at := dotted(e.Key())
 	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !tableKnown(path)}
 	root, _, _ := strings.Cut(path, ".")
@@ -100,17 +110,17 @@ func (o *outline) header(e *unstable.Node, seen map[string]bool) {
 	if isList(root) {
 		t.index = o.count[root] - 1
 	}
-	if key := fmt.Sprint("[", path, "]", t.index); !again && !t.refused {
-		if seen[key] {
+	if key := (seat{path, t.index, true}); !again && !t.refused {
+		if o.seen[key] {
 			o.refuse(t.line, path, t.index, "this table stands here for the second time", "put its keys under the first")
 		}
-		seen[key] = true
+		o.seen[key] = true
 	}
 	o.tables = append(o.tables, t)
 }
 
 // keyValue adds a key of a table, or the keys of an inline table.
-func (o *outline) keyValue(e *unstable.Node, table string, index int, inline bool, seen map[string]bool) {
+func (o *outline) keyValue(e *unstable.Node, table string, index int, inline bool) {
 	path, prefix, at := dotted(e.Key())
 	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
 	v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
@@ -123,16 +133,16 @@ func (o *outline) keyValue(e *unstable.Node, table string, index int, inline boo
 	}
 	if inside := e.Value().Children(); v.kind == unstable.InlineTable && e.Value().Child() != nil {
 		for inside.Next() {
-			o.keyValue(inside.Node(), v.path, index, true, seen)
+			o.keyValue(inside.Node(), v.path, index, true)
 		}
 		return
 	}
-	key := fmt.Sprint(v.path, " ", index)
-	if seen[key] {
+	key := seat{v.path, index, false}
+	if o.seen[key] {
 		o.refuse(v.line, v.path, index, "this key stands here for the second time", "keep one of them")
 		return
 	}
-	seen[key] = true
+	o.seen[key] = true
 	v.start = o.valueStart(at)
 	v.end = int(e.Raw.Offset + e.Raw.Length)
 	v.text = content(e.Value(), o.text[v.start:v.end])
@@ -183,21 +193,24 @@ func pairs(n *unstable.Node) [][2]string {
 // dotted joins a key's parts, and gives where what stands before the last of
 // them is, and the offset just past it.
 func dotted(key unstable.Iterator) (path string, prefix unstable.Range, end int) {
-	var parts []string
-	for key.Next() {
+	for first := true; key.Next(); first = false {
 		n := key.Node()
-		if parts == nil {
+		if first {
 			prefix.Offset = n.Raw.Offset
 		}
 		part := string(n.Data)
 		if part == "" || strings.Contains(part, ".") {
 			part = strconv.Quote(part) // one key with a dot in it is not two
 		}
-		parts = append(parts, part)
+		if first {
+			path = part
+		} else {
+			path += "." + part
+		}
 		prefix.Length = n.Raw.Offset - prefix.Offset
 		end = int(n.Raw.Offset + n.Raw.Length)
 	}
-	return strings.Join(parts, "."), prefix, end
+	return path, prefix, end
 }
 
 // valueStart finds the value behind a key that ends at an offset.
@@ -210,7 +223,14 @@ func (o *outline) valueStart(keyEnd int) int {
 }
 
 // lineAt gives the line of an offset, from 1.
-func (o *outline) lineAt(offset int) int { return 1 + bytes.Count(o.text[:offset], []byte("\n")) }
+func (o *outline) lineAt(offset int) int {
+	if offset < o.counted {
+		o.counted, o.lines = 0, 0
+	}
+	o.lines += bytes.Count(o.text[o.counted:offset], []byte("\n"))
+	o.counted = offset
+	return 1 + o.lines
+}
 
 // lineEnd gives the offset of the end of the line an offset is on.
 func (o *outline) lineEnd(offset int) int {

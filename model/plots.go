@@ -11,7 +11,8 @@ import (
 type Plot struct {
 	Title string
 	X, Y  Axis
-	Lines []Line // none where the build has nothing to show
+	Until float64 // of X, as far as it is worth looking; 0: to the lines' ends
+	Lines []Line  // none where the build has nothing to show
 }
 
 // An Axis is what runs along one side of a plot. Numbers are in the unit's Base.
@@ -24,20 +25,19 @@ type Axis struct {
 type Line struct {
 	Name   string
 	Points []Dot
+	Apart  bool // the points stand alone: no line joins them
 }
 
 // A Dot is a point of a line.
 type Dot struct{ X, Y float64 }
 
-// mostPoints is how many points a line has at most, or a few more: more than any
-// screen shows.
+// mostPoints is how many points a joined line has at most, or a few more: more
+// than any screen shows.
 const mostPoints = 400
 
 // ErrorOverDay returns how far the i-th hand shows wrong, in minutes of its
 // dial, + is late, against the time over the whole of its dial: at the instants
-// that the results judge it at, those of the setting and the law included. Where
-// there are more than a line has points, of each few the least and the greatest
-// stand for all.
+// that the results judge it at, those of the setting and the law included.
 func (p *Plan) ErrorOverDay(i int) Plot {
 	h := &p.circuit.Hands[i]
 	unit, whole := quantity.Minutes, h.Minutes
@@ -55,44 +55,16 @@ func (p *Plan) ErrorOverDay(i int) Plot {
 	}
 	return Plot{
 		Title: "Error over the dial", X: Axis{"Time", unit}, Y: Axis{"Error", quantity.Minutes},
-		Lines: []Line{{"error", thinned(dots)}},
+		Lines: []Line{{"error", dots, true}},
 	}
-}
-
-// thinned keeps the first and the last of many dots, and of each few between the
-// least and the greatest, so that no peak is lost.
-func thinned(dots []Dot) []Dot {
-	if len(dots) <= mostPoints {
-		return dots
-	}
-	const groups = mostPoints/2 - 1
-	inner := dots[1 : len(dots)-1]
-	kept := append(make([]Dot, 0, mostPoints), dots[0])
-	for k := range groups {
-		few := inner[k*len(inner)/groups : (k+1)*len(inner)/groups]
-		least, greatest := 0, 0
-		for j := range few {
-			if few[j].Y < few[least].Y {
-				least = j
-			}
-			if few[j].Y > few[greatest].Y {
-				greatest = j
-			}
-		}
-		kept = append(kept, few[min(least, greatest)])
-		if least != greatest {
-			kept = append(kept, few[max(least, greatest)])
-		}
-	}
-	return append(kept, dots[len(dots)-1])
 }
 
 // Discharge returns the voltage of the loaded pack, V, against the hours it has
 // lasted: always awake, as used, asleep, and the floor at which the clock ends.
 // It has no lines without a battery, and none for a way of use that the pack
-// cannot start or never ends.
+// cannot start or never ends. Sleeping lasts too long to be looked at whole.
 func (p *Plan) Discharge() Plot {
-	plot := Plot{Title: "Cells", X: Axis{"Time", quantity.Hours}, Y: Axis{"Pack", quantity.Volts}}
+	plot := Plot{Title: "Cells under load", X: Axis{"Time", quantity.Hours}, Y: Axis{"Pack", quantity.Volts}}
 	battery := &p.circuit.Battery
 	if !battery.Present {
 		return plot
@@ -107,8 +79,12 @@ func (p *Plan) Discharge() Plot {
 		if len(dots) == 0 {
 			continue
 		}
-		longest = max(longest, dots[len(dots)-1].X)
-		plot.Lines = append(plot.Lines, Line{use.name, dots})
+		end := dots[len(dots)-1].X
+		longest = max(longest, end)
+		if use.hoursOn > 0 {
+			plot.Until = max(plot.Until, 1.05*end)
+		}
+		plot.Lines = append(plot.Lines, Line{Name: use.name, Points: dots})
 	}
 	if longest > 0 {
 		plot.Lines = append(plot.Lines, level("floor", battery.Pack.Floor, longest))
@@ -131,7 +107,7 @@ func (p *Plan) RippleWave(i int) Plot {
 	}
 	if wave != nil {
 		dots := append(dotsOf(wave, 0), dotsOf(wave, ripple.Period)...)
-		plot.Lines = []Line{{plot.Y.Label, dots}}
+		plot.Lines = []Line{{Name: plot.Y.Label, Points: dots}}
 	}
 	return plot
 }
@@ -152,12 +128,12 @@ func (p *Plan) StepResponse(i int) Plot {
 		t := end * float64(k) / (mostPoints - 1)
 		dots[k] = Dot{t, 1 - h.Movement.Remaining(t)}
 	}
-	plot.Lines = []Line{{"needle", dots}, level("settled, from", 1-settled, end), level("settled, to", 1+settled, end)}
+	plot.Lines = []Line{{Name: "needle", Points: dots}, level("settled, from", 1-settled, end), level("settled, to", 1+settled, end)}
 	return plot
 }
 
 // level is a line at one height from 0 to x.
-func level(name string, y, x float64) Line { return Line{name, []Dot{{0, y}, {x, y}}} }
+func level(name string, y, x float64) Line { return Line{Name: name, Points: []Dot{{0, y}, {x, y}}} }
 
 // dotsOf are samples as dots, moved to the right.
 func dotsOf(samples []calc.Sample, by float64) []Dot {

@@ -21,44 +21,77 @@ import (
 type mode uint8
 
 const (
-	editing mode = iota // keys go to the focused field
-	helping             // the list of keys is open
-	leaving             // quit was asked for with unsaved changes
+	editing    mode = iota // keys go to the focused field
+	asking                 // keys go to the prompt
+	helping                // the list of keys is open
+	confirming             // something would lose unsaved work
 )
 
 // Options are what App needs to know of the world outside.
 type Options struct {
 	Path  string // of the file; "" where the build has none yet
 	Text  string
-	ASCII bool // draw with plain characters only
-	Light bool // for a light background
-	At    int  // time of day the needle shows at first, s from midnight
+	Stamp model.Stamp // of the file when it was read
+	ASCII bool        // draw with plain characters only
+	Light bool        // for a light background
+	At    int         // time of day the needle shows at first, s from midnight
+
+	CanSuspend     bool         // a shell waits to take over
+	RecoveryFolder string       // of recovery copies; "": none are kept
+	Found          []model.Copy // unsaved work of earlier runs, the newest first
+	Warning        string       // of something found at the start
 }
 
 // App is the dashboard.
 type App struct {
 	path   string
-	saved  string // the text as it is on the disk
+	stamp  model.Stamp // of the file as it was last read or written
+	saved  string      // the text as it is on the disk
 	doc    *model.Document
 	report *model.Report // of the last text without problems; nil if none was
+	base   *model.Report // before the last edit
 	undo   []string      // former texts, one a visit to a field
 	redo   []string
+	keep   keeper
 
-	mode    mode
+	mode       mode
+	prompt     *prompt
+	confirm    *confirmation
+	afterwards func(*App) tea.Cmd // waits for a save to be done
+	givenUp    bool               // the person chose to leave without saving
+
 	pane    model.Pane
 	hand    int             // which hand the forms and the dial are of
 	focus   [panes]int      // row of each form
 	input   textinput.Model // of the focused field, re-seeded at each move
 	entered string          // the text when the focused field was entered
 
+	pace    pace
+	round   int // of ticks; those of earlier rounds are not heeded
 	seconds int // time of day on the dial
-	scroll  int // lines of results above the window
-	notice  notice
+	motion  model.Motion
+	large   bool // one dial, though there is room for all
+	plot    int  // in place of the results, 0: none
+
+	scroll   int    // lines of results above the window
+	helpTop  int    // keys above the window of the list of keys
+	finding  int    // to be gone to next
+	advising string // what to do about the finding gone to last
+	notice   notice
+
+	kept struct { // rows made last
+		of   rowsOf
+		rows []row
+	}
 
 	width, height int
 	canvas        *cells.Canvas
 	palette       cells.Palette
 	keys          keyMap
+	commands      []command
+	light         bool
+	mouseOff      bool
+	suspendable   bool
 }
 
 const panes = int(model.NoPane)
@@ -69,19 +102,22 @@ const firstField = "hand.meter.coil"
 // New returns the dashboard on a build.
 func New(o Options) *App {
 	a := &App{
-		path: o.Path, saved: o.Text, doc: model.Open(o.Text), seconds: o.At,
+		seconds: o.At, light: o.Light, suspendable: o.CanSuspend,
 		input: textinput.New(), canvas: cells.New(0, 0), palette: newPalette(o.Light), keys: newKeyMap(),
 	}
+	a.commands = newCommands(&a.keys)
 	a.canvas.ASCII = o.ASCII
 	a.input.Prompt = ""
 	a.input.Cursor.SetMode(cursorMode)
-	a.report = a.doc.Report()
-	for i, r := range a.rows(a.pane) {
-		if r.field.Path == firstField {
-			a.focus[a.pane] = i
-		}
+	a.input.Focus()
+	a.keep = keeper{folder: o.RecoveryFolder, turns: new(turns)}
+	a.open(o.Path, o.Text, o.Stamp)
+	if o.Warning != "" {
+		a.notice = notice{warned, o.Warning}
 	}
-	a.enter()
+	if len(o.Found) > 0 {
+		a.offer(o.Found)
+	}
 	return a
 }
 
@@ -100,133 +136,124 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
 		a.canvas.Resize(msg.Width, msg.Height)
-	case savedMsg:
-		return a, a.afterSave(msg)
 	case tea.KeyMsg:
 		return a, a.press(msg)
+	case tea.MouseMsg:
+		return a, a.mouse(msg)
+	case tickMsg:
+		return a, a.tick(msg)
+	case savedMsg:
+		return a, a.afterSave(msg)
+	case openedMsg:
+		return a, a.opened(msg)
+	case listedMsg:
+		return a, a.listed(msg)
+	case keepMsg:
+		return a, a.writeCopy()
+	case keptMsg:
+		if msg.err != nil {
+			a.notice = notice{warned, "No recovery copy could be kept: " + msg.err.Error()}
+		}
 	}
 	return a, nil
 }
 
 // press takes one key.
 func (a *App) press(msg tea.KeyMsg) tea.Cmd {
-	k := &a.keys
-	if a.mode == leaving {
+	switch a.mode {
+	case confirming:
 		return a.decide(msg)
-	}
-	if a.mode == helping {
-		a.mode = editing
+	case asking:
+		return a.answer(msg)
+	case helping:
+		a.turnHelp(msg)
 		return nil
 	}
-	a.notice = notice{}
-	switch {
-	case key.Matches(msg, k.Quit):
-		return a.quit()
-	case key.Matches(msg, k.Help):
-		a.mode = helping
-	case key.Matches(msg, k.Save):
-		return a.save()
-	case key.Matches(msg, k.Undo):
-		a.step(&a.undo, &a.redo, "undone")
-	case key.Matches(msg, k.Redo):
-		a.step(&a.redo, &a.undo, "done again")
-	case key.Matches(msg, k.Revert):
-		a.revert()
-	case key.Matches(msg, k.Up):
-		a.move(-1)
-	case key.Matches(msg, k.Down):
-		a.move(1)
-	case key.Matches(msg, k.NextPane):
-		a.turn(1)
-	case key.Matches(msg, k.PreviousPane):
-		a.turn(-1)
-	case key.Matches(msg, k.NextHand):
-		a.nextHand()
-	case key.Matches(msg, k.ResultsUp):
-		a.scroll = max(0, a.scroll-a.layout().resultLines()+1)
-	case key.Matches(msg, k.ResultsDown):
-		a.scroll += a.layout().resultLines() - 1
-	case a.pressTime(msg):
-	default:
-		a.edit(msg)
-	}
-	return nil
-}
-
-// pressTime moves the time of day if the key is one that does.
-func (a *App) pressTime(msg tea.KeyMsg) bool {
-	for _, t := range [...]struct {
-		key     key.Binding
-		seconds int
-	}{
-		{a.keys.MinuteBack, -60}, {a.keys.MinuteOn, 60},
-		{a.keys.FiveBack, -300}, {a.keys.FiveOn, 300},
-		{a.keys.HourBack, -3600}, {a.keys.HourOn, 3600},
-	} {
-		if key.Matches(msg, t.key) {
-			const day = 24 * 3600
-			a.seconds = (a.seconds + t.seconds + day) % day
-			return true
+	a.notice, a.advising = notice{}, ""
+	for i := range a.commands {
+		if c := &a.commands[i]; key.Matches(msg, c.key) {
+			return c.do(a)
 		}
 	}
-	return false
+	return a.edit(msg)
+}
+
+// A command is what a key does whatever field is focused.
+type command struct {
+	key key.Binding
+	do  func(*App) tea.Cmd
+}
+
+// newCommands are all of them.
+func newCommands(k *keyMap) []command {
+	quietly := func(f func(*App)) func(*App) tea.Cmd {
+		return func(a *App) tea.Cmd { f(a); return nil }
+	}
+	minutes := func(n int) func(*App) tea.Cmd {
+		return quietly(func(a *App) { a.moveTime(n * 60) })
+	}
+	return []command{
+		{k.Up, quietly(func(a *App) { a.move(-1) })},
+		{k.Down, quietly(func(a *App) { a.move(1) })},
+		{k.NextPane, quietly(func(a *App) { a.turn(1) })},
+		{k.PreviousPane, quietly(func(a *App) { a.turn(-1) })},
+		{k.NextHand, quietly((*App).nextHand)},
+		{k.StepUp, func(a *App) tea.Cmd { return a.stepField(true) }},
+		{k.StepDown, func(a *App) tea.Cmd { return a.stepField(false) }},
+		{k.MinuteBack, minutes(-1)},
+		{k.MinuteOn, minutes(1)},
+		{k.FiveBack, minutes(-5)},
+		{k.FiveOn, minutes(5)},
+		{k.HourBack, minutes(-60)},
+		{k.HourOn, minutes(60)},
+		{k.Follow, (*App).follow},
+		{k.FastDay, (*App).fastDay},
+		{k.Plot, (*App).nextPlot},
+		{k.Large, (*App).toggleLarge},
+		{k.ResultsUp, quietly(func(a *App) { a.scroll = max(0, a.scroll-a.page()) })},
+		{k.ResultsDown, quietly(func(a *App) { a.scroll = a.lastScroll(a.scroll + a.page()) })},
+		{k.Jump, (*App).jump},
+		{k.Finding, (*App).nextFinding},
+		{k.Revert, (*App).revert},
+		{k.Undo, (*App).undoVisit},
+		{k.Redo, (*App).redoVisit},
+		{k.Open, (*App).openList},
+		{k.Save, (*App).save},
+		{k.Menu, (*App).menu},
+		{k.Help, quietly(func(a *App) { a.mode, a.helpTop = helping, 0 })},
+		{k.Suspend, (*App).suspend},
+		{k.Quit, (*App).quit},
+	}
 }
 
 // quit ends at once, or asks where something would be lost.
 func (a *App) quit() tea.Cmd {
-	if !a.Unsaved() {
-		return tea.Quit
-	}
-	a.mode = leaving
-	a.notice = notice{warned, "Changes are not saved: " + a.keys.Save.Help().Key + " saves and leaves, " +
-		a.keys.Quit.Help().Key + " leaves without them, any other key stays."}
-	return nil
+	return a.unlessUnsaved(a.keys.Quit, func(a *App) tea.Cmd {
+		a.givenUp = true
+		return tea.Sequence(a.keep.remove(), tea.Quit)
+	})
 }
 
-// decide takes the answer to quit's question.
-func (a *App) decide(msg tea.KeyMsg) tea.Cmd {
-	a.mode, a.notice = editing, notice{}
-	switch {
-	case key.Matches(msg, a.keys.Quit):
-		return tea.Quit
-	case key.Matches(msg, a.keys.Save):
-		if save := a.save(); save != nil {
-			a.mode = leaving
-			return save
-		}
-	}
-	return nil
-}
-
-// save writes the file, if the build has one.
-func (a *App) save() tea.Cmd {
-	if a.path == "" {
-		a.notice = notice{warned, "This build has no file yet: start with  needlewright FILE  to give it one."}
+// suspend hands the terminal to the shell until it calls back.
+func (a *App) suspend() tea.Cmd {
+	if !a.suspendable {
+		a.notice = notice{warned, "No shell waits to take over: there is nothing to suspend to."}
 		return nil
 	}
-	return saveFile(a.path, a.doc.Text)
-}
-
-// afterSave says how saving went, and leaves if it was asked for on leaving.
-func (a *App) afterSave(msg savedMsg) tea.Cmd {
-	left := a.mode == leaving
-	a.mode = editing
-	if msg.err != nil {
-		a.notice = notice{failed, "Not saved: " + msg.err.Error() + ". Your work is still here; free the place and save again."}
-		return nil
-	}
-	a.saved = msg.text
-	a.notice = notice{said, "Saved " + a.path}
-	if left {
-		return tea.Quit
-	}
-	return nil
+	return tea.Suspend
 }
 
 // change puts a value into the focused field and recomputes.
-func (a *App) change(given string) {
-	row := a.focused()
-	a.show(a.doc.Set(row.field, row.index, given))
+func (a *App) change(given string) tea.Cmd {
+	a.rebase()
+	r := a.focused()
+	if r.cell < 0 {
+		a.show(a.doc.Set(r.field, r.index, given))
+	} else {
+		a.show(a.doc.SetPairs(r.field, r.index, withPair(a.doc.Pairs(r.field, r.index), r.cell, given)))
+		a.refocus(r)
+	}
+	return a.changed()
 }
 
 // show makes a document the present one. The last good report stays while the
@@ -235,6 +262,9 @@ func (a *App) show(d *model.Document) {
 	a.doc = d
 	if r := d.Report(); r != nil {
 		a.report = r
+		if a.pace == racing {
+			a.motion.Reset(&r.Plan, float64(a.seconds))
+		}
 	}
 	a.hand = max(0, min(a.hand, len(d.Build.Hands)-1))
 }
@@ -244,34 +274,55 @@ func (a *App) stale() bool { return len(a.doc.Problems) > 0 }
 
 // leave ends the visit to a field: its former text can be had back by undo.
 func (a *App) leave() {
+	a.tidy()
 	if a.doc.Text != a.entered {
 		a.undo, a.redo = append(a.undo, a.entered), nil
+		a.entered = a.doc.Text
 	}
 }
 
-// step goes one visit back, or forth again.
-func (a *App) step(from, to *[]string, said_ string) {
+func (a *App) undoVisit() tea.Cmd {
 	a.leave()
-	if len(*from) == 0 {
-		a.enter()
-		a.notice = notice{said, "Nothing left to be " + said_ + "."}
-		return
-	}
+	return a.step(&a.undo, &a.redo, "Nothing left to undo.")
+}
+
+func (a *App) redoVisit() tea.Cmd { return a.step(&a.redo, &a.undo, "Nothing left to redo.") }
+
+// step goes one visit back, or forth again.
+func (a *App) step(from, to *[]string, none string) tea.Cmd {
 	last := len(*from) - 1
+	if last < 0 {
+		a.notice = notice{said, none}
+		return nil
+	}
+	a.rebase()
 	*to = append(*to, a.doc.Text)
 	a.show(model.Open((*from)[last]))
 	*from = (*from)[:last]
 	a.enter()
+	return a.changed()
 }
 
 // revert gives the focused field back the text it was entered with.
-func (a *App) revert() {
+func (a *App) revert() tea.Cmd {
 	if a.doc.Text == a.entered {
-		return
+		return nil
 	}
 	a.show(model.Open(a.entered))
 	a.enter()
 	a.notice = notice{said, "As it was."}
+	return a.changed()
+}
+
+func (a *App) toggleASCII() tea.Cmd {
+	a.canvas.ASCII = !a.canvas.ASCII
+	return nil
+}
+
+func (a *App) toggleTheme() tea.Cmd {
+	a.light = !a.light
+	a.palette = newPalette(a.light)
+	return nil
 }
 
 // name is how the document is called on the screen.

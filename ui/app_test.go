@@ -159,7 +159,9 @@ func TestSave(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "hall.toml")
 	text := exampleText(t, "reading-room")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	a := New(Options{Path: path, Text: text, At: teatime})
+	stamp, err := model.StampOf(path)
+	require.NoError(t, err)
+	a := New(Options{Path: path, Text: text, Stamp: stamp, At: teatime})
 	a.Update(windowSize(80, 24))
 	press(a, "ctrl+u", "650")
 	assert.Contains(t, a.Plain(), "unsaved")
@@ -238,12 +240,17 @@ func TestHelpListsEveryKey(t *testing.T) {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
 		press(a, "f1")
 		screen := a.Plain()
+		for range 3 {
+			press(a, "down")
+			screen += a.Plain()
+		}
 		for _, b := range a.keys.all() {
 			assert.Contains(t, screen, b.Help().Key)
 			assert.Contains(t, screen, b.Help().Desc)
 		}
 		press(a, "x")
-		assert.NotContains(t, a.Plain(), "Any key closes")
+		assert.NotContains(t, a.Plain(), "Keys ─")
+		assert.Equal(t, a.saved, a.Text(), "the key is not typed")
 	}
 }
 

@@ -46,7 +46,7 @@ func (f face) angle(share float64) float64 { return f.half * (2*share - 1) }
 func (a *App) drawDials(at cells.Area) {
 	w, _ := at.Size()
 	hands := len(a.report.Plan.Hands)
-	if hands == 1 || hands*dialColumns > w {
+	if hands == 1 || a.large || hands*dialColumns > w {
 		a.drawDial(at, a.hand)
 		return
 	}
@@ -107,7 +107,7 @@ func (a *App) drawDial(at cells.Area, hand int) {
 		share := float64(i) / float64(m.large)
 		f.drawNumeral(at, plan.Mark(hand, share), strconv.Itoa(m.count*i/m.large))
 	}
-	a.drawNeedle(plot, f, plan.Needle(hand, float64(a.seconds)).Place)
+	a.drawNeedle(plot, f, a.place(hand))
 }
 
 // drawNumeral writes a numeral outside the scale, clear of it by its own width

@@ -1,58 +1,96 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/ui/cells"
 )
 
-// A row is one field of a form.
+// A row is one line of a form that can have the keys: a field, or one pair of a
+// field that holds a table.
 type row struct {
 	field   *model.Field
 	index   int    // of its hand or lamp
 	heading string // of the group it begins, "" inside one
+	cell    int    // the pair of the table, -1 for the field itself
 }
 
-// rows are the fields of a form: those of the hand in view, and of every lamp.
+// isHead says whether the row only stands above the pairs of a table.
+func (r row) isHead() bool { return r.cell < 0 && r.field.IsTable() }
+
+// rows are those of a form: of the hand in view, and of every lamp.
 func (a *App) rows(pane model.Pane) []row {
-	var rows []row
-	group := ""
-	add := func(f *model.Field, index int, name string) {
-		r := row{field: f, index: index}
-		if name != "" {
-			name = " – " + name
-		}
-		if g := f.Group + name; g != group {
-			group, r.heading = g, g
-		}
-		rows = append(rows, r)
+	if k := (rowsOf{a.doc, pane, a.hand}); a.kept.of != k {
+		a.kept.of, a.kept.rows = k, a.makeRows(pane)
 	}
-	var lamps []*model.Field
-	for _, f := range model.Fields() {
+	return a.kept.rows
+}
+
+// rowsOf is what rows depend on; a document never changes.
+type rowsOf struct {
+	doc  *model.Document
+	pane model.Pane
+	hand int
+}
+
+func (a *App) makeRows(pane model.Pane) []row {
+	b := a.doc.Build
+	f := former{doc: a.doc, rows: make([]row, 0, 64)}
+	handName := ""
+	if len(b.Hands) > 1 {
+		handName = " – " + b.Hands[a.hand].Name
+	}
+	for _, field := range model.Fields() {
 		switch {
-		case f.Pane != pane || f.Of(a.doc.Build) == 0:
-		case strings.HasPrefix(f.Path, "hand."):
-			name := ""
-			if len(a.doc.Build.Hands) > 1 {
-				name = a.doc.Build.Hands[a.hand].Name
-			}
-			add(f, a.hand, name)
-		case strings.HasPrefix(f.Path, "lamp."):
-			lamps = append(lamps, f)
+		case field.Pane != pane || field.Of(b) == 0 || field.List() == "lamp":
+		case field.List() == "hand":
+			f.add(field, a.hand, handName)
 		default:
-			add(f, 0, "")
+			f.add(field, 0, "")
 		}
 	}
-	for i := range a.doc.Build.Lamps {
-		for _, f := range lamps {
-			add(f, i, a.doc.Build.Lamps[i].Name)
+	for i := range b.Lamps {
+		for _, field := range model.Fields() {
+			if field.Pane == pane && field.List() == "lamp" {
+				f.add(field, i, " – "+b.Lamps[i].Name)
+			}
 		}
 	}
-	return rows
+	return f.rows
+}
+
+// A former puts a form's rows together.
+type former struct {
+	doc         *model.Document
+	rows        []row
+	group, name string // last begun
+}
+
+// add adds a field, with a heading where its group begins, and a table's pairs
+// with one more to add to them.
+func (f *former) add(field *model.Field, index int, name string) {
+	r := row{field: field, index: index, cell: -1}
+	if field.Group != f.group || name != f.name {
+		f.group, f.name = field.Group, name
+		r.heading = field.Group + name
+	}
+	if !field.IsTable() {
+		f.rows = append(f.rows, r)
+		return
+	}
+	pairs := len(f.doc.Pairs(field, index))
+	if pairs > 0 {
+		f.rows = append(f.rows, r)
+		r.heading = ""
+	}
+	for i := range pairs + 1 {
+		r.cell = i
+		f.rows = append(f.rows, r)
+	}
 }
 
 // focused is the row that has the keys.
@@ -61,20 +99,36 @@ func (a *App) focused() row {
 	return rows[min(a.focus[a.pane], len(rows)-1)]
 }
 
+// refocus keeps the keys at a row where pairs have come or gone above it.
+func (a *App) refocus(r row) {
+	for i, now := range a.rows(a.pane) {
+		if now.field == r.field && now.index == r.index && now.cell == r.cell {
+			a.focus[a.pane] = i
+		}
+	}
+}
+
 // move goes up or down the form, round its ends.
 func (a *App) move(by int) {
 	a.leave()
 	n := len(a.rows(a.pane))
-	a.focus[a.pane] = (a.focus[a.pane] + by + n) % n
+	a.focus[a.pane] = (min(a.focus[a.pane], n-1) + by + n) % n
+	a.enter()
+}
+
+// goTo gives the keys to a row of a form.
+func (a *App) goTo(pane model.Pane, row int) {
+	a.leave()
+	a.pane, a.focus[pane] = pane, row
 	a.enter()
 }
 
 // turn opens the next form or the one before.
-func (a *App) turn(by int) {
-	a.leave()
-	a.pane = model.Pane((int(a.pane) + by + panes) % panes)
+func (a *App) turn(by int) { a.turnTo(model.Pane((int(a.pane) + by + panes) % panes)) }
+
+func (a *App) turnTo(pane model.Pane) {
 	a.scroll = 0
-	a.enter()
+	a.goTo(pane, a.focus[pane])
 }
 
 // nextHand shows the next hand in forms and dial.
@@ -89,188 +143,141 @@ func (a *App) nextHand() {
 // enter begins a visit to the focused field: its text goes into the input.
 func (a *App) enter() {
 	a.entered = a.doc.Text
-	r := a.focused()
-	text, _ := a.doc.Given(r.field, r.index)
-	a.input.SetValue(text)
+	a.input.SetValue(a.text(a.focused()))
 	a.input.CursorEnd()
-	a.input.Focus()
+}
+
+// text is what a row gives, as written.
+func (a *App) text(r row) string {
+	if r.cell < 0 {
+		text, _ := a.doc.Given(r.field, r.index)
+		return text
+	}
+	if pairs := a.doc.Pairs(r.field, r.index); r.cell < len(pairs) {
+		return strings.TrimSuffix(pairs[r.cell][0]+pairSign+pairs[r.cell][1], pairSign)
+	}
+	return ""
+}
+
+// pairSign stands between the two values of a pair as it is typed.
+const pairSign = " : "
+
+// withPair is a table with one pair as typed. An emptied pair stays, to be typed
+// anew, until its row is left.
+func withPair(pairs [][2]string, at int, typed string) [][2]string {
+	first, second, _ := strings.Cut(typed, ":")
+	pair := [2]string{strings.TrimSpace(first), strings.TrimSpace(second)}
+	changed := append([][2]string{}, pairs...)
+	if at < len(changed) {
+		changed[at] = pair
+		return changed
+	}
+	return append(changed, pair)
+}
+
+// tidy takes an emptied pair out of its table.
+func (a *App) tidy() {
+	r := a.focused()
+	pairs := a.doc.Pairs(r.field, r.index)
+	if r.cell < 0 || r.cell >= len(pairs) || pairs[r.cell] != [2]string{} {
+		return
+	}
+	a.show(a.doc.SetPairs(r.field, r.index, append(pairs[:r.cell:r.cell], pairs[r.cell+1:]...)))
 }
 
 // edit gives a key to the focused field; what is in it is read at once.
-func (a *App) edit(msg tea.KeyMsg) {
-	if r := a.focused(); r.field.Choices != nil {
-		a.choose(r, msg)
-		return
+func (a *App) edit(msg tea.KeyMsg) tea.Cmd {
+	r := a.focused()
+	switch {
+	case r.isHead():
+		return nil // its pairs are edited below it
+	case r.field.Choices != nil:
+		return a.choose(r, msg)
 	}
 	before := a.input.Value()
 	a.input, _ = a.input.Update(msg)
 	if v := a.input.Value(); v != before {
-		a.change(v)
+		return a.change(v)
 	}
+	return nil
 }
 
-// choose goes through a field's choices, or to the next that begins with the
-// letter typed.
-func (a *App) choose(r row, msg tea.KeyMsg) {
-	choices := r.field.Choices
-	now := -1
-	present, _ := a.doc.Given(r.field, r.index)
-	if present == "" {
-		present = a.doc.Assumed(r.field, r.index)
+// choose goes through a field's choices, or to the next that begins with what
+// is typed.
+func (a *App) choose(r row, msg tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(msg, a.keys.ChoiceOn):
+		return a.stepField(true)
+	case key.Matches(msg, a.keys.ChoiceBack):
+		return a.stepField(false)
+	case msg.Type != tea.KeyRunes:
+		return nil
 	}
-	for i, c := range choices {
+	present, typed := a.text(r), strings.ToLower(string(msg.Runes))
+	n, now := len(r.field.Choices), 0
+	for i, c := range r.field.Choices {
 		if c == present {
 			now = i
 		}
 	}
-	n := len(choices)
-	switch {
-	case key.Matches(msg, a.keys.ChoiceOn):
-		now = (now + 1) % n
-	case key.Matches(msg, a.keys.ChoiceBack):
-		now = (max(now, 0) - 1 + n) % n
-	case msg.Type == tea.KeyRunes:
-		for k := 1; k <= n; k++ {
-			if c := choices[(now+k+n)%n]; strings.HasPrefix(strings.ToLower(c), strings.ToLower(string(msg.Runes))) {
-				now = (now + k + n) % n
-				break
-			}
-		}
-	default:
-		return
-	}
-	if now >= 0 {
-		a.change(choices[now])
-		a.input.SetValue(choices[now])
-	}
-}
-
-// A line is one line of a form on the screen.
-type line struct {
-	row     int // it belongs to
-	heading string
-	problem string
-	blank   bool
-}
-
-// lines lays a form out for a width: headings, fields, and under a field its
-// problem; airy with a blank line between groups.
-func (a *App) lines(rows []row, width int, airy bool) []line {
-	var lines []line
-	for i, r := range rows {
-		if r.heading != "" {
-			if airy && i > 0 {
-				lines = append(lines, line{row: i - 1, blank: true})
-			}
-			lines = append(lines, line{row: i, heading: r.heading})
-		}
-		lines = append(lines, line{row: i})
-		if p := a.doc.Problem(r.field, r.index); p != nil {
-			for _, s := range cells.Lines(problemText(p), width-2) {
-				lines = append(lines, line{row: i, problem: s})
-			}
+	for k := 1; k <= n; k++ {
+		if c := r.field.Choices[(now+k)%n]; strings.HasPrefix(strings.ToLower(c), typed) {
+			return a.put(c)
 		}
 	}
-	return lines
+	return nil
 }
 
-// problemText says what is wrong with a field whose label and text are in view.
-func problemText(p *model.Problem) string {
-	return model.Problem{Wrong: p.Wrong, Allowed: p.Allowed, Remedy: p.Remedy}.Message()
+// stepField steps the focused value up or down.
+func (a *App) stepField(up bool) tea.Cmd {
+	r := a.focused()
+	if r.cell >= 0 {
+		return nil
+	}
+	text, ok := a.doc.Step(r.field, r.index, up)
+	if !ok {
+		return nil
+	}
+	return a.put(text)
 }
 
-// first is the line a form's window begins with: the focused field with its
-// problem in view, the rest as high as it goes.
-func first(lines []line, focus, height int) int {
-	from, to := 0, 0
-	for i, l := range lines {
-		if l.row == focus {
-			if to == 0 {
-				from = i
-			}
-			to = i + 1
-		}
-	}
-	start := max(0, min(from-height/3, len(lines)-height))
-	if to-start > height {
-		start = min(from, to-height)
-	}
-	return start
+// put gives the focused field a text that was not typed.
+func (a *App) put(text string) tea.Cmd {
+	cmd := a.change(text)
+	a.input.SetValue(text)
+	a.input.CursorEnd()
+	return cmd
 }
 
-// drawForm draws the open form.
-func (a *App) drawForm(area cells.Area) {
-	rows := a.rows(a.pane)
-	focus := min(a.focus[a.pane], len(rows)-1)
-	w, h := area.Size()
-	lines := a.lines(rows, w, true)
-	if len(lines) > h {
-		lines = a.lines(rows, w, false)
+// problem is that of a row's field; a table's stands at its head, and at the
+// pair that has the keys.
+func (a *App) problem(r row) *model.Problem {
+	if len(a.doc.Problems) == 0 || r.cell >= 0 && r != a.focused() {
+		return nil
 	}
-	start := first(lines, focus, h)
-	for y := 0; y < h && start+y < len(lines); y++ {
-		l, at := lines[start+y], area.Rows(y, 1)
-		switch {
-		case l.blank:
-		case l.heading != "":
-			at.Text(0, 0, heading, l.heading)
-		case l.problem != "":
-			at.Text(2, 0, fault, l.problem)
-		default:
-			a.drawField(at, rows[l.row], l.row == focus)
-		}
-	}
-	if start > 0 {
-		area.Rows(0, 1).TextRight(0, dim, "↑")
-	}
-	if start+h < len(lines) {
-		area.Rows(h-1, 1).TextRight(0, dim, "↓")
-	}
+	return a.doc.Problem(r.field, r.index)
 }
 
-// Columns of a form.
-const (
-	labelColumns = 19
-	unitColumns  = 8
-	unitsFrom    = 40 // columns of a form from which units have a column of their own
-)
-
-// drawField draws one field: its label, its value and the unit of a bare number.
-func (a *App) drawField(at cells.Area, r row, focused bool) {
-	w, _ := at.Size()
-	labelStyle, valueStyle, dimStyle := label, value, dim
-	if focused {
-		labelStyle, valueStyle, dimStyle = focusLabel, focusValue, focusDim
-		at.Fill(focusValue, ' ')
+// label is what a row is called: a pair by its number, but for a first one.
+func (a *App) label(r row) string {
+	if r.cell > 0 || r.cell == 0 && len(a.doc.Pairs(r.field, r.index)) > 0 {
+		return fmt.Sprintf("%*d", labelColumns-3, r.cell+1)
 	}
-	sign := " "
-	if a.doc.Problem(r.field, r.index) != nil {
-		sign, labelStyle = "!", fault
-	}
-	at.Text(0, 0, labelStyle, sign+r.field.Label)
-	_, middle := at.SplitLeft(labelColumns)
-	if w >= unitsFrom && r.field.Unit.Symbol() != "" {
-		var unit cells.Area
-		middle, unit = middle.SplitLeft(w - labelColumns - unitColumns)
-		unit.Text(1, 0, dimStyle, r.field.Unit.Symbol())
-	}
-	text, given := a.doc.Given(r.field, r.index)
-	switch {
-	case focused && r.field.Choices == nil:
-		a.drawInput(middle, a.assumed(r))
-		return
-	case !given:
-		text, valueStyle = a.assumed(r), dimStyle
-	}
-	if focused {
-		text = "‹ " + text + " ›"
-	}
-	middle.Text(0, 0, valueStyle, text)
+	return r.field.Label
 }
 
-// assumed is what stands in a field that is not given: what that means, in
+// assumed is what stands in a row that is not given: what that means, in
 // brackets.
 func (a *App) assumed(r row) string {
+	if r.cell >= 0 {
+		n, built := len(a.doc.Pairs(r.field, r.index)), r.field.PairsOf(a.doc.Build, r.index)
+		switch {
+		case n > 0:
+			return "(one more)"
+		case built > 0:
+			return fmt.Sprintf("(%d pairs)", built)
+		}
+	}
 	if s := a.doc.Assumed(r.field, r.index); s != "" {
 		return "(" + s + ")"
 	}
@@ -278,27 +285,4 @@ func (a *App) assumed(r row) string {
 		return "needed"
 	}
 	return "–"
-}
-
-// drawInput draws the text being typed, with its cursor always in view.
-func (a *App) drawInput(at cells.Area, assumed string) {
-	w, _ := at.Size()
-	text, position := []rune(a.input.Value()), a.input.Position()
-	if len(text) == 0 {
-		at.Text(1, 0, focusDim, assumed)
-	}
-	from, head := 0, string(text[:position])
-	for cells.Width(head) > w-1 {
-		from++
-		head = "…" + string(text[from:position])
-	}
-	x := at.Text(0, 0, focusValue, head)
-	under := " "
-	if position < len(text) {
-		under = string(text[position])
-	}
-	x += at.Text(x, 0, cursorCell, under)
-	if position < len(text) {
-		at.Text(x, 0, focusValue, string(text[position+1:]))
-	}
 }

@@ -30,26 +30,48 @@ func golden(t *testing.T, name, screen string) {
 	assert.Equal(t, string(want), screen+"\n", "%s: if the change is meant, go test ./ui -update", name)
 }
 
-// The screens of every form. Their numbers are held by TestScreensShowTheReport.
+// The screens of every form and state. Their numbers are held by
+// TestScreensShowTheReport.
 func TestGoldenScreens(t *testing.T) {
-	for _, size := range sizes {
-		a := open(exampleText(t, "reading-room"), size[0], size[1])
+	for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} {
+		at := func(example string) *App { return open(exampleText(t, example), size[0], size[1]) }
+		screen := func(name string, a *App) { golden(t, fmt.Sprintf("%s-%dx%d", name, size[0], size[1]), a.Plain()) }
+		a := at("reading-room")
 		for _, pane := range paneNames {
-			golden(t, fmt.Sprintf("%s-%dx%d", strings.ToLower(pane), size[0], size[1]), a.Plain())
+			screen(strings.ToLower(pane), a)
 			press(a, "tab")
 		}
+		for _, plot := range []string{"error", "step", "ripple", "discharge"} {
+			press(a, "ctrl+p")
+			screen("plot-"+plot, a)
+		}
+		screen("three-hands", at("station-platform"))
+		a = at("school-store")
+		screen("faults", a)
+		press(a, "ctrl+g")
+		screen("advice", a)
+		focusOn(t, a, "hand.hours.meter.coil")
+		press(a, "ctrl+u", "abc")
+		screen("unreadable", a)
+		press(a, "ctrl+q")
+		screen("leaving", a)
+		press(a, "x", "f1")
+		screen("keys", a)
+		a = at("harbour-office")
+		focusOn(t, a, "hand.hours.meter.table")
+		press(a, "down", "down")
+		screen("table", a)
+		focusOn(t, a, "hand.hours.drive.fixed")
+		press(a, "alt+up", "alt+up")
+		screen("stepped", a)
+		press(a, "f2")
+		screen("menu", a)
+		press(a, "esc", "ctrl+f", "c", "a", "p")
+		screen("jump", a)
+		a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
+		a.Update(windowSize(size[0], size[1]))
+		screen("ascii", a)
 	}
-	a := open(exampleText(t, "station-platform"), 120, 40)
-	golden(t, "three-hands-120x40", a.Plain())
-	a = open(exampleText(t, "school-store"), 80, 24)
-	golden(t, "faults-80x24", a.Plain())
-	press(a, "ctrl+u", "abc")
-	golden(t, "unreadable-80x24", a.Plain())
-	press(a, "f1")
-	golden(t, "keys-80x24", a.Plain())
-	a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
-	a.Update(windowSize(80, 24))
-	golden(t, "ascii-80x24", a.Plain())
 }
 
 // Every number of `check --json` stands on the screen, and no other in its

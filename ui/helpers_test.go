@@ -2,6 +2,8 @@ package ui
 
 import (
 	"os"
+	"reflect"
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -43,6 +45,9 @@ var namedKeys = map[string]tea.KeyMsg{
 	"shift+up": {Type: tea.KeyShiftUp}, "shift+down": {Type: tea.KeyShiftDown},
 	"alt+left": {Type: tea.KeyLeft, Alt: true}, "alt+right": {Type: tea.KeyRight, Alt: true},
 	"ctrl+u": {Type: tea.KeyCtrlU}, "ctrl+s": {Type: tea.KeyCtrlS}, "ctrl+q": {Type: tea.KeyCtrlQ}, "ctrl+n": {Type: tea.KeyCtrlN},
+	"ctrl+f": {Type: tea.KeyCtrlF}, "ctrl+g": {Type: tea.KeyCtrlG}, "ctrl+o": {Type: tea.KeyCtrlO}, "ctrl+t": {Type: tea.KeyCtrlT},
+	"ctrl+d": {Type: tea.KeyCtrlD}, "ctrl+p": {Type: tea.KeyCtrlP}, "ctrl+l": {Type: tea.KeyCtrlL}, "f2": {Type: tea.KeyF2},
+	"alt+up": {Type: tea.KeyUp, Alt: true}, "alt+down": {Type: tea.KeyDown, Alt: true},
 	"ctrl+z": {Type: tea.KeyCtrlZ}, "ctrl+y": {Type: tea.KeyCtrlY}, "f1": {Type: tea.KeyF1},
 	"pgup": {Type: tea.KeyPgUp}, "pgdown": {Type: tea.KeyPgDown}, " ": {Type: tea.KeySpace, Runes: []rune{' '}},
 }
@@ -72,3 +77,19 @@ func focusOn(t testing.TB, a *App, path string) {
 }
 
 func windowSize(w, h int) tea.WindowSizeMsg { return tea.WindowSizeMsg{Width: w, Height: h} }
+
+func splitLines(s string) []string { return strings.Split(s, "\n") }
+func contains(s, part string) bool { return strings.Contains(s, part) }
+
+// sequence opens Bubble Tea's own message for commands one after the other.
+func sequence(msg tea.Msg) ([]tea.Cmd, bool) {
+	v := reflect.ValueOf(msg)
+	if v.Kind() != reflect.Slice || v.Type().Elem() != reflect.TypeOf(tea.Cmd(nil)) {
+		return nil, false
+	}
+	cmds := make([]tea.Cmd, v.Len())
+	for i := range cmds {
+		cmds[i] = v.Index(i).Interface().(tea.Cmd)
+	}
+	return cmds, true
+}

@@ -2,14 +2,19 @@ package ui
 
 import "github.com/charmbracelet/bubbles/key"
 
-// A keyMap is every key of the dashboard; the help is made from it.
+// A keyMap is every key of the dashboard; the help and the README's table are
+// made from it.
 type keyMap struct {
-	Up, Down, NextPane, PreviousPane, NextHand key.Binding
-	ChoiceBack, ChoiceOn                       key.Binding
-	MinuteBack, MinuteOn, FiveBack, FiveOn     key.Binding
-	HourBack, HourOn                           key.Binding
-	ResultsUp, ResultsDown, Revert, Undo, Redo key.Binding
-	Save, Help, Quit                           key.Binding
+	Up, Down, NextPane, PreviousPane, NextHand       key.Binding
+	ChoiceBack, ChoiceOn, StepUp, StepDown           key.Binding
+	Jump, Finding                                    key.Binding
+	MinuteBack, MinuteOn, FiveBack, FiveOn           key.Binding
+	HourBack, HourOn, Follow, FastDay                key.Binding
+	Plot, Large, ResultsUp, ResultsDown              key.Binding
+	Revert, Undo, Redo, Open, Save, Menu, Help, Quit key.Binding
+	Suspend                                          key.Binding
+
+	Accept key.Binding // of a prompt
 }
 
 func bind(help, does string, keys ...string) key.Binding {
@@ -25,29 +30,42 @@ func newKeyMap() keyMap {
 		NextHand:     bind("ctrl+n", "next hand", "ctrl+n"),
 		ChoiceBack:   bind("←", "choice before", "left"),
 		ChoiceOn:     bind("→ space", "next choice", "right", " "),
+		StepUp:       bind("alt+↑", "value up", "alt+up", "ctrl+up"),
+		StepDown:     bind("alt+↓", "value down", "alt+down", "ctrl+down"),
+		Jump:         bind("ctrl+f", "jump to a field", "ctrl+f"),
+		Finding:      bind("ctrl+g", "next finding", "ctrl+g"),
 		MinuteBack:   bind("shift+←", "a minute back", "shift+left"),
 		MinuteOn:     bind("shift+→", "a minute on", "shift+right"),
-		FiveBack:     bind("alt+←", "5 minutes back", "alt+left", "f7"),
-		FiveOn:       bind("alt+→", "5 minutes on", "alt+right", "f8"),
+		FiveBack:     bind("alt+← F7", "5 minutes back", "alt+left", "f7"),
+		FiveOn:       bind("alt+→ F8", "5 minutes on", "alt+right", "f8"),
 		HourBack:     bind("shift+↓", "an hour back", "shift+down"),
 		HourOn:       bind("shift+↑", "an hour on", "shift+up"),
+		Follow:       bind("ctrl+t", "follow the clock", "ctrl+t"),
+		FastDay:      bind("ctrl+d", "a fast day", "ctrl+d"),
+		Plot:         bind("ctrl+p", "next plot", "ctrl+p"),
+		Large:        bind("ctrl+l", "one dial, or all", "ctrl+l"),
 		ResultsUp:    bind("page up", "results up", "pgup"),
 		ResultsDown:  bind("page down", "results down", "pgdown"),
 		Revert:       bind("esc", "field as it was", "esc"),
 		Undo:         bind("ctrl+z", "undo", "ctrl+z"),
 		Redo:         bind("ctrl+y", "redo", "ctrl+y"),
+		Open:         bind("ctrl+o", "open a build", "ctrl+o"),
 		Save:         bind("ctrl+s", "save", "ctrl+s"),
+		Menu:         bind("F2", "menu", "f2"),
 		Help:         bind("F1", "all keys", "f1"),
 		Quit:         bind("ctrl+q", "quit", "ctrl+q", "ctrl+c"),
+		Suspend:      bind("alt+z", "suspend", "alt+z"),
+		Accept:       bind("enter", "take it", "enter"),
 	}
 }
 
 // all is every binding, in the order of the help.
 func (k *keyMap) all() []key.Binding {
 	return []key.Binding{
-		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn,
-		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn,
-		k.ResultsUp, k.ResultsDown, k.Revert, k.Undo, k.Redo, k.Save, k.Help, k.Quit,
+		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown, k.Jump, k.Finding,
+		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
+		k.Plot, k.Large, k.ResultsUp, k.ResultsDown,
+		k.Revert, k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
 }
 
@@ -55,7 +73,12 @@ func (k *keyMap) all() []key.Binding {
 // of room.
 func (k *keyMap) brief() []key.Binding {
 	return []key.Binding{
-		bind("↑↓", "field"), bind("tab", "form"), k.Help, k.Quit, k.Save,
-		bind("shift+←→↑↓", "time"), k.Undo,
+		bind("↑↓", "field"), bind("tab", "form"), k.Help, k.Menu, k.Quit, k.Save,
+		bind("shift+←→↑↓", "time"), bind("alt+↑↓", "step"), k.Finding,
 	}
+}
+
+// prompting is what the bottom line shows while a prompt is open.
+func (k *keyMap) prompting() []key.Binding {
+	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave")}
 }

@@ -1,6 +1,10 @@
 package ui
 
-import "example.com/needlewright/ui/cells"
+import (
+	"image"
+
+	"example.com/needlewright/ui/cells"
+)
 
 // The smallest window the dashboard is drawn in.
 const (
@@ -8,24 +12,53 @@ const (
 	leastHeight = 20
 )
 
-// A layout is where everything stands on the screen. All arithmetic about it is
-// in this file.
+// A layout is where everything stands on the screen, in cells. All arithmetic
+// about it is in this file.
 type layout struct {
-	header, help, foot cells.Area
-	form, side         cells.Area // with their frames
+	help, foot image.Rectangle
+	form, side image.Rectangle // with their frames
+
+	dial, readout, divider, below image.Rectangle // inside side
 }
 
 // layout divides the window: a line of forms above, what the focused field is
 // and the keys below, and between them the form and, beside it, the needle with
-// the results.
+// the findings and results.
 func (a *App) layout() layout {
-	whole := a.canvas.Area().Sub(0, 0, a.width, a.height)
 	var l layout
-	l.header, whole = whole.SplitTop(1)
-	body, rest := whole.SplitTop(a.height - 2 - helpRows(a.width))
-	l.help, l.foot = rest.SplitTop(helpRows(a.width))
-	l.form, l.side = body.SplitLeft(formColumns(a.width))
+	w, h := a.width, a.height
+	helpTop := h - 1 - helpRows(w)
+	split := formColumns(w)
+	l.form = image.Rect(0, 1, split, helpTop)
+	l.side = image.Rect(split, 1, w, helpTop)
+	l.help = image.Rect(1, helpTop, w-1, h-1)
+	l.foot = image.Rect(1, h-1, w-1, h)
+
+	in := inside(l.side)
+	y := in.Min.Y + dialRows(in.Dy())
+	l.dial = image.Rect(in.Min.X, in.Min.Y, in.Max.X, y)
+	l.readout = image.Rect(in.Min.X, y, in.Max.X, y+2)
+	l.divider = image.Rect(in.Min.X, y+2, in.Max.X, y+3)
+	l.below = image.Rect(in.Min.X, y+3, in.Max.X, in.Max.Y)
 	return l
+}
+
+// inside is the room in a frame, with a column of air at either side.
+func inside(frame image.Rectangle) image.Rectangle {
+	return image.Rect(frame.Min.X+2, frame.Min.Y+1, frame.Max.X-2, frame.Max.Y-1)
+}
+
+// area is the part of the canvas in a rectangle.
+func (a *App) area(r image.Rectangle) cells.Area {
+	return a.canvas.Area().Sub(r.Min.X, r.Min.Y, r.Dx(), r.Dy())
+}
+
+// titled draws a frame with a title and returns the room inside.
+func (a *App) titled(r image.Rectangle, text string) cells.Area {
+	at := a.area(r)
+	at.Box(frame, "")
+	at.Sub(2, 0, r.Dx()-4, 1).Text(0, 0, title, " "+text+" ")
+	return a.area(inside(r))
 }
 
 // helpRows are the rows a field's longest help takes.
@@ -41,24 +74,14 @@ func helpRows(width int) int {
 
 func formColumns(width int) int { return max(33, min(36+(width-80)/4, 54)) }
 
-// sideParts divides the inside of the right side: dial, two lines of readout, a
-// dividing line, findings and results.
-func sideParts(inside cells.Area) (dial, readout, divider, below cells.Area) {
-	_, h := inside.Size()
-	dial, rest := inside.SplitTop(dialRows(h))
-	readout, rest = rest.SplitTop(2)
-	divider, below = rest.SplitTop(1)
-	return dial, readout, divider, below
-}
-
 func dialRows(inside int) int { return max(5, min(inside*45/100, 20)) }
 
-// resultLines is how many lines of results are in view at once.
-func (l layout) resultLines() int {
-	_, _, _, below := sideParts(l.side.Inset(2, 1))
-	_, h := below.Size()
-	return max(h, 2)
-}
+// plotRows are the rows a plot needs under the dial; with fewer it takes the
+// dial's place.
+const plotRows = 10
+
+// airFrom is how many rows must be free before a blank one is spent on air.
+const airFrom = 8
 
 // resultColumn is the least width of a column of results, with its gap.
 const resultColumn = 34
@@ -66,15 +89,21 @@ const resultColumn = 34
 // resultColumns are how many columns of results stand side by side.
 func resultColumns(width int) int { return max(1, width/resultColumn) }
 
-// airFrom is how many rows must be free before a blank one is spent on air.
-const airFrom = 8
+// Columns of a form.
+const (
+	labelColumns = 19
+	unitColumns  = 8
+	unitsFrom    = 40 // columns of a form from which units have a column of their own
+)
 
-// titled draws a frame with a title and returns the room inside.
-func titled(at cells.Area, text string) cells.Area {
-	w, _ := at.Size()
-	in := at.Box(frame, "").Inset(1, 0)
-	if text != "" {
-		at.Sub(2, 0, w-4, 1).Text(0, 0, title, " "+text+" ")
+// tabs are the places of the forms' names in the header, from the right.
+func (a *App) tabs() [panes]image.Rectangle {
+	var tabs [panes]image.Rectangle
+	x := a.width
+	for i := panes - 1; i >= 0; i-- {
+		wide := cells.Width(paneNames[i]) + 2
+		tabs[i] = image.Rect(x-wide-1, 0, x-1, 1)
+		x -= wide + 1
 	}
-	return in
+	return tabs
 }

@@ -8,25 +8,33 @@ import (
 	"example.com/needlewright/ui/cells"
 )
 
-// drawSide draws the needle, what it stands for, the findings and the results.
-func (a *App) drawSide(at cells.Area) {
+// drawSide draws the needle, what it stands for, and the findings and results or
+// a plot.
+func (a *App) drawSide(l layout) {
 	if a.report == nil {
-		in := titled(at, "Needle and results")
-		in.Wrap(1, value, "They appear as soon as every value can be read. Problems to mend: "+fmt.Sprint(len(a.doc.Problems))+".")
+		a.titled(l.side, "Needle and results").Wrap(1, value,
+			fmt.Sprintf("They appear as soon as every value can be read. Problems to mend: %d.", len(a.doc.Problems)))
 		return
 	}
-	in := titled(at, a.dialTitle())
-	dial, readout, divider, below := sideParts(in)
-	if a.hand < len(a.report.Plan.Hands) {
-		a.drawDials(dial)
-		a.drawReadout(readout)
+	in := a.titled(l.side, a.dialTitle())
+	if a.plot > 0 && l.below.Dy() < plotRows {
+		a.drawPlot(in)
+		return
 	}
-	w, _ := divider.Size()
-	divider.HLine(0, 0, w, frame)
+	if a.hand < len(a.report.Plan.Hands) {
+		a.drawDials(a.area(l.dial))
+		a.drawReadout(a.area(l.readout))
+	}
+	divider := a.area(l.divider)
+	divider.HLine(0, 0, l.divider.Dx(), frame)
 	if a.stale() {
 		divider.Text(1, 0, caution, fmt.Sprintf(" last good results; to mend: %d ", len(a.doc.Problems)))
 	}
-	a.drawResults(a.drawFindings(below))
+	if a.plot > 0 {
+		a.drawPlot(a.area(l.below))
+		return
+	}
+	a.drawResults(a.drawFindings(a.area(l.below)))
 }
 
 // clock is a time of day, in seconds, as people write it.
@@ -37,6 +45,9 @@ func (a *App) dialTitle() string {
 	r := a.report
 	if a.hand >= len(r.Plan.Hands) {
 		return clock(a.seconds)
+	}
+	if a.pace == racing {
+		return clock(a.seconds) + "  a fast day"
 	}
 	n := r.Plan.Needle(a.hand, float64(a.seconds))
 	return fmt.Sprintf("%s  %s shows %s (%s)", clock(a.seconds), r.Build.Hands[a.hand].Name,
@@ -74,29 +85,29 @@ func (a *App) drawFindings(at cells.Area) cells.Area {
 	w, h := at.Size()
 	found := a.report.Findings
 	room := max(1, h*2/5)
+	line := at.Sub(2, 0, w-2, room)
 	y := 0
 	for i, f := range found {
+		text := findingText(f)
+		needs := len(line.Lines(text))
+		if y > 0 && y+needs > room {
+			break
+		}
 		style := severityStyles[f.Severity]
 		if a.stale() {
 			style = dim
 		}
-		about := f.About
-		if about != "" {
-			about += ": "
-		}
-		text := fmt.Sprintf("%s %s%s", f.Severity, about, f.Text)
-		line := at.Sub(2, 0, w-2, room)
-		left := room - y
-		if needs := len(line.Lines(text)); needs > left && i > 0 {
-			break
-		}
 		at.Text(0, y, style, signs[f.Severity])
-		y += min(left, line.Wrap(y, style, text))
-		if y >= room {
-			if more := len(found) - i - 1; more > 0 {
-				at.Rows(y, 1).Text(2, 0, dim, fmt.Sprintf("and %d more", more))
-				y++
-			}
+		if needs > room {
+			line.Text(0, y, style, text) // cut, with a sign that it is
+			needs = 1
+		} else {
+			line.Wrap(y, style, text)
+		}
+		y += needs
+		if more := len(found) - i - 1; more > 0 && (y >= room || y+len(line.Lines(findingText(found[i+1]))) > room) {
+			at.Text(2, y, dim, fmt.Sprintf("and %d more", more))
+			y++
 			break
 		}
 	}
@@ -107,98 +118,11 @@ func (a *App) drawFindings(at cells.Area) cells.Area {
 	return rest
 }
 
-// questions are the results' headings.
-var questions = [...]string{
-	model.Reaches: "Does the needle reach?",
-	model.Smooth:  "Does it stand still?",
-	model.Wrong:   "How wrong does it read?",
-	model.Drifts:  "How fast does it drift?",
-	model.Lasts:   "How long do the cells last?",
-}
-
-// first questions of each form; the others follow.
-var firstQuestions = [panes][]model.Question{
-	model.MeterPane:   {model.Reaches, model.Wrong, model.Smooth},
-	model.FilterPane:  {model.Smooth, model.Reaches, model.Wrong},
-	model.CrystalPane: {model.Drifts},
-	model.BatteryPane: {model.Lasts},
-}
-
-// order is all questions, those of the open form first.
-func (a *App) order() []model.Question {
-	order := append([]model.Question{}, firstQuestions[a.pane]...)
-	for q := range model.Question(len(questions)) {
-		known := false
-		for _, o := range order {
-			known = known || o == q
-		}
-		if !known {
-			order = append(order, q)
-		}
+// findingText is a finding in words, with what it is about.
+func findingText(f model.Finding) string {
+	about := f.About
+	if about != "" {
+		about += ": "
 	}
-	return order
-}
-
-// A resultLine is a heading, or a result with its value.
-type resultLine struct{ heading, label, value string }
-
-// resultLines lists the results under their questions: of the hand in view, and
-// of everything there is once.
-func (a *App) resultLines() []resultLine {
-	var lines []resultLine
-	for _, q := range a.order() {
-		heading := questions[q]
-		for _, row := range a.report.Results {
-			if row.Question != q || row.OfHand() && row.Index != a.hand {
-				continue
-			}
-			if heading != "" {
-				lines = append(lines, resultLine{heading: heading})
-				heading = ""
-			}
-			text := row.Label
-			if row.OfLamp() {
-				text += ", " + a.report.Build.Lamps[row.Index].Name
-			}
-			lines = append(lines, resultLine{label: text, value: row.Text()})
-		}
-	}
-	return lines
-}
-
-// drawResults lists the results in as many columns as there is room for.
-func (a *App) drawResults(at cells.Area) {
-	w, h := at.Size()
-	if h < 1 {
-		return
-	}
-	lines := a.resultLines()
-	columns := resultColumns(w)
-	start := max(0, min(a.scroll, len(lines)-columns*h))
-	for i := 0; i < columns*h && start+i < len(lines); i++ {
-		wide := w / columns
-		column := at.Sub(i/h*wide, i%h, wide-min(columns-1, 1)*2, 1)
-		a.drawResult(column, lines[start+i])
-	}
-	if start > 0 {
-		at.Rows(0, 1).Sub(w-1, 0, 1, 1).Text(0, 0, dim, "↑")
-	}
-	if start+columns*h < len(lines) {
-		at.Rows(h-1, 1).Sub(w-1, 0, 1, 1).Text(0, 0, dim, "↓")
-	}
-}
-
-func (a *App) drawResult(at cells.Area, l resultLine) {
-	if l.heading != "" {
-		at.Text(0, 0, heading, l.heading)
-		return
-	}
-	w, _ := at.Size()
-	labelStyle, valueStyle := label, value
-	if a.stale() {
-		labelStyle, valueStyle = dim, dim
-	}
-	taken := cells.Width(l.value)
-	at.Sub(1, 0, w-taken-4, 1).Text(0, 0, labelStyle, l.label)
-	at.Sub(0, 0, w-2, 1).TextRight(0, valueStyle, l.value)
+	return fmt.Sprintf("%s %s%s", f.Severity, about, f.Text)
 }

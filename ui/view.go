@@ -31,53 +31,56 @@ func (a *App) draw() {
 		return
 	}
 	l := a.layout()
-	a.drawHeader(l.header)
-	if a.mode == helping {
-		a.drawKeys(a.canvas.Area().Sub(0, 1, a.width, a.height-2))
-	} else {
-		a.drawForm(titled(l.form, paneNames[a.pane]))
-		a.drawSide(l.side)
-		a.drawHelp(l.help)
+	a.drawHeader()
+	switch a.mode {
+	case helping:
+		a.drawKeys()
+	case asking:
+		a.drawPrompt(a.titled(l.form, a.prompt.title))
+		a.drawSide(l)
+	default:
+		a.drawForm(a.titled(l.form, paneNames[a.pane]))
+		a.drawSide(l)
+		a.drawHelp(a.area(l.help))
 	}
-	a.drawFoot(l.foot)
+	a.drawFoot(a.area(l.foot))
 }
 
 // drawHeader names the build and the forms.
-func (a *App) drawHeader(at cells.Area) {
-	tabs := 0
-	for _, name := range paneNames {
-		tabs += cells.Width(name) + 3
-	}
-	w, _ := at.Size()
-	left, right := at.SplitLeft(w - tabs)
-	if a.Unsaved() {
-		const sign = " * unsaved "
-		var end cells.Area
-		left, end = left.SplitLeft(w - tabs - cells.Width(sign))
-		end.Text(0, 0, caution, sign)
-	}
-	left.Text(1, 0, title, a.name())
-	x := 0
-	for i, name := range paneNames {
+func (a *App) drawHeader() {
+	tabs := a.tabs()
+	for i, tab := range tabs {
 		style := label
 		if i == int(a.pane) {
 			style = chosen
 		}
-		x += right.Text(x, 0, style, " "+name+" ") + 1
+		a.area(tab).Text(0, 0, style, " "+paneNames[i]+" ")
 	}
+	left := a.canvas.Area().Sub(1, 0, tabs[0].Min.X-2, 1)
+	if a.Unsaved() {
+		const sign = " * unsaved"
+		w, _ := left.Size()
+		var end cells.Area
+		left, end = left.SplitLeft(w - cells.Width(sign))
+		end.Text(0, 0, caution, sign)
+	}
+	left.Text(0, 0, title, a.name())
 }
 
-// drawHelp says what the focused field is and how to find its value, or what is
-// wrong with the file as a whole.
+// drawHelp says what the focused field is and how to find its value, what to do
+// about a finding, or what is wrong with the file as a whole.
 func (a *App) drawHelp(at cells.Area) {
-	at = at.Inset(1, 0)
 	if p := a.homeless(); p != nil {
 		at.Wrap(0, fault, p.String())
 		return
 	}
+	if a.advising != "" {
+		at.Wrap(0, value, a.advising)
+		return
+	}
 	f := a.focused().field
 	text := f.Help
-	if allowed := f.Allowed(); allowed != "" && f.Choices == nil {
+	if allowed := f.Allowed(); allowed != "" {
 		text += " Allowed: " + allowed
 		if unit := f.Unit.Symbol(); unit != "" {
 			text += ", bare in " + unit
@@ -114,33 +117,22 @@ func (a *App) hasHome(p *model.Problem) bool {
 // drawFoot says what just happened, or which keys there are.
 func (a *App) drawFoot(at cells.Area) {
 	w, _ := at.Size()
-	at = at.Sub(1, 0, w-2, 1)
 	if a.notice.text != "" {
 		style := [...]cells.Style{said: value, warned: caution, failed: fault}[a.notice.tone]
 		at.Text(0, 0, style, a.notice.text)
 		return
 	}
+	keys := a.keys.brief()
+	if a.mode == asking {
+		keys = a.keys.prompting()
+	}
 	x := 0
-	for _, b := range a.keys.brief() {
+	for _, b := range keys {
 		h := b.Help()
-		if x+cells.Width(h.Key+" "+h.Desc) > w-2 {
+		if x+cells.Width(h.Key+" "+h.Desc) > w-1 {
 			break
 		}
 		x += at.Text(x, 0, keyName, h.Key)
 		x += at.Text(x+1, 0, dim, h.Desc) + 3
 	}
-}
-
-// drawKeys lists every key.
-func (a *App) drawKeys(at cells.Area) {
-	in := titled(at, "Keys")
-	w, h := in.Size()
-	all := a.keys.all()
-	columns := (len(all) + h - 2) / max(1, h-1)
-	for i, b := range all {
-		column := in.Sub(i/(h-1)*(w/columns), i%(h-1), w/columns-1, 1)
-		column.Text(0, 0, keyName, b.Help().Key)
-		column.Text(12, 0, label, b.Help().Desc)
-	}
-	in.Text(0, h-1, dim, "Any key closes this list.")
 }

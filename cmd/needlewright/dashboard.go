@@ -4,13 +4,17 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
+	"strings"
 	"time"
 
+	"github.com/adrg/xdg"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"example.com/needlewright/examples"
+	"example.com/needlewright/model"
 	"example.com/needlewright/ui"
 )
 
@@ -20,7 +24,7 @@ const framesPerSecond = 120
 
 // dashboardCommand opens a build, or the first example, on the screen.
 func dashboardCommand() *cobra.Command {
-	var ascii bool
+	var ascii, noMouse bool
 	var theme string
 	c := &cobra.Command{
 		Use:   "needlewright [FILE]",
@@ -36,15 +40,15 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 			if theme != "dark" && theme != "light" {
 				return &failure{fmt.Errorf("--theme %q is not known", theme), "write --theme dark or --theme light"}
 			}
-			var err error
-			if o.Path, o.Text, err = open(args); err != nil {
+			if err := open(&o, args); err != nil {
 				return err
 			}
-			return show(o)
+			return show(o, !noMouse)
 		},
 	}
 	c.CompletionOptions.DisableDefaultCmd = true
 	c.Flags().BoolVar(&ascii, "ascii", false, "draw with plain characters only (always so where TERM is linux)")
+	c.Flags().BoolVar(&noMouse, "no-mouse", false, "leave the mouse to the terminal")
 	c.Flags().StringVar(&theme, "theme", "dark", "colours for a dark or a light background")
 	return c
 }
@@ -57,14 +61,45 @@ func fileOrNone(_ *cobra.Command, args []string) error {
 	return &failure{fmt.Errorf("the dashboard opens one file; %d are given", len(args)), "write  needlewright FILE  or a command of those that needlewright --help lists"}
 }
 
-// open reads the build to show: a file, or the example there is without one.
-func open(args []string) (path, text string, err error) {
+// open reads the build to show, a file or the example there is without one, and
+// looks for work on it that an earlier run left unsaved.
+func open(o *ui.Options, args []string) error {
+	o.CanSuspend = canSuspend()
+	o.RecoveryFolder = filepath.Join(xdg.StateHome, "needlewright")
 	if len(args) == 0 {
 		b, err := examples.Files.ReadFile(examples.First)
-		return "", string(b), err
+		if err != nil {
+			return err
+		}
+		o.Text = string(b)
+		o.Found, err = model.Stray(o.RecoveryFolder)
+		o.Warning = warning(err)
+		return nil
 	}
-	text, err = readFile(args[0])
-	return args[0], text, err
+	var err error
+	o.Path = args[0]
+	if o.Stamp, err = model.StampOf(o.Path); err != nil {
+		return &failure{err, noFile}
+	}
+	if o.Text, err = readFile(o.Path); err != nil {
+		return err
+	}
+	recovery := model.RecoveryFor(o.RecoveryFolder, o.Path)
+	o.Found, err = recovery.Offer(o.Text)
+	o.Warning = warning(err)
+	if pid, ok := recovery.Other(); ok {
+		o.Warning = fmt.Sprintf("Another needlewright (process %d) has unsaved changes to this file.", pid)
+	}
+	return nil
+}
+
+// warning is an error as the dashboard's one line can say it.
+func warning(err error) string {
+	if err == nil {
+		return ""
+	}
+	first, _, _ := strings.Cut(err.Error(), "\n")
+	return first
 }
 
 // secondsNow is the time of day, s from midnight.
@@ -73,16 +108,33 @@ func secondsNow() int {
 	return now.Hour()*3600 + now.Minute()*60
 }
 
-// show runs the dashboard until it is left.
-func show(o ui.Options) error {
+// wrap lets a test stand between the program and the dashboard.
+var wrap = func(m tea.Model) tea.Model { return m }
+
+// show runs the dashboard until it is left. Work that was neither saved nor
+// given up is kept for the next start.
+func show(o ui.Options, mouse bool) error {
 	if !isatty.IsTerminal(os.Stdin.Fd()) || !isatty.IsTerminal(os.Stdout.Fd()) {
 		return &failure{errors.New("the dashboard needs a terminal, and there is none"), "needlewright check FILE  prints results without one"}
 	}
 	app := ui.New(o)
-	p := tea.NewProgram(app, tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(input()), tea.WithoutSignalHandler())
+	options := []tea.ProgramOption{
+		tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(input()), tea.WithoutSignalHandler(),
+	}
+	if mouse {
+		options = append(options, tea.WithMouseCellMotion())
+	}
+	p := tea.NewProgram(wrap(app), options...)
 	stop := quitOnSignal(p)
 	defer stop()
-	if _, err := p.Run(); err != nil {
+	_, err := p.Run()
+	kept, keepErr := app.Rescue()
+	switch {
+	case keepErr != nil:
+		return &failure{keepErr, "the work of this session could not be kept"}
+	case err != nil && kept:
+		return &failure{err, "your unsaved work was kept and is offered at the next start; please report what you typed last"}
+	case err != nil:
 		return &failure{err, "please report this with what you typed last"}
 	}
 	return nil

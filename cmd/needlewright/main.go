@@ -92,11 +92,14 @@ func plural(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
+// noFile is the hint where a file cannot be read.
+const noFile = "check the path; the examples folder of the source has builds to start from"
+
 // readFile reads a build's text.
 func readFile(path string) (string, error) {
 	text, err := os.ReadFile(path)
 	if err != nil {
-		return "", &failure{err, "check the path; the examples folder of the source has builds to start from"}
+		return "", &failure{err, noFile}
 	}
 	return string(text), nil
 }

@@ -38,7 +38,8 @@ type screen struct {
 type setting struct {
 	width, height int
 	env           []string
-	mute          bool // the terminal answers no question
+	mute          bool   // the terminal answers no question
+	program       string // "": the usual one
 }
 
 // start runs the program with arguments on a terminal, 100 x 30 unless said
@@ -51,7 +52,10 @@ func start(t *testing.T, s setting, args ...string) *screen {
 	keys, tty, err := pty.Open()
 	require.NoError(t, err)
 	require.NoError(t, pty.Setsize(keys, size(s.width, s.height)))
-	x := &screen{t: t, command: exec.Command(program, args...), keys: keys,
+	if s.program == "" {
+		s.program = program
+	}
+	x := &screen{t: t, command: exec.Command(s.program, args...), keys: keys,
 		emulator: vt.NewEmulator(s.width, s.height), ended: make(chan struct{})}
 	x.before = termios(t, tty)
 	x.command.Env = append([]string{"TERM=xterm-256color", "COLORTERM=truecolor", "LANG=C.UTF-8", "HOME=" + t.TempDir(), "PATH=" + os.Getenv("PATH")}, s.env...)

@@ -155,7 +155,7 @@ func TestOpensWhatItIsGiven(t *testing.T) {
 		x := start(t, setting{})
 		x.waitFor("Reading-room clock")
 		x.typed(ctrlS)
-		x.waitFor("no file yet")
+		x.waitFor("Save as")
 	})
 	t.Run("a file", func(t *testing.T) {
 		start(t, setting{}, build(t, "Reading-room clock", "Attic clock")).waitFor("Attic clock")

@@ -31,7 +31,7 @@ func scan(text string, r *row) (amount, *Error) {
 	if problem != nil {
 		return amount{}, problem
 	}
-	a.unit = spaces.Replace(rest)
+	a.unit = withoutSpaces(rest)
 	return a, nil
 }
 
@@ -182,5 +182,12 @@ func isSpace(c rune) bool { return c == ' ' || c == '\u00a0' || c == '\u2009' ||
 
 func trim(s string) string { return strings.TrimFunc(s, isSpace) }
 
-// spaces removes the spaces inside a unit ("4.7 k Ω").
+// withoutSpaces removes the spaces inside a unit ("4.7 k Ω"), if there are any.
+func withoutSpaces(s string) string {
+	if !strings.ContainsAny(s, " \u00a0\u2009\u202f") {
+		return s
+	}
+	return spaces.Replace(s)
+}
+
 var spaces = strings.NewReplacer(" ", "", "\u00a0", "", "\u2009", "", "\u202f", "")

@@ -1,0 +1,135 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"golang.org/x/sys/unix"
+)
+
+const f12 = "\x1b[24~"
+
+// However the program ends without having been told to give work up, the next
+// start offers it, and it can be taken up and saved.
+func TestUnsavedWorkIsOfferedAgain(t *testing.T) {
+	signal := func(s os.Signal) func(x *screen) {
+		return func(x *screen) { require.NoError(x.t, x.command.Process.Signal(s)) }
+	}
+	for name, end := range map[string]func(x *screen){
+		"hung up":    signal(unix.SIGHUP),
+		"terminated": signal(unix.SIGTERM),
+		"panic":      func(x *screen) { x.typed(f12) },
+		"killed a second and a half later": func(x *screen) {
+			time.Sleep(1500 * time.Millisecond) // the copy is written a second after a change
+			require.NoError(x.t, x.command.Process.Kill())
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			usual := setting{env: []string{"XDG_STATE_HOME=" + t.TempDir()}}
+			file := build(t)
+			before := content(t, file)
+			if name == "panic" {
+				usual.program = panickingProgram(t)
+			}
+			x := start(t, usual, file)
+			x.visit("hand.meter.coil")
+			x.typed(ctrlU + "712")
+			x.waitForResult(coilAtFullScale, "356.0 mV") // derived: 500 µA through 712 Ω
+			end(x)
+			x.exit()
+			assert.Equal(t, before, content(t, file), "the file itself is untouched")
+			if name == "panic" {
+				assert.Contains(t, x.text(), "kept")
+			}
+
+			usual.program = ""
+			x = start(t, usual, file)
+			x.waitFor("Unsaved work was found")
+			x.typed("\r")
+			x.waitForResult(coilAtFullScale, "356.0 mV")
+			x.typed(ctrlS)
+			x.waitFor("Saved")
+			assert.Contains(t, content(t, file), `coil = "712"`)
+			x.typed(ctrlQ)
+			x.exit()
+
+			x = start(t, usual, file)
+			x.waitForResult(coilAtFullScale, "356.0 mV")
+			assert.NotContains(t, x.text(), "Unsaved work")
+		})
+	}
+}
+
+// panickingProgram is the program built to panic at F12.
+func panickingProgram(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "needlewright")
+	out, err := exec.Command("go", "build", "-buildvcs=false", "-tags", "panicking", "-o", path, ".").CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	return path
+}
+
+// Work that was given up is not offered.
+func TestGivenUpWorkIsNotOffered(t *testing.T) {
+	usual := setting{env: []string{"XDG_STATE_HOME=" + t.TempDir()}}
+	file := build(t)
+	x := start(t, usual, file)
+	x.visit("hand.meter.coil")
+	x.typed(ctrlU + "712")
+	x.waitForResult(coilAtFullScale, "356.0 mV") // derived: 500 µA through 712 Ω
+	x.typed(ctrlQ)
+	x.waitFor("not saved")
+	x.typed(ctrlQ)
+	x.exit()
+	x = start(t, usual, file)
+	x.waitFor("quit")
+	assert.NotContains(t, x.quiet(), "Unsaved work")
+}
+
+// From key to changed screen it takes at most one frame at 120 Hz, in the median
+// over a thousand keys (the project's own limit).
+func TestKeyToScreen(t *testing.T) {
+	if underRace() || testing.Short() {
+		t.Skip("not a time worth measuring")
+	}
+	const keys, frame = 1000, time.Second / framesPerSecond
+	x := start(t, setting{width: 120, height: 40}, build(t))
+	x.visit("hand.meter.coil")
+	x.typed(ctrlU)
+	x.quiet()
+	took := make([]time.Duration, keys)
+	for i := range took {
+		key := string(rune('1' + i%9))
+		if i%4 == 3 {
+			key = ctrlU
+		}
+		size := x.length()
+		begun := time.Now()
+		x.typed(key)
+		for x.length() == size {
+			require.Less(t, time.Since(begun), time.Second, "key %d changed nothing", i)
+			time.Sleep(50 * time.Microsecond)
+		}
+		took[i] = time.Since(begun)
+		time.Sleep(time.Duration(1+i*7%11) * time.Millisecond) // a hand keeps no step with the screen
+	}
+	slices.Sort(took)
+	t.Logf("median %v, 95 %% %v", took[keys/2], took[keys*95/100])
+	assert.LessOrEqual(t, took[keys/2], frame)
+}
+
+// length is how many bytes the program has written.
+func (x *screen) length() int {
+	x.lock.Lock()
+	defer x.lock.Unlock()
+	return len(x.written)
+}

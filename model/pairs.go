@@ -1,0 +1,44 @@
+package model
+
+import "example.com/needlewright/calc"
+
+// IsTable says whether the field holds a table of pairs: the points of a law, a
+// discharge curve.
+func (f *Field) IsTable() bool { return f.table }
+
+// List is the name of the list the field's table belongs to, "hand" or "lamp";
+// "" where it stands once.
+func (f *Field) List() string { return f.list }
+
+// PairsOf returns how many pairs a build holds in a table, built-in ones
+// counted; 0 for any other field.
+func (f *Field) PairsOf(b *Build, index int) int {
+	switch v := f.At(b, index).(type) {
+	case *[]calc.Point:
+		return len(*v)
+	case *[]calc.Charge:
+		return len(*v)
+	}
+	return 0
+}
+
+// Pairs returns the pairs the text gives for a table, as written; none where it
+// gives no table that can be read as pairs.
+func (d *Document) Pairs(f *Field, index int) [][2]string {
+	if v := d.outline.find(f.Path, index); v != nil {
+		return v.pairs
+	}
+	return nil
+}
+
+// SetPairs returns the document with a table of these pairs; none of them
+// leaves it empty, which is absent.
+func (d *Document) SetPairs(f *Field, index int, pairs [][2]string) *Document {
+	return d.Set(f, index, rowsText(pairs))
+}
+
+// Alike says whether two reports are of builds with the same hands and lamps, so
+// that their results can be compared one by one.
+func (r *Report) Alike(other *Report) bool {
+	return len(r.Plan.Hands) == len(other.Plan.Hands) && len(r.Plan.Lamps) == len(other.Plan.Lamps)
+}

@@ -1,0 +1,150 @@
+package ui
+
+import (
+	"fmt"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/ui/cells"
+)
+
+// A line is one line of a form on the screen.
+type line struct {
+	row     int // it belongs to
+	heading string
+	problem string
+	blank   bool
+}
+
+// lines lays a form out for a width: headings, fields, and under a field its
+// problem; airy with a blank line between groups.
+func (a *App) lines(rows []row, width int, airy bool) []line {
+	lines := make([]line, 0, 2*len(rows))
+	for i, r := range rows {
+		if r.heading != "" {
+			if airy && i > 0 {
+				lines = append(lines, line{row: i - 1, blank: true})
+			}
+			lines = append(lines, line{row: i, heading: r.heading})
+		}
+		lines = append(lines, line{row: i})
+		if p := a.problem(r); p != nil {
+			for _, s := range cells.Lines(problemText(p), width-2) {
+				lines = append(lines, line{row: i, problem: s})
+			}
+		}
+	}
+	return lines
+}
+
+// problemText says what is wrong with a field whose label and text are in view.
+func problemText(p *model.Problem) string {
+	return model.Problem{Wrong: p.Wrong, Allowed: p.Allowed, Remedy: p.Remedy}.Message()
+}
+
+// formLines are the lines of the open form, and which of them is at the top of
+// a window of w by h: the focused field with its problem is always in view.
+func (a *App) formLines(rows []row, w, h int) (lines []line, start int) {
+	lines = a.lines(rows, w, true)
+	if len(lines) > h {
+		lines = a.lines(rows, w, false)
+	}
+	focus := min(a.focus[a.pane], len(rows)-1)
+	from, to := 0, 0
+	for i, l := range lines {
+		if l.row == focus && !l.blank {
+			if to == 0 {
+				from = i
+			}
+			to = i + 1
+		}
+	}
+	start = max(0, min(from-h/3, len(lines)-h))
+	if to-start > h {
+		start = min(from, to-h)
+	}
+	return lines, start
+}
+
+// drawForm draws the open form.
+func (a *App) drawForm(area cells.Area) {
+	rows := a.rows(a.pane)
+	focus := min(a.focus[a.pane], len(rows)-1)
+	w, h := area.Size()
+	lines, start := a.formLines(rows, w, h)
+	for y := 0; y < h && start+y < len(lines); y++ {
+		l, at := lines[start+y], area.Rows(y, 1)
+		switch {
+		case l.blank:
+		case l.heading != "":
+			at.Text(0, 0, heading, l.heading)
+		case l.problem != "":
+			at.Text(2, 0, fault, l.problem)
+		default:
+			a.drawField(at, rows[l.row], l.row == focus)
+		}
+	}
+	if start > 0 {
+		area.Rows(0, 1).TextRight(0, dim, "↑")
+	}
+	if start+h < len(lines) {
+		area.Rows(h-1, 1).TextRight(0, dim, "↓")
+	}
+}
+
+// drawField draws one field: its label, its value and the unit of a bare number.
+func (a *App) drawField(at cells.Area, r row, focused bool) {
+	w, _ := at.Size()
+	labelStyle, valueStyle, dimStyle := label, value, dim
+	if focused {
+		labelStyle, valueStyle, dimStyle = focusLabel, focusValue, focusDim
+		at.Fill(focusValue, ' ')
+	}
+	sign := " "
+	if a.problem(r) != nil {
+		sign, labelStyle = "!", fault
+	}
+	at.Text(0, 0, labelStyle, sign+a.label(r))
+	_, middle := at.SplitLeft(labelColumns)
+	if w >= unitsFrom && r.field.Unit.Symbol() != "" {
+		var unit cells.Area
+		middle, unit = middle.SplitLeft(w - labelColumns - unitColumns)
+		unit.Text(1, 0, dimStyle, r.field.Unit.Symbol())
+	}
+	text := a.text(r)
+	switch {
+	case focused && r.field.Choices == nil && !r.isHead():
+		a.drawInput(middle, a.assumed(r))
+		return
+	case r.isHead():
+		text, valueStyle = fmt.Sprintf("%d pairs", len(a.doc.Pairs(r.field, r.index))), dimStyle
+	case text == "":
+		text, valueStyle = a.assumed(r), dimStyle
+	}
+	if focused && r.field.Choices != nil {
+		text = "‹ " + text + " ›"
+	}
+	middle.Text(0, 0, valueStyle, text)
+}
+
+// drawInput draws the text being typed, with its cursor always in view.
+func (a *App) drawInput(at cells.Area, assumed string) {
+	w, _ := at.Size()
+	text, position := []rune(a.input.Value()), a.input.Position()
+	if len(text) == 0 {
+		at.Text(1, 0, focusDim, assumed)
+	}
+	from, head := 0, string(text[:position])
+	for cells.Width(head) > w-1 {
+		from++
+		head = "…" + string(text[from:position])
+	}
+	x := at.Text(0, 0, focusValue, head)
+	under := " "
+	if position < len(text) {
+		under = string(text[position])
+	}
+	x += at.Text(x, 0, cursorCell, under)
+	if position < len(text) {
+		at.Text(x, 0, focusValue, string(text[position+1:]))
+	}
+}

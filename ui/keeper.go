@@ -1,0 +1,135 @@
+package ui
+
+import (
+	"fmt"
+	"sync"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model"
+)
+
+// A keeper keeps a recovery copy of unsaved work.
+type keeper struct {
+	folder string // of the copies; "": none are kept
+	copy   model.Recovery
+	armed  bool // a copy will be written within keepDelay
+	turn   int  // of the last command given
+	turns  *turns
+}
+
+// turns lets the keeper's commands, which run beside each other, take effect in
+// the order they were given: a late writing never follows a removal.
+type turns struct {
+	sync.Mutex
+	done int
+}
+
+// keepDelay is how long after a change the copy is written.
+const keepDelay = time.Second
+
+// of makes the copy that of another build.
+func (k *keeper) of(path string) {
+	if k.folder != "" {
+		k.copy = model.RecoveryFor(k.folder, path)
+	}
+}
+
+// do is the command that does something with the copy, unless a later one has
+// done so already.
+func (k *keeper) do(what func(model.Recovery) error) tea.Cmd {
+	if k.folder == "" {
+		return nil
+	}
+	k.turn++
+	turn, turns, kept := k.turn, k.turns, k.copy
+	return func() tea.Msg {
+		turns.Lock()
+		defer turns.Unlock()
+		if turn < turns.done {
+			return nil
+		}
+		turns.done = turn
+		return keptMsg{what(kept)}
+	}
+}
+
+// remove takes the copy away, as its build is saved or given up.
+func (k *keeper) remove() tea.Cmd { return k.do(model.Recovery.Remove) }
+
+// changed arms the keeper after a change of the text.
+func (a *App) changed() tea.Cmd {
+	if a.keep.folder == "" || a.keep.armed {
+		return nil
+	}
+	a.keep.armed = true
+	return tea.Tick(keepDelay, func(time.Time) tea.Msg { return keepMsg{} })
+}
+
+// writeCopy keeps the text as it stands, or takes the copy away where nothing
+// is unsaved any more.
+func (a *App) writeCopy() tea.Cmd {
+	a.keep.armed = false
+	if !a.Unsaved() {
+		return a.keep.remove()
+	}
+	text := a.doc.Text
+	return a.keep.do(func(r model.Recovery) error { return r.Write(text) })
+}
+
+// Rescue keeps unsaved work where the program ends without having been told to
+// give it up: at a hang-up, a signal, a panic. It is called when the screen is
+// gone, and says whether there was anything to keep.
+func (a *App) Rescue() (kept bool, err error) {
+	if a.keep.folder == "" || a.givenUp || !a.Unsaved() {
+		return false, nil
+	}
+	a.keep.turns.Lock()
+	defer a.keep.turns.Unlock()
+	return true, a.keep.copy.Write(a.doc.Text)
+}
+
+// offer asks whether work found at the start is to be taken up.
+func (a *App) offer(found []model.Copy) {
+	var entries []entry
+	for i, c := range found {
+		text := "Take up what was written " + c.Written.Format("2 Jan 15:04:05")
+		if i == 0 {
+			text = "Take it up again"
+		}
+		entries = append(entries, entry{text: text, do: func(a *App) tea.Cmd { return a.takeUp(c) }})
+	}
+	entries = append(entries,
+		entry{text: "Leave it for now", do: func(*App) tea.Cmd { return nil }},
+		entry{text: "Delete it", do: func(a *App) tea.Cmd {
+			return func() tea.Msg {
+				for _, c := range found {
+					if err := c.Remove(); err != nil {
+						return keptMsg{err}
+					}
+				}
+				return nil
+			}
+		}})
+	a.ask(&prompt{
+		title: "Unsaved work was found",
+		hint: fmt.Sprintf("On %s needlewright ended before this build was saved. Choose with ↑↓, enter does it.",
+			found[0].Written.Format("2 January at 15:04")),
+		entries: entries,
+	}, "")
+}
+
+// takeUp makes a recovery copy the present text; undo gives the saved one.
+func (a *App) takeUp(c model.Copy) tea.Cmd {
+	a.undo = append(a.undo, a.doc.Text)
+	a.show(model.Open(c.Text))
+	a.enter()
+	a.notice = notice{said, "Taken up; save it, or undo to what was saved."}
+	return a.keep.do(func(r model.Recovery) error {
+		if err := r.Write(c.Text); err != nil {
+			return err
+		}
+		return c.Remove()
+	})
+}

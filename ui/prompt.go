@@ -1,0 +1,121 @@
+package ui
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/cells"
+)
+
+// A prompt asks for a line of text, for an entry of a list, or for either; it
+// stands where the form stood, so that the needle stays in view.
+type prompt struct {
+	title   string
+	hint    string  // what to do
+	entries []entry // to choose from; typing narrows them
+	chosen  int     // among the entries that match
+	accept  func(a *App, text string) tea.Cmd
+	problem string // why the last answer was not taken
+}
+
+// An entry is one line of a prompt's list.
+type entry struct {
+	text, hint string
+	do         func(a *App) tea.Cmd
+}
+
+// ask opens a prompt with a text to begin with.
+func (a *App) ask(p *prompt, text string) tea.Cmd {
+	a.leave()
+	a.mode, a.prompt = asking, p
+	a.input.SetValue(text)
+	a.input.CursorEnd()
+	return nil
+}
+
+// close ends a prompt and gives the keys back to the form.
+func (a *App) close() {
+	a.mode, a.prompt = editing, nil
+	a.enter()
+}
+
+// matching are the entries that hold what is typed.
+func (p *prompt) matching(typed string) []entry {
+	typed = strings.ToLower(typed)
+	var found []entry
+	for _, e := range p.entries {
+		if strings.Contains(strings.ToLower(e.text), typed) {
+			found = append(found, e)
+		}
+	}
+	return found
+}
+
+// answer takes a key while a prompt is open.
+func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
+	p, k := a.prompt, &a.keys
+	found := p.matching(a.input.Value())
+	switch {
+	case key.Matches(msg, k.Revert), key.Matches(msg, k.Quit):
+		a.close()
+	case key.Matches(msg, k.Up):
+		p.chosen = max(0, p.chosen-1)
+	case key.Matches(msg, k.Accept):
+		return a.accept(found)
+	case key.Matches(msg, k.Down):
+		p.chosen = min(p.chosen+1, max(0, len(found)-1))
+	default:
+		before := a.input.Value()
+		a.input, _ = a.input.Update(msg)
+		if a.input.Value() != before {
+			p.chosen, p.problem = 0, ""
+		}
+	}
+	return nil
+}
+
+// accept takes the chosen entry, or the text where it may be free.
+func (a *App) accept(found []entry) tea.Cmd {
+	p, text := a.prompt, a.input.Value()
+	if p.accept != nil {
+		return p.accept(a, text)
+	}
+	if p.chosen >= len(found) {
+		p.problem = "Nothing in the list holds " + strings.TrimSpace(text) + "."
+		return nil
+	}
+	a.close()
+	return found[p.chosen].do(a)
+}
+
+// drawPrompt draws the prompt in the form's place.
+func (a *App) drawPrompt(at cells.Area) {
+	p := a.prompt
+	w, h := at.Size()
+	y := at.Wrap(0, label, p.hint)
+	line := at.Rows(y, 1)
+	line.Fill(focusValue, ' ')
+	a.drawInput(line, "")
+	y++
+	if p.problem != "" {
+		y += at.Sub(0, y, w, h-y).Wrap(0, fault, p.problem)
+	}
+	list := at.Rows(y+1, h-y-1)
+	found := p.matching(a.input.Value())
+	_, rows := list.Size()
+	start := max(0, min(p.chosen-rows/2, len(found)-rows))
+	for i := 0; i < rows && start+i < len(found); i++ {
+		e, row := found[start+i], list.Rows(i, 1)
+		style, hintStyle := value, dim
+		if start+i == p.chosen {
+			style, hintStyle = focusValue, focusDim
+			row.Fill(focusValue, ' ')
+		}
+		x := row.Text(0, 0, style, e.text)
+		if room := w - x - 2; room >= cells.Width(e.hint) {
+			row.Sub(x+2, 0, room, 1).TextRight(0, hintStyle, e.hint)
+		}
+	}
+}

@@ -1,0 +1,286 @@
+package ui
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+)
+
+// drain runs a command and what follows from it, as the program would, but for
+// ticks and for leaving. It says whether the program was left.
+func drain(a *App, cmd tea.Cmd) (left bool) {
+	for range 20 {
+		if cmd == nil {
+			return false
+		}
+		switch msg := cmd().(type) {
+		case tea.QuitMsg:
+			return true
+		case nil:
+			return false
+		case tea.BatchMsg:
+			for _, c := range msg {
+				left = drain(a, c) || left
+			}
+			return left
+		default:
+			if seq, ok := sequence(msg); ok {
+				for _, c := range seq {
+					left = drain(a, c) || left
+				}
+				return left
+			}
+			_, cmd = a.Update(msg)
+		}
+	}
+	return false
+}
+
+// do presses keys and runs what they ask for.
+func do(a *App, keys ...string) (left bool) {
+	for _, k := range keys {
+		_, cmd := a.Update(keyMsg(k))
+		if a.mode == editing && cmd != nil && isTick(k) {
+			continue
+		}
+		left = drain(a, cmd)
+	}
+	return left
+}
+
+// isTick says of a typed key that its command only waits.
+func isTick(k string) bool { _, named := namedKeys[k]; return !named }
+
+func TestJump(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "ctrl+f", "C", "O", "R")
+	assert.Contains(t, a.Plain(), "Jump to")
+	press(a, "backspace", "backspace", "u", "r", "v")
+	assert.Contains(t, a.Plain(), "Curvature")
+	press(a, "enter")
+	assert.Equal(t, "crystal.curvature", a.focused().field.Path)
+	press(a, "ctrl+f", "x", "y", "z", "z", "enter")
+	assert.Contains(t, a.Plain(), "Nothing in the list holds xyzz.")
+	press(a, "esc")
+	assert.Equal(t, "crystal.curvature", a.focused().field.Path)
+	assert.False(t, a.Unsaved(), "what is typed in a prompt is not typed in a field")
+}
+
+// From a finding to the field that mends it, with what to do.
+func TestNextFinding(t *testing.T) {
+	a := open(exampleText(t, "school-store"), 80, 24)
+	for i, f := range a.report.Findings {
+		press(a, "ctrl+g")
+		r := a.focused()
+		assert.Equal(t, f.Field, r.field.PathOf(a.doc.Build, r.index), i)
+		assert.Contains(t, a.advising, f.Advice)
+	}
+	assert.Contains(t, a.Plain(), a.advising[len(a.advising)-20:])
+	press(a, "ctrl+g")
+	assert.Contains(t, a.advising, a.report.Findings[0].Advice, "round again")
+	press(a, "down")
+	assert.Empty(t, a.advising)
+}
+
+func TestMenu(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "f2", "L", "i", "g", "h", "t", "enter")
+	assert.True(t, a.light)
+	press(a, "f2")
+	for range 40 {
+		press(a, "down")
+	}
+	assert.Contains(t, a.Plain(), "Quit")
+	assert.True(t, do(a, "enter"))
+}
+
+func TestNewBuild(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "f2", "n", "e", "w", " ", "b", "enter")
+	require.Equal(t, asking, a.mode)
+	press(a, "a", "b", "c", "enter")
+	assert.Contains(t, a.prompt.problem, "not a number")
+	press(a, "ctrl+u", "1k2", "enter", "200 uA", "enter")
+	assert.Contains(t, a.Plain(), "New build: rail")
+	press(a, "enter")
+	require.False(t, a.stale(), "%v", a.doc.Problems)
+	assert.InDelta(t, 1200, a.doc.Build.Hands[0].Meter.Coil.Number, 1e-9)         // as typed
+	assert.InDelta(t, 200e-6, a.doc.Build.Hands[0].Meter.FullScale.Number, 1e-18) // as typed
+	assert.True(t, a.Unsaved())
+	assert.Empty(t, a.path)
+}
+
+// A new build does not throw away unsaved work without asking.
+func TestNewBuildAsksFirst(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "ctrl+u", "650", "f2", "n", "e", "w", " ", "b", "enter")
+	assert.Contains(t, a.Plain(), "Changes are not saved")
+	press(a, "x")
+	assert.Contains(t, a.Text(), `coil = "650"`)
+}
+
+func TestHandsAndLamps(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	a := open(text, 80, 24)
+	press(a, "f2", "C", "o", "p", "y", " ", "t", "h", "e", " ", "h", "a", "enter")
+	press(a, "H", "enter")
+	assert.NotEmpty(t, a.prompt.problem, "a name is small letters")
+	press(a, "ctrl+u", "minutes", "enter")
+	require.False(t, a.stale(), "%v", a.doc.Problems)
+	require.Len(t, a.doc.Build.Hands, 2)
+	assert.Equal(t, 1, a.hand)
+	press(a, "f2", "R", "e", "m", "o", "v", "e", " ", "t", "h", "e", " ", "h", "a", "enter")
+	require.Len(t, a.doc.Build.Hands, 1)
+	assert.Equal(t, text, a.Text())
+	press(a, "f2", "A", "d", "d", " ", "a", " ", "l", "enter", "noon", "enter")
+	assert.Len(t, a.doc.Build.Lamps, 2)
+	press(a, "ctrl+z")
+	assert.Equal(t, text, a.Text())
+}
+
+// onDisk is a build in a file of its own, and a dashboard on it.
+func onDisk(t *testing.T, keep string) (a *App, path string) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), "hall.toml")
+	text := exampleText(t, "reading-room")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	stamp, err := model.StampOf(path)
+	require.NoError(t, err)
+	a = New(Options{Path: path, Text: text, Stamp: stamp, At: teatime, RecoveryFolder: keep})
+	a.Update(windowSize(80, 24))
+	return a, path
+}
+
+func read(t *testing.T, path string) string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return string(text)
+}
+
+// A file changed meanwhile is not overwritten without asking.
+func TestChangedOnDisk(t *testing.T) {
+	a, path := onDisk(t, "")
+	require.NoError(t, os.WriteFile(path, []byte("# by someone else\n"), 0o600))
+	press(a, "ctrl+u", "650")
+	do(a, "ctrl+s")
+	assert.Contains(t, a.Plain(), "changed on the disk")
+	do(a, "x")
+	assert.Equal(t, "# by someone else\n", read(t, path))
+	assert.True(t, a.Unsaved())
+	do(a, "ctrl+s", "ctrl+s")
+	assert.Equal(t, a.Text(), read(t, path))
+	assert.False(t, a.Unsaved())
+}
+
+func TestSaveAs(t *testing.T) {
+	a, path := onDisk(t, "")
+	other := filepath.Join(filepath.Dir(path), "other.toml")
+	require.NoError(t, os.WriteFile(other, []byte("# another\n"), 0o600))
+	do(a, "f2", "u", "n", "d", "e", "r", " ", "enter", "ctrl+u", other, "enter")
+	assert.Contains(t, a.Plain(), "another file")
+	assert.Equal(t, "# another\n", read(t, other))
+	do(a, "ctrl+s")
+	assert.Equal(t, a.Text(), read(t, other))
+	assert.Equal(t, other, a.path)
+}
+
+func TestOpenList(t *testing.T) {
+	a, path := onDisk(t, "")
+	other := filepath.Join(filepath.Dir(path), "other.toml")
+	require.NoError(t, os.WriteFile(other, []byte(exampleText(t, "harbour-office")), 0o600))
+	do(a, "ctrl+o")
+	assert.Contains(t, a.Plain(), "other.toml")
+	do(a, "o", "t", "h", "enter")
+	assert.Equal(t, other, a.path)
+	assert.Contains(t, a.Plain(), "Harbour-office")
+	assert.False(t, a.Unsaved())
+}
+
+// Leaving with unsaved work: saving first leaves when it is saved.
+func TestSaveAndLeave(t *testing.T) {
+	a, path := onDisk(t, "")
+	press(a, "ctrl+u", "650")
+	do(a, "ctrl+q")
+	assert.True(t, do(a, "ctrl+s"))
+	assert.Equal(t, a.Text(), read(t, path))
+}
+
+// A recovery copy is written a second after a change, and goes when it is saved.
+func TestRecoveryCopy(t *testing.T) {
+	keep := filepath.Join(t.TempDir(), "keep")
+	a, path := onDisk(t, keep)
+	press(a, "ctrl+u", "6", "5", "0")
+	assert.NoDirExists(t, keep)
+	_, cmd := a.Update(keepMsg{})
+	drain(a, cmd)
+	copies, err := os.ReadDir(keep)
+	require.NoError(t, err)
+	require.Len(t, copies, 1)
+	assert.Contains(t, read(t, filepath.Join(keep, copies[0].Name())), a.Text())
+	do(a, "ctrl+s")
+	copies, err = os.ReadDir(keep)
+	require.NoError(t, err)
+	assert.Empty(t, copies)
+	assert.Equal(t, a.Text(), read(t, path))
+}
+
+// A writing that was asked for before a removal does nothing after it.
+func TestRecoveryInOrder(t *testing.T) {
+	keep := filepath.Join(t.TempDir(), "keep")
+	a, _ := onDisk(t, keep)
+	press(a, "ctrl+u", "6")
+	_, late := a.Update(keepMsg{})
+	drain(a, a.keep.remove())
+	drain(a, late)
+	copies, _ := os.ReadDir(keep)
+	assert.Empty(t, copies)
+}
+
+func TestRescue(t *testing.T) {
+	keep := filepath.Join(t.TempDir(), "keep")
+	a, path := onDisk(t, keep)
+	kept, err := a.Rescue()
+	assert.False(t, kept)
+	require.NoError(t, err)
+	press(a, "ctrl+u", "650")
+	kept, err = a.Rescue()
+	assert.True(t, kept)
+	require.NoError(t, err)
+	copies, err := os.ReadDir(keep)
+	require.NoError(t, err)
+	assert.Len(t, copies, 1)
+	do(a, "ctrl+q")
+	assert.True(t, do(a, "ctrl+q"), "given up")
+	kept, _ = a.Rescue()
+	assert.False(t, kept)
+	copies, _ = os.ReadDir(keep)
+	assert.Empty(t, copies, "work that was given up is not offered")
+	assert.NotContains(t, read(t, path), "650")
+}
+
+// Work that was found is offered; taking it up keeps the saved text for undo.
+func TestOffer(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	found := model.Copy{Text: text + "# more\n", Written: time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)}
+	a := New(Options{Text: text, At: teatime, RecoveryFolder: t.TempDir(), Found: []model.Copy{found}})
+	a.Update(windowSize(80, 24))
+	assert.Contains(t, a.Plain(), "4 March at 17:05")
+	press(a, "enter")
+	assert.Equal(t, found.Text, a.Text())
+	press(a, "ctrl+z")
+	assert.Equal(t, text, a.Text())
+
+	a = New(Options{Text: text, At: teatime, Found: []model.Copy{found}})
+	a.Update(windowSize(80, 24))
+	press(a, "down", "enter")
+	assert.Equal(t, text, a.Text())
+	assert.Equal(t, editing, a.mode)
+}

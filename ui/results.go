@@ -1,0 +1,211 @@
+package ui
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/ui/cells"
+)
+
+// questions are the results' headings.
+var questions = [...]string{
+	model.Reaches: "Does the needle reach?",
+	model.Smooth:  "Does it stand still?",
+	model.Wrong:   "How wrong does it read?",
+	model.Drifts:  "How fast does it drift?",
+	model.Lasts:   "How long do the cells last?",
+}
+
+// first questions of each form; the others follow.
+var firstQuestions = [panes][]model.Question{
+	model.MeterPane:   {model.Reaches, model.Wrong, model.Smooth},
+	model.FilterPane:  {model.Smooth, model.Reaches, model.Wrong},
+	model.CrystalPane: {model.Drifts},
+	model.BatteryPane: {model.Lasts},
+}
+
+// order is all questions, those of the open form first.
+func (a *App) order() []model.Question {
+	order := append([]model.Question{}, firstQuestions[a.pane]...)
+	for q := range model.Question(len(questions)) {
+		known := false
+		for _, o := range order {
+			known = known || o == q
+		}
+		if !known {
+			order = append(order, q)
+		}
+	}
+	return order
+}
+
+// A resultLine is a heading, or a result with its value.
+type resultLine struct {
+	heading, label, value string
+	changed               string // "▲" or "▼" since the last edit
+}
+
+// resultLines lists what the last edit changed, where there is room for that
+// besides, then the results under their questions: of the hand in view, and of
+// everything there is once.
+func (a *App) resultLines(room int) []resultLine {
+	shown := a.shownResults()
+	lines := changeLines(shown, room/4)
+	for _, q := range a.order() {
+		heading := questions[q]
+		for i := range shown {
+			s := &shown[i]
+			if s.row.Question != q {
+				continue
+			}
+			if heading != "" {
+				lines = append(lines, resultLine{heading: heading})
+				heading = ""
+			}
+			lines = append(lines, resultLine{label: s.label, value: s.text, changed: s.direction()})
+		}
+	}
+	return lines
+}
+
+// A shownResult is a result in view, as it is and as it was.
+type shownResult struct {
+	row         model.Row
+	label, text string
+	was         float64 // before the last edit
+	changed     bool    // so that it can be seen
+}
+
+// shownResults are those of the hand in view, and of everything there is once.
+func (a *App) shownResults() []shownResult {
+	shown := make([]shownResult, 0, len(a.report.Results))
+	compared := a.base != nil && a.base != a.report && a.base.Alike(a.report)
+	for _, row := range a.report.Results {
+		if row.OfHand() && row.Index != a.hand {
+			continue
+		}
+		s := shownResult{row: row, label: row.Label, text: row.Text()}
+		if row.OfLamp() {
+			s.label += ", " + a.report.Build.Lamps[row.Index].Name
+		}
+		if compared {
+			old := row
+			old.Value = *row.At(&a.base.Plan, row.Index)
+			s.was, s.changed = old.Value, old.Value != row.Value && !math.IsNaN(old.Value) && old.Text() != s.text
+		}
+		shown = append(shown, s)
+	}
+	return shown
+}
+
+// direction is the sign of a change, "" where there is none.
+func (s *shownResult) direction() string {
+	switch {
+	case !s.changed:
+		return ""
+	case s.row.Value > s.was:
+		return "▲"
+	}
+	return "▼"
+}
+
+// amount is how much a result has changed.
+func (s *shownResult) amount() string {
+	by := s.row
+	by.Value = math.Abs(s.row.Value - s.was)
+	text := by.Text()
+	switch {
+	case strings.HasPrefix(text, "under"): // a limit has no sign
+		return text
+	case s.row.Value < s.was:
+		return "−" + text
+	}
+	return "+" + text
+}
+
+// Of the changes so many are listed, or none.
+const leastChanges, mostChanges = 3, 5
+
+// changeLines lists the results the last edit changed most, each with how much.
+func changeLines(shown []shownResult, room int) []resultLine {
+	if room < leastChanges {
+		return nil
+	}
+	var changed []*shownResult
+	for i := range shown {
+		if shown[i].changed {
+			changed = append(changed, &shown[i])
+		}
+	}
+	size := func(s *shownResult) float64 {
+		return math.Abs(s.row.Value-s.was) / max(math.Abs(s.was), math.Abs(s.row.Value))
+	}
+	slices.SortStableFunc(changed, func(a, b *shownResult) int { return cmp.Compare(size(b), size(a)) })
+	var lines []resultLine
+	for i, s := range changed[:min(len(changed), room, mostChanges)] {
+		if i == 0 {
+			lines = append(lines, resultLine{heading: "Changed by the last edit"})
+		}
+		lines = append(lines, resultLine{label: s.label, value: s.amount(), changed: s.direction()})
+	}
+	return lines
+}
+
+// rebase remembers the results before an edit, so that what it changes can be
+// shown. Changes within one visit to a field count as one edit.
+func (a *App) rebase() {
+	if a.doc.Text == a.entered {
+		a.base = a.report
+	}
+}
+
+// page is how many lines of results a page scrolls.
+func (a *App) page() int { return max(1, a.layout().below.Dy()-1) }
+
+// lastScroll keeps a scroll position where something is still in view.
+func (a *App) lastScroll(to int) int {
+	if a.report == nil {
+		return 0
+	}
+	return max(0, min(to, len(a.resultLines(0))-1))
+}
+
+// drawResults lists the results in as many columns as there is room for.
+func (a *App) drawResults(at cells.Area) {
+	w, h := at.Size()
+	if h < 1 {
+		return
+	}
+	columns := resultColumns(w)
+	lines := a.resultLines(columns * h)
+	start := max(0, min(a.scroll, len(lines)-columns*h))
+	for i := 0; i < columns*h && start+i < len(lines); i++ {
+		wide := w / columns
+		column := at.Sub(i/h*wide, i%h, wide-2, 1)
+		a.drawResult(column, lines[start+i])
+	}
+	if start > 0 {
+		at.Sub(w-1, 0, 1, 1).Text(0, 0, dim, "↑")
+	}
+	if start+columns*h < len(lines) {
+		at.Sub(w-1, h-1, 1, 1).Text(0, 0, dim, "↓")
+	}
+}
+
+func (a *App) drawResult(at cells.Area, l resultLine) {
+	if l.heading != "" {
+		at.Text(0, 0, heading, l.heading)
+		return
+	}
+	w, _ := at.Size()
+	labelStyle, valueStyle := label, value
+	if a.stale() {
+		labelStyle, valueStyle = dim, dim
+	}
+	at.Sub(1, 0, w-cells.Width(l.value)-4, 1).Text(0, 0, labelStyle, l.label)
+	at.Sub(0, 0, w-2, 1).TextRight(0, valueStyle, l.value)
+	at.Text(w-1, 0, note, l.changed)
+}
