@@ -3,26 +3,30 @@ module example.com/needlewright
 go 1.26
 
 require (
+	github.com/adrg/xdg v0.5.3
 	github.com/agnivade/levenshtein v1.2.2
 	github.com/charmbracelet/bubbles v1.0.0
 	github.com/charmbracelet/bubbletea v1.3.10
 	github.com/charmbracelet/lipgloss v1.1.0
 	github.com/charmbracelet/x/ansi v0.11.7
-	github.com/charmbracelet/x/vt v0.1.0
-	github.com/creack/pty v1.1.24
 	github.com/mattn/go-isatty v0.0.20
-	github.com/muesli/termenv v0.16.0
 	github.com/pelletier/go-toml/v2 v2.4.3
-	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
-	github.com/stretchr/testify v1.12.1
 	golang.org/x/sys v0.41.0
 	gonum.org/v1/gonum v0.17.0
+)
+
+// For the tests alone.
+require (
+	github.com/charmbracelet/x/vt v0.1.0
+	github.com/creack/pty v1.1.24
+	github.com/muesli/termenv v0.16.0
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/stretchr/testify v1.12.1
 	pgregory.net/rapid v1.3.0
 )
 
 require (
-	github.com/adrg/xdg v0.5.3 // indirect
 	github.com/atotto/clipboard v0.1.4 // indirect
 	github.com/aymanbagabas/go-osc52/v2 v2.0.1 // indirect
 	github.com/charmbracelet/colorprofile v0.4.2 // indirect
