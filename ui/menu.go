@@ -40,7 +40,7 @@ func (a *App) menu() tea.Cmd {
 		add("Suspend", &k.Suspend, (*App).suspend)
 	}
 	add("Quit", &k.Quit, (*App).quit)
-	return a.ask(&prompt{title: "Do", hint: "Type a part, choose with ↑↓, enter does it.", entries: entries}, "")
+	return a.ask(&prompt{title: "Do", hint: "Type a part; enter does what is chosen.", entries: entries}, "")
 }
 
 // structureEntries are what can be done to hands and lamps.

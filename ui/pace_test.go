@@ -50,7 +50,7 @@ func TestFastDay(t *testing.T) {
 		last = now
 		largest = max(largest, step, -step)
 	}
-	assert.Contains(t, a.Plain(), "a fast day")
+	assert.Contains(t, a.Plain(), "in a fast day")
 	assert.Equal(t, teatime, a.seconds, "a day later")
 	// derived: a step of 1, the jump at noon, moves a needle of 1.1 s at most
 	// ω = 5.7/s, a fifth of the scale in a frame of 1/30 s

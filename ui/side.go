@@ -47,10 +47,10 @@ func (a *App) dialTitle() string {
 		return clock(a.seconds)
 	}
 	if a.pace == racing {
-		return clock(a.seconds) + "  a fast day"
+		return clock(a.seconds) + " in a fast day"
 	}
 	n := r.Plan.Needle(a.hand, float64(a.seconds))
-	return fmt.Sprintf("%s  %s shows %s (%s)", clock(a.seconds), r.Build.Hands[a.hand].Name,
+	return fmt.Sprintf("%s %s shows %s (%s)", clock(a.seconds), r.Build.Hands[a.hand].Name,
 		r.Plan.ShownText(a.hand, n.Shown), r.Plan.ErrorText(a.hand, n.Shown-n.Share))
 }
 
@@ -105,9 +105,8 @@ func (a *App) drawFindings(at cells.Area) cells.Area {
 			line.Wrap(y, style, text)
 		}
 		y += needs
-		if more := len(found) - i - 1; more > 0 && (y >= room || y+len(line.Lines(findingText(found[i+1]))) > room) {
-			at.Text(2, y, dim, fmt.Sprintf("and %d more", more))
-			y++
+		if more := len(found) - i - 1; more > 0 && y+len(line.Lines(findingText(found[i+1]))) > room {
+			y += sayMore(at.Sub(2, y-1, w-2, 2), line.Lines(text)[needs-1], fmt.Sprintf("and %d more", more))
 			break
 		}
 	}
@@ -116,6 +115,18 @@ func (a *App) drawFindings(at cells.Area) cells.Area {
 		_, rest = rest.SplitTop(1)
 	}
 	return rest
+}
+
+// sayMore says how many more there are behind the last line of a text, or under
+// it where that leaves no room; it returns the rows it took.
+func sayMore(at cells.Area, last, more string) int {
+	w, _ := at.Size()
+	if free := w - cells.Width(last); free > cells.Width(more)+1 {
+		at.TextRight(0, dim, more)
+		return 0
+	}
+	at.Text(0, 1, dim, more)
+	return 1
 }
 
 // findingText is a finding in words, with what it is about.
