@@ -28,3 +28,12 @@ func TestCatalogue(t *testing.T) {
 		assert.True(t, key.MatchString(catalogue), "%s is not in the catalogue", f.Path)
 	}
 }
+
+// TestCatalogueNamesFindings: every rule has its row.
+func TestCatalogueNamesFindings(t *testing.T) {
+	text, err := os.ReadFile("catalogue.md")
+	require.NoError(t, err)
+	for _, r := range rules {
+		assert.Contains(t, string(text), "| `"+r.id+"` |", r.id)
+	}
+}

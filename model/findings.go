@@ -227,6 +227,20 @@ var rules = []rule{
 			"The lamp takes " + show(current, quantity.Milliamperes) + ".",
 			"A larger resistor: 1 to 2 mA is bright enough, and the lamps are most of what a waking clock draws."
 	}},
+	{"lamp_unknown", "lamp.forward", func(_ *Build, p *Plan, i int) (Severity, string, string) {
+		if !math.IsNaN(p.Lamps[i].Current) {
+			return Sound, "", ""
+		}
+		return Caution, "What the lamp draws is not known, and so how long the cells last is not either.",
+			"Give its forward voltage and its resistor."
+	}},
+	{"load_unknown", "load.controller_on", func(b *Build, _ *Plan, _ int) (Severity, string, string) {
+		if !hasBattery(&b.Battery) || b.Load.ControllerOn.Given() && b.Load.ControllerOff.Given() && b.Battery.Capacity.Given() {
+			return Sound, "", ""
+		}
+		return Note, "How long the cells last is not known in full: the controller's currents and the cells' capacity are needed.",
+			"Measure what it takes awake and asleep; typical cells are in the list."
+	}},
 	{"pack_carries", "battery.cell", func(b *Build, p *Plan, _ int) (Severity, string, string) {
 		if !hasBattery(&b.Battery) || !math.IsNaN(p.Battery.CurrentOn) || math.IsNaN(p.Battery.RailCurrentOn) {
 			return Sound, "", ""

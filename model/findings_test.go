@@ -113,6 +113,12 @@ var ruleCases = []ruleCase{
 	both("life_standby", Note, "load.controller_off", "28.5 µA", "28.6 µA", evenDischarge...),
 	both("life_standby", Caution, "load.controller_off", "286 µA", "285 µA", evenDischarge...),
 	both("life_standby", Fault, "load.controller_off", "3.48 mA", "3.47 mA", evenDischarge...),
+	// What is not given.
+	both("lamp_unknown", Caution, "lamp.seconds.forward", "", "1.9 V"),
+	both("lamp_unknown", Caution, "lamp.afternoon.resistor", "", "1 kΩ"),
+	both("load_unknown", Note, "load.controller_on", "", "2 mA"),
+	both("load_unknown", Note, "load.controller_off", "", "2 µA"),
+	both("load_unknown", Note, "battery.capacity", "", "1 Ah", "battery.cell", ""),
 	both("cell_safety", Note, "battery.cell", "CR2032", "alkaline AA"),
 	both("cell_safety", Note, "battery.cell", "Li-ion 18650, protected", "lithium FeS2 AA"),
 	both("cell_safety", Note, "battery.cells", "1", "0", "battery.cell", "CR2032"),
