@@ -145,7 +145,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case savedMsg:
 		return a, a.afterSave(msg)
 	case openedMsg:
-		return a, a.opened(msg)
+		a.opened(msg)
 	case listedMsg:
 		return a, a.listed(msg)
 	case keepMsg:

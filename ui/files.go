@@ -3,6 +3,7 @@ package ui
 import (
 	"errors"
 	"path/filepath"
+	"slices"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -26,7 +27,7 @@ var newQuestions = []struct{ title, hint, first, path string }{
 func (a *App) askReading(answers []string) tea.Cmd {
 	q := newQuestions[len(answers)]
 	return a.ask(&prompt{title: q.title, hint: q.hint + " Enter goes on, esc leaves.", accept: func(a *App, text string) tea.Cmd {
-		now := append(answers[:len(answers):len(answers)], text)
+		now := slices.Concat(answers, []string{text})
 		tried := [3]string{"640", "500 µA", "5 V"} // sound values for what is still to be asked
 		copy(tried[:], now)
 		build, problems := model.NewBuild(tried[0], tried[1], tried[2])
@@ -83,14 +84,13 @@ func (a *App) listed(msg listedMsg) tea.Cmd {
 }
 
 // opened takes a file that was read.
-func (a *App) opened(msg openedMsg) tea.Cmd {
+func (a *App) opened(msg openedMsg) {
 	if msg.err != nil {
 		a.notice = notice{failed, "Not opened: " + msg.err.Error()}
-		return nil
+		return
 	}
 	a.open(msg.path, msg.text, msg.stamp)
 	a.notice = notice{said, "Opened " + msg.path}
-	return nil
 }
 
 // save writes the file, or asks for a name where there is none yet.

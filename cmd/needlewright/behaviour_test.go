@@ -127,8 +127,11 @@ func TestIdleDoesNothing(t *testing.T) {
 	before, used := len(x.raw()), processorTime(t, x.command.Process.Pid)
 	time.Sleep(time.Second)
 	assert.Len(t, x.raw(), before, "it writes")
-	// The counter's grain is 10 ms, so that one tick may be a chance hit.
-	assert.LessOrEqual(t, processorTime(t, x.command.Process.Pid)-used, 1, "ticks of processor time")
+	// Bubble Tea's frame clock looks framesPerSecond times a second whether there
+	// is something to draw: 11 to 14 ms in a second, measured, and in proportion
+	// to the frames. Up to three times that passes; an App that keeps sending
+	// itself messages does not.
+	assert.LessOrEqual(t, processorTime(t, x.command.Process.Pid)-used, 4, "ticks of processor time")
 }
 
 // processorTime is what a process has used so far, in ticks of 10 ms; 0 where
