@@ -18,10 +18,6 @@ import (
 	"example.com/needlewright/ui"
 )
 
-// framesPerSecond doubles Bubble Tea's usual rate: half the wait from key to
-// screen.
-const framesPerSecond = 120
-
 // dashboardCommand opens a build, or the first example, on the screen.
 func dashboardCommand() *cobra.Command {
 	var ascii, noMouse bool
@@ -119,12 +115,13 @@ func show(o ui.Options, mouse bool) error {
 	}
 	app := ui.New(o)
 	options := []tea.ProgramOption{
-		tea.WithAltScreen(), tea.WithFPS(framesPerSecond), tea.WithInput(input()), tea.WithoutSignalHandler(),
+		tea.WithAltScreen(), tea.WithInput(input()), tea.WithoutSignalHandler(),
+		tea.WithOutput(modesOnly{os.Stdout}), tea.WithFPS(idleTicks),
 	}
 	if mouse {
 		options = append(options, tea.WithMouseCellMotion())
 	}
-	p := tea.NewProgram(wrap(app), options...)
+	p := tea.NewProgram(&painter{Model: wrap(app), terminal: os.Stdout}, options...)
 	stop := quitOnSignal(p)
 	defer stop()
 	_, err := p.Run()

@@ -102,7 +102,7 @@ func TestKeyToScreen(t *testing.T) {
 	if underRace() || testing.Short() {
 		t.Skip("not a time worth measuring")
 	}
-	const frame = time.Second / framesPerSecond
+	const frame = time.Second / 120
 	var median time.Duration
 	for range 3 {
 		took := thousandKeys(t)
