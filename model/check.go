@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"unicode/utf8"
 
 	"example.com/needlewright/model/quantity"
 )
@@ -69,7 +70,22 @@ func (r *Report) JSON() ([]byte, error) {
 	for _, f := range r.Findings {
 		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice})
 	}
-	return json.MarshalIndent(out, "", " ")
+	text, err := json.MarshalIndent(out, "", " ")
+	return escapeControls(text), err
+}
+
+// escapeControls writes the control characters that JSON allows to stand bare
+// (U+007F to U+009F) as escapes: a terminal would obey them.
+func escapeControls(text []byte) []byte {
+	var safe []byte
+	for _, r := range string(text) {
+		if r >= 0x7f && r <= 0x9f {
+			safe = fmt.Appendf(safe, `\u%04x`, r)
+			continue
+		}
+		safe = utf8.AppendRune(safe, r)
+	}
+	return safe
 }
 
 // Text returns the value as people read it, in four digits.

@@ -154,3 +154,17 @@ func TestRowText(t *testing.T) {
 		assert.Equal(t, want, rows[id].Text(), id)
 	}
 }
+
+// What a terminal would obey is escaped, and reads back the same.
+func TestJSONSendsNoControls(t *testing.T) {
+	text, problem := Set(testdata(t, "public-1.toml"), "title", "a\u009b31m\u007fb\x1b")
+	require.Nil(t, problem)
+	r, problems := Check(text)
+	require.Empty(t, problems)
+	out, err := r.JSON()
+	require.NoError(t, err)
+	assert.Contains(t, string(out), `a\u009b31m\u007fb\u001b`)
+	var back struct{ Title string }
+	require.NoError(t, json.Unmarshal(out, &back))
+	assert.Equal(t, "a\u009b31m\u007fb\x1b", back.Title)
+}

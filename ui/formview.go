@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"unicode/utf8"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/ui/cells"
@@ -131,7 +132,10 @@ func (a *App) drawInput(at cells.Area, assumed string) {
 	w, _ := at.Size()
 	text, position := []rune(a.input.Value()), a.input.Position()
 	if len(text) == 0 {
-		at.Text(1, 0, focusDim, assumed)
+		at.Text(0, 0, focusDim, assumed)
+		first, _ := utf8.DecodeRuneInString(assumed + " ")
+		at.Text(0, 0, cursorCell, string(first))
+		return
 	}
 	from, head := 0, string(text[:position])
 	for cells.Width(head) > w-1 {

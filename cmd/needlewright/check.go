@@ -37,7 +37,7 @@ file cannot be read.`,
 			}
 			report, problems := model.Check(text)
 			if problems != nil {
-				return refuse(c.ErrOrStderr(), args[0], problems)
+				return refuse(c.ErrOrStderr(), args[0], len(sets) > 0, problems)
 			}
 			if report.Worst() == model.Fault {
 				*status = faulty

@@ -64,15 +64,18 @@ func complain(w io.Writer, err error) {
 	fmt.Fprintf(w, "hint: %s\n", hint)
 }
 
-// refuse writes all problems of a file and returns the error for it.
-func refuse(w io.Writer, path string, problems []model.Problem) error {
+// refuse writes all problems of a file, changed by --set or not, and returns the
+// error for it.
+func refuse(w io.Writer, path string, changed bool, problems []model.Problem) error {
 	for _, p := range problems {
 		fmt.Fprintf(w, "%s: %s\n", path, shown(p.String()))
 	}
-	return &failure{
-		fmt.Errorf("%s has %s", path, plural(len(problems), "problem")),
-		"mend them in the file, or open it with  needlewright " + path + "  where each stands at its field",
+	hint := "mend them in the file, or open it with  needlewright " + path + "  where each stands at its field"
+	if changed {
+		path += " as changed by --set"
+		hint = "a problem may be of the file or of what --set puts there: its path says of which value"
 	}
+	return &failure{fmt.Errorf("%s has %s", path, plural(len(problems), "problem")), hint}
 }
 
 // shown is a text from outside with what a terminal could obey replaced.
