@@ -87,15 +87,22 @@ func (s Stamp) compare(path string) error {
 	return nil
 }
 
+// ErrWriteProtected says that a file is not meant to be written over.
+var ErrWriteProtected = errors.New("write-protected")
+
 // SaveOver is Save for a file that must still be the one known, or not be there
 // where known is the zero Stamp: otherwise it leaves the file as it is and
-// returns an error that wraps ErrChangedOnDisk. The content is compared just
+// returns an error that wraps ErrChangedOnDisk, or ErrWriteProtected where its
+// owner may not write it. The content is compared just
 // before the rename, when all the slow work is done. It returns the stamp of
 // what it wrote, even if another program has written since.
 func SaveOver(path, text string, known Stamp) (Stamp, error) {
 	target, mode, err := destination(path)
 	if err != nil {
 		return Stamp{}, err
+	}
+	if mode&0o200 == 0 {
+		return Stamp{}, fmt.Errorf("%s is %w: save under another name, or save anyway to put yours in its place", path, ErrWriteProtected)
 	}
 	beside, written, err := writeBeside(target, text, mode)
 	if err != nil {
@@ -155,11 +162,9 @@ func moveOver(beside, target string) error {
 
 // An Entry is a line of the list from which a build is opened.
 type Entry struct {
-	Name     string // within its folder; ".." is the folder above
-	Folder   bool
-	Size     int64     // bytes
-	Modified time.Time // zero for ".."
-	Title    string    // of a build, as it stands in its text; "" where none is found
+	Name   string // within its folder; ".." is the folder above
+	Folder bool
+	Title  string // of a build, as it stands in its text; "" where none is found
 }
 
 // ListBuilds returns what a folder has to choose from: ".." where there is a
@@ -181,10 +186,9 @@ func ListBuilds(dir string) ([]Entry, error) {
 		if err != nil || strings.HasPrefix(n.Name(), ".") {
 			continue
 		}
-		e := Entry{Name: n.Name(), Folder: info.IsDir(), Size: info.Size(), Modified: info.ModTime()}
+		e := Entry{Name: n.Name(), Folder: info.IsDir()}
 		switch {
 		case e.Folder:
-			e.Size = 0
 		case !info.Mode().IsRegular() || !strings.EqualFold(filepath.Ext(e.Name), ".toml"):
 			continue
 		default:

@@ -211,8 +211,6 @@ func TestListBuilds(t *testing.T) {
 	require.NoError(t, os.Symlink("zoo", filepath.Join(here, "link")))
 	require.NoError(t, os.Symlink("b.toml", filepath.Join(here, "c.toml")))
 	require.NoError(t, os.Symlink("nowhere", filepath.Join(here, "lost.toml")))
-	when := time.Date(2024, 5, 6, 7, 8, 9, 0, time.UTC)
-	require.NoError(t, os.Chtimes(filepath.Join(here, "b.toml"), when, when))
 
 	list, err := ListBuilds(here)
 	require.NoError(t, err)
@@ -220,13 +218,10 @@ func TestListBuilds(t *testing.T) {
 	for _, e := range list {
 		names = append(names, e.Name)
 		assert.Equal(t, len(names) <= 4, e.Folder, e.Name)
-		assert.True(t, !e.Folder || e.Size == 0, "%s: the size of a folder says nothing", e.Name)
 	}
 	require.Equal(t, []string{"..", "Drawer.toml", "link", "zoo", "A.TOML", "a.toml", "b.toml", "c.toml", "zz.toml"}, names)
 	for _, e := range list[6:8] {
 		assert.Equal(t, "Reading room", e.Title)
-		assert.Equal(t, int64(len("title = \"Reading room\"\n")), e.Size)
-		assert.True(t, when.Equal(e.Modified), e.Modified)
 	}
 	assert.Empty(t, list[4].Title)
 

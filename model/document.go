@@ -68,3 +68,44 @@ func (d *Document) Report() *Report {
 	}
 	return check(d.Build)
 }
+
+// Broken says whether the text stops being TOML at some line: then no value can
+// be set in it.
+func (d *Document) Broken() bool { return d.outline.broken }
+
+// Mark returns what the text says of where a value comes from, in a comment of
+// its own behind it: "assumed", "suggested"; "" where it says nothing. Setting
+// the value takes the comment away.
+func (d *Document) Mark(f *Field, index int) string {
+	v := d.outline.find(f.Path, index)
+	if v == nil {
+		return ""
+	}
+	mark, _ := d.outline.mark(v)
+	return mark
+}
+
+// Find returns the field of a path such as "hand.hours.meter.coil" and which of
+// the hands or lamps it is of; ok is false where there is none.
+func (d *Document) Find(path string) (f *Field, index int, ok bool) {
+	f, index, problem := d.outline.resolve(path)
+	return f, index, problem == nil
+}
+
+// FirstChange returns the first value, in the order of the fields, that another
+// document gives otherwise; ok is false where there is none, or the documents
+// have not the same hands and lamps.
+func (d *Document) FirstChange(other *Document) (f *Field, index int, ok bool) {
+	if len(d.Build.Hands) != len(other.Build.Hands) || len(d.Build.Lamps) != len(other.Build.Lamps) {
+		return nil, 0, false
+	}
+	for _, f := range fields {
+		for i := range min(f.Of(d.Build), f.Of(other.Build)) {
+			was, _ := d.Given(f, i)
+			if now, _ := other.Given(f, i); now != was {
+				return f, i, true
+			}
+		}
+	}
+	return nil, 0, false
+}

@@ -34,6 +34,14 @@ type Finding struct {
 	Field    string // path of the field that most likely mends it
 }
 
+// String is the finding in words, without its advice: "fault: hours: …".
+func (f Finding) String() string {
+	if f.About == "" {
+		return f.Severity.String() + ": " + f.Text
+	}
+	return f.Severity.String() + ": " + f.About + ": " + f.Text
+}
+
 // Findings judges a solved plan, the worst first, in the order of the table
 // where they are alike.
 func Findings(b *Build, p *Plan) []Finding {

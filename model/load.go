@@ -217,9 +217,13 @@ func remedyForRange(f *Field) string {
 
 // unknown is the problem of a path that no field has.
 func (r *reader) unknown(v *value) Problem {
+	remedy := "no key of a build is like it: take the line out"
+	if near := nearestField(v.path); levenshtein.ComputeDistance(last(near), last(v.path)) <= 1+len(last(v.path))/3 {
+		remedy = "did you mean " + near + "?"
+	}
 	return Problem{
 		Line: v.line, Path: r.pathOf(v.path, v.index), Given: last(v.path),
-		Wrong: "no such key", Remedy: "did you mean " + nearestField(v.path) + "?",
+		Wrong: "no such key", Remedy: remedy,
 	}
 }
 

@@ -23,7 +23,7 @@ type Axis struct {
 
 // A Line goes from dot to dot in the order of rising X; two at one X are a jump.
 type Line struct {
-	Name   string
+	Name   string // lines of one name belong together
 	Points []Dot
 	Apart  bool // the points stand alone: no line joins them
 }
@@ -128,7 +128,8 @@ func (p *Plan) StepResponse(i int) Plot {
 		t := end * float64(k) / (mostPoints - 1)
 		dots[k] = Dot{t, 1 - h.Movement.Remaining(t)}
 	}
-	plot.Lines = []Line{{Name: "needle", Points: dots}, level("settled, from", 1-settled, end), level("settled, to", 1+settled, end)}
+	const band = "settled within 1.5 %"
+	plot.Lines = []Line{{Name: "needle", Points: dots}, level(band, 1-settled, end), level(band, 1+settled, end)}
 	return plot
 }
 

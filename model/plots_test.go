@@ -178,7 +178,8 @@ func TestStepResponse(t *testing.T) {
 			plot := p.StepResponse(i)
 			drawable(t, file, plot)
 			dots, settling := line(t, plot, "needle"), p.Hands[i].NeedleSettling
-			from, to := line(t, plot, "settled, from")[0].Y, line(t, plot, "settled, to")[0].Y
+			require.Len(t, plot.Lines, 3)
+			from, to := plot.Lines[1].Points[0].Y, plot.Lines[2].Points[0].Y
 			assert.Equal(t, [2]float64{0.985, 1.015}, [2]float64{from, to})
 			assert.InEpsilon(t, 3*settling, dots[len(dots)-1].X, 1e-12)
 			for k, d := range dots {

@@ -21,7 +21,7 @@ func TestProblemsAllAtOnce(t *testing.T) {
 		`line 5: raill: "raill": no such table; did you mean [rail]?`,
 		`line 8: rail: "rail": this table stands once; write [rail]`,
 		`line 10: rail.maximum: Controller stands: "true": a text or a number is needed; allowed: 1 V to 30 V; write it in quotes`,
-		`line 14: hand.hours.noon: At the wrap: "2024-02-29": a text is needed; allowed: "top" or "zero"; write it in quotes`,
+		`line 14: hand.hours.noon: At noon: "2024-02-29": a text is needed; allowed: "top" or "zero"; write it in quotes`,
 		`line 16: hand.hours.metre: "hand.metre": no such table; did you mean [hand.meter]?`,
 		`line 21: hand.hours.meter.coil: "hand.meter.coil": this key stands here for the second time; keep one of them`,
 		`line 24: hand.hours.meter.table: Points of the law: "[[\"0 %\", \"0 %\"], [\"60 %\", \"50 %\"], [\"60 …": row 3 does not rise above row 2; allowed: both columns rising from 0 % to 100 %; put the rows in order, from 0 %, 0 % to 100 %, 100 %`,

@@ -164,8 +164,8 @@ var results = []Result{
 	ofCrystal("capacitor_each", "Capacitors, each", quantity.Picofarads, "2·(load − stray)", func(c *CrystalPlan) *float64 { return &c.CapacitorEach }).from(an2867),
 	ofCrystal("tick_period", "Tick", quantity.Seconds, "prescale·(2^bits − reload + lost_counts)/frequency", func(c *CrystalPlan) *float64 { return &c.TickPeriod }),
 	ofCrystal("rate", "Rate", quantity.SecondsPerDay, "0.0864·(base + 10^6·(tick_counted/tick_period − 1))", func(c *CrystalPlan) *float64 { return &c.Rate }),
-	ofCrystal("rate_low", "  at the slowest", quantity.SecondsPerDay, "rate − 0.0864·(fall_most + unknown)", func(c *CrystalPlan) *float64 { return &c.RateLow }),
-	ofCrystal("rate_high", "  at the fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }),
+	ofCrystal("rate_low", "Rate, slowest", quantity.SecondsPerDay, "rate − 0.0864·(fall_most + unknown)", func(c *CrystalPlan) *float64 { return &c.RateLow }),
+	ofCrystal("rate_high", "Rate, fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }),
 	ofCrystal("transconductance_critical", "Transconduct. needed", quantity.Microsiemens, "4·ESR·(2·π·frequency)²·(C_0 + load_actual)²", func(c *CrystalPlan) *float64 { return &c.TransconductanceCritical }).from(an2867),
 	ofCrystal("gain_margin", "Gain margin", quantity.Times, "transconductance/transconductance_critical", func(c *CrystalPlan) *float64 { return &c.GainMargin }).from(an2867),
 

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -36,12 +37,28 @@ func (o *outline) set(f *Field, index int, given string) (text string, ok bool) 
 	}
 	written := f.written(given)
 	if v := o.find(f.Path, index); v != nil {
-		return o.source[:v.start] + written + o.source[v.end:], true
+		_, end := o.mark(v)
+		return o.source[:v.start] + written + o.source[end:], true
 	}
 	if given == "" {
 		return o.source, true // absent and empty are one
 	}
 	return o.insert(f, index, last(f.Path)+" = "+written), true
+}
+
+// marks are the comments that say where a value of a new build comes from. They
+// are true of that value alone.
+var marks = []string{"assumed", "suggested", "measure it"}
+
+// mark returns the mark behind a value and the offset of its end, or "" and the
+// end of the value.
+func (o *outline) mark(v *value) (mark string, end int) {
+	end = o.lineEnd(v.end)
+	comment, ok := strings.CutPrefix(strings.TrimSpace(o.source[v.end:end]), "# ")
+	if !ok || !slices.Contains(marks, comment) {
+		return "", v.end
+	}
+	return comment, v.end + len(strings.TrimRight(o.source[v.end:end], "\r"))
 }
 
 // resolve finds the field of a path and, of a hand or lamp, which.

@@ -40,6 +40,9 @@ type Options struct {
 	RecoveryFolder string       // of recovery copies; "": none are kept
 	Found          []model.Copy // unsaved work of earlier runs, the newest first
 	Warning        string       // of something found at the start
+	Example        bool         // the text is an example
+	Fresh          bool         // there is no file at the path yet: a new build begins
+	NoMouse        bool         // the mouse was left to the terminal
 }
 
 // App is the dashboard.
@@ -54,11 +57,12 @@ type App struct {
 	redo   []string
 	keep   keeper
 
-	mode       mode
-	prompt     *prompt
-	confirm    *confirmation
-	afterwards func(*App) tea.Cmd // waits for a save to be done
-	givenUp    bool               // the person chose to leave without saving
+	mode    mode
+	prompt  *prompt
+	confirm *confirmation
+	waiting bool         // for a command that works on files
+	held    []tea.KeyMsg // keys that came meanwhile
+	givenUp bool         // the person chose to leave without saving
 
 	pane    model.Pane
 	hand    int             // which hand the forms and the dial are of
@@ -73,13 +77,13 @@ type App struct {
 	large   bool // one dial, though there is room for all
 	plot    int  // in place of the results, 0: none
 
-	scroll   int    // lines of results above the window
-	helpTop  int    // keys above the window of the list of keys
-	finding  int    // to be gone to next
-	advising string // what to do about the finding gone to last
+	scroll   int      // lines of results above the window
+	helpTop  int      // keys above the window of the list of keys
+	seen     []string // findings and problems gone to in this round
+	advising string   // what to do about the finding gone to last
 	notice   notice
 
-	kept struct { // rows made last
+	formRows struct { // made last
 		of   rowsOf
 		rows []row
 	}
@@ -102,7 +106,7 @@ const firstField = "hand.meter.coil"
 // New returns the dashboard on a build.
 func New(o Options) *App {
 	a := &App{
-		seconds: o.At, light: o.Light, suspendable: o.CanSuspend,
+		seconds: o.At, light: o.Light, suspendable: o.CanSuspend, mouseOff: o.NoMouse,
 		input: textinput.New(), canvas: cells.New(0, 0), palette: newPalette(o.Light), keys: newKeyMap(),
 	}
 	a.commands = newCommands(&a.keys)
@@ -110,13 +114,21 @@ func New(o Options) *App {
 	a.input.Prompt = ""
 	a.input.Cursor.SetMode(cursorMode)
 	a.input.Focus()
-	a.keep = keeper{folder: o.RecoveryFolder, turns: new(turns)}
+	a.keep.folder = o.RecoveryFolder
 	a.open(o.Path, o.Text, o.Stamp)
-	if o.Warning != "" {
+	switch {
+	case o.Warning != "":
 		a.notice = notice{warned, o.Warning}
+	case o.Fresh:
+		a.notice = notice{said, "An empty build: New build, from " + a.keys.Menu.Help().Key + ", asks for the readings it begins with."}
+	case o.Example:
+		a.notice = notice{said, "This is an example. " + a.keys.Menu.Help().Key + ", New build, begins one of yours."}
 	}
-	if len(o.Found) > 0 {
+	switch {
+	case len(o.Found) > 0:
 		a.offer(o.Found)
+	case o.Fresh:
+		a.askReading(o.Path, nil)
 	}
 	return a
 }
@@ -143,23 +155,42 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tickMsg:
 		return a, a.tick(msg)
 	case savedMsg:
-		return a, a.afterSave(msg)
+		return a, a.awaited(a.afterSave(msg))
 	case openedMsg:
-		a.opened(msg)
+		return a, a.awaited(a.opened(msg))
 	case listedMsg:
-		return a, a.listed(msg)
+		return a, a.awaited(a.listed(msg))
 	case keepMsg:
 		return a, a.writeCopy()
 	case keptMsg:
-		if msg.err != nil {
-			a.notice = notice{warned, "No recovery copy could be kept: " + msg.err.Error()}
-		}
+		a.kept(msg)
 	}
 	return a, nil
 }
 
+// kept warns of what was seen while a recovery copy was written.
+func (a *App) kept(msg keptMsg) {
+	switch {
+	case a.mode == confirming: // its question stays
+	case msg.err != nil:
+		a.notice = notice{warned, "No recovery copy could be kept: " + msg.err.Error()}
+	case msg.changed:
+		a.notice = notice{warned, "The file has changed on the disk meanwhile; saving will ask before it overwrites it."}
+	}
+}
+
+// tooSmall says whether the window is too small to draw in.
+func (a *App) tooSmall() bool { return a.width < leastWidth || a.height < leastHeight }
+
 // press takes one key.
 func (a *App) press(msg tea.KeyMsg) tea.Cmd {
+	if a.waiting {
+		a.held = append(a.held, msg)
+		return nil
+	}
+	if a.tooSmall() && a.mode != confirming && !key.Matches(msg, a.keys.Quit) {
+		return nil // nothing is typed unseen
+	}
 	switch a.mode {
 	case confirming:
 		return a.decide(msg)
@@ -210,8 +241,8 @@ func newCommands(k *keyMap) []command {
 		{k.FastDay, (*App).fastDay},
 		{k.Plot, (*App).nextPlot},
 		{k.Large, (*App).toggleLarge},
-		{k.ResultsUp, quietly(func(a *App) { a.scroll = max(0, a.scroll-a.page()) })},
-		{k.ResultsDown, quietly(func(a *App) { a.scroll = a.lastScroll(a.scroll + a.page()) })},
+		{k.ResultsUp, quietly(func(a *App) { a.scrollPages(-1) })},
+		{k.ResultsDown, quietly(func(a *App) { a.scrollPages(1) })},
 		{k.Jump, (*App).jump},
 		{k.Finding, (*App).nextFinding},
 		{k.Revert, (*App).revert},
@@ -283,24 +314,42 @@ func (a *App) leave() {
 
 func (a *App) undoVisit() tea.Cmd {
 	a.leave()
-	return a.step(&a.undo, &a.redo, "Nothing left to undo.")
+	return a.step(&a.undo, &a.redo, "undo", "Undone")
 }
 
-func (a *App) redoVisit() tea.Cmd { return a.step(&a.redo, &a.undo, "Nothing left to redo.") }
+func (a *App) redoVisit() tea.Cmd {
+	a.leave()
+	return a.step(&a.redo, &a.undo, "redo", "Done again")
+}
 
-// step goes one visit back, or forth again.
-func (a *App) step(from, to *[]string, none string) tea.Cmd {
+// step goes one visit back, or forth again, and to the field that it changes.
+func (a *App) step(from, to *[]string, what, done string) tea.Cmd {
 	last := len(*from) - 1
 	if last < 0 {
-		a.notice = notice{said, none}
+		a.notice = notice{said, "Nothing left to " + what + "."}
 		return nil
 	}
 	a.rebase()
-	*to = append(*to, a.doc.Text)
+	before := a.doc
+	*to = append(*to, before.Text)
 	a.show(model.Open((*from)[last]))
 	*from = (*from)[:last]
 	a.enter()
+	a.notice = notice{said, done + "."}
+	if f, i, ok := before.FirstChange(a.doc); ok && a.goToValue(f, i) {
+		was, _ := before.Given(f, i)
+		now, _ := a.doc.Given(f, i)
+		a.notice.text = done + ": " + f.Label + ", " + orNothing(was) + " → " + orNothing(now)
+	}
 	return a.changed()
+}
+
+// orNothing names a text that is not there.
+func orNothing(s string) string {
+	if s == "" {
+		return "nothing"
+	}
+	return s
 }
 
 // revert gives the focused field back the text it was entered with.

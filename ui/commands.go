@@ -10,36 +10,37 @@ import (
 	"example.com/needlewright/model"
 )
 
-// saveFile writes a text over the file it was read from, unless that has
-// changed since; one that is gone is written anew.
-func saveFile(path, text string, known model.Stamp) tea.Cmd {
+// saveFile writes over the file a build was read from, unless that has changed
+// since; one that is gone is written anew.
+func saveFile(s saving, known model.Stamp) tea.Cmd {
 	return func() tea.Msg {
-		if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-			return overwrite(path, text)()
+		if _, err := os.Stat(s.path); errors.Is(err, fs.ErrNotExist) {
+			known = model.Stamp{}
 		}
-		stamp, err := model.SaveOver(path, text, known)
-		return savedMsg{path, text, stamp, err}
+		stamp, err := model.SaveOver(s.path, s.text, known)
+		return savedMsg{s, stamp, err}
 	}
 }
 
-// saveNew writes a text to a file that must not be there yet.
-func saveNew(path, text string) tea.Cmd {
+// saveNew writes a file that must not be there yet.
+func saveNew(s saving) tea.Cmd {
 	return func() tea.Msg {
-		if _, err := os.Lstat(path); err == nil {
-			return savedMsg{path: path, text: text, err: errThere}
+		stamp, err := model.SaveOver(s.path, s.text, model.Stamp{})
+		if errors.Is(err, model.ErrChangedOnDisk) {
+			err = errThere
 		}
-		return overwrite(path, text)()
+		return savedMsg{s, stamp, err}
 	}
 }
 
-// overwrite writes a text to a file, whatever is there.
-func overwrite(path, text string) tea.Cmd {
+// overwrite writes a file, whatever is there.
+func overwrite(s saving) tea.Cmd {
 	return func() tea.Msg {
-		if err := model.Save(path, text); err != nil {
-			return savedMsg{path: path, text: text, err: err}
+		if err := model.Save(s.path, s.text); err != nil {
+			return savedMsg{saving: s, err: err}
 		}
-		stamp, err := model.StampOf(path)
-		return savedMsg{path, text, stamp, err}
+		stamp, err := model.StampOf(s.path)
+		return savedMsg{s, stamp, err}
 	}
 }
 

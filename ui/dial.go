@@ -43,11 +43,14 @@ func (f face) angle(share float64) float64 { return f.half * (2*share - 1) }
 
 // drawDials draws the hand in view, or all hands side by side where there is
 // room.
-func (a *App) drawDials(at cells.Area) {
+func (a *App) drawDials(at cells.Area, hand int) {
 	w, _ := at.Size()
 	hands := len(a.report.Plan.Hands)
-	if hands == 1 || a.large || hands*dialColumns > w {
-		a.drawDial(at, a.hand)
+	if hand >= 0 && (hands == 1 || a.large || hands*dialColumns > w) {
+		a.drawDial(at, hand)
+		return
+	}
+	if hands*dialColumns > w {
 		return
 	}
 	_, h := at.Size()
@@ -55,7 +58,7 @@ func (a *App) drawDials(at cells.Area) {
 		column := at.Sub(i*w/hands, 0, w/hands, h)
 		a.drawDial(column.Rows(0, h-1), i)
 		style := label
-		if i == a.hand {
+		if i == hand {
 			style = title
 		}
 		name := a.report.Build.Hands[i].Name
@@ -80,13 +83,9 @@ var marks = map[float64]struct{ large, small, count int }{
 
 func (a *App) drawDial(at cells.Area, hand int) {
 	plan, build := &a.report.Plan, a.report.Build
-	sweep := build.Hands[hand].Meter.Sweep.Number
-	if math.IsNaN(sweep) {
-		sweep = 90
-	}
 	plot := cells.NewPlot(at)
 	w, h := plot.Size()
-	f := newFace(w, h, sweep)
+	f := newFace(w, h, build.Hands[hand].Meter.Sweep.Number)
 	plot.Arc(f.x, f.y, f.r, -f.half, f.half)
 	m := marks[plan.Minutes(hand)]
 	for i := 0; i <= m.small; i++ {

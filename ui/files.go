@@ -2,8 +2,11 @@ package ui
 
 import (
 	"errors"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -13,7 +16,7 @@ import (
 
 // newBuild asks for the three readings a build begins with; the rest is assumed.
 func (a *App) newBuild() tea.Cmd {
-	return a.unlessUnsaved(a.keys.Menu, func(a *App) tea.Cmd { return a.askReading(nil) })
+	return a.unlessUnsaved(a.keys.Menu, func(a *App) tea.Cmd { return a.askReading("", nil) })
 }
 
 // newQuestions are what a new build asks, with what stands there at first.
@@ -23,8 +26,9 @@ var newQuestions = []struct{ title, hint, first, path string }{
 	{"New build: rail", "What a high pin delivers.", "5 V ±1 %", "rail.voltage"},
 }
 
-// askReading asks the next of the questions, or makes the build from the answers.
-func (a *App) askReading(answers []string) tea.Cmd {
+// askReading asks the next of the questions, or makes the build from the
+// answers, for a file that is not there yet or for none.
+func (a *App) askReading(path string, answers []string) tea.Cmd {
 	q := newQuestions[len(answers)]
 	return a.ask(&prompt{title: q.title, hint: q.hint + " Enter goes on, esc leaves.", accept: func(a *App, text string) tea.Cmd {
 		now := slices.Concat(answers, []string{text})
@@ -39,115 +43,177 @@ func (a *App) askReading(answers []string) tea.Cmd {
 		}
 		a.close()
 		if len(now) < len(newQuestions) {
-			return a.askReading(now)
+			return a.askReading(path, now)
 		}
-		a.open("", build, model.Stamp{})
+		cmd := a.open(path, build, model.Stamp{})
 		a.saved = "" // it has never been saved
-		a.notice = notice{said, "Assumed values are marked in the file. Save it under a name from " + a.keys.Menu.Help().Key + "."}
-		return a.changed()
+		a.notice = notice{said, "Values marked ~ are assumed: measure the coil's tolerance, the needle's period and overshoot next."}
+		return tea.Sequence(cmd, a.changed())
 	}}, q.first)
 }
 
 // open takes a file's text as the present document, with a history of its own.
-func (a *App) open(path, text string, stamp model.Stamp) {
-	a.path, a.saved, a.stamp = path, text, stamp
+// What is kept of the former one is given up.
+func (a *App) open(path, text string, stamp model.Stamp) tea.Cmd {
+	cmd := a.keep.remove()
 	a.keep.of(path)
+	a.path, a.saved, a.stamp = path, text, stamp
 	a.undo, a.redo, a.report, a.base = nil, nil, nil, nil
-	a.hand, a.focus, a.scroll, a.finding = 0, [panes]int{}, 0, 0
+	a.hand, a.focus, a.scroll, a.seen = 0, [panes]int{}, 0, nil
 	a.show(model.Open(text))
 	a.entered = text
 	a.goToField(firstField)
 	a.enter()
+	return cmd
+}
+
+// await runs a command that works on files. Keys that come before it is done
+// are held for what they meet then.
+func (a *App) await(cmd tea.Cmd) tea.Cmd {
+	a.waiting = true
+	return cmd
+}
+
+// awaited ends the waiting and lets the held keys in.
+func (a *App) awaited(cmd tea.Cmd) tea.Cmd {
+	a.waiting = false
+	cmds := []tea.Cmd{cmd}
+	for len(a.held) > 0 && !a.waiting {
+		msg := a.held[0]
+		a.held = a.held[1:]
+		cmds = append(cmds, a.press(msg))
+	}
+	return tea.Batch(cmds...)
 }
 
 // openList lists the builds of the folder of the present one.
 func (a *App) openList() tea.Cmd {
-	return a.unlessUnsaved(a.keys.Open, func(a *App) tea.Cmd { return listFolder(filepath.Dir(a.path)) })
+	return a.unlessUnsaved(a.keys.Open, func(a *App) tea.Cmd { return a.await(listFolder(filepath.Dir(a.path))) })
 }
 
-// listed shows the builds of a folder to choose from.
+// listed shows the builds of a folder to choose from; a path may be typed too.
 func (a *App) listed(msg listedMsg) tea.Cmd {
 	if msg.err != nil {
-		a.notice = notice{failed, "The folder cannot be listed: " + msg.err.Error()}
+		a.notice = notice{failed, "The folder cannot be listed: " + reason(msg.err)}
 		return nil
 	}
 	var entries []entry
 	for _, e := range msg.entries {
 		path := filepath.Join(msg.folder, e.Name)
 		if e.Folder {
-			entries = append(entries, entry{text: e.Name + string(filepath.Separator), hint: "folder", do: func(*App) tea.Cmd { return listFolder(path) }})
+			entries = append(entries, entry{text: e.Name + string(filepath.Separator), hint: "folder", do: func(a *App) tea.Cmd { return a.await(listFolder(path)) }})
 			continue
 		}
-		entries = append(entries, entry{text: e.Name, hint: e.Title, do: func(*App) tea.Cmd { return openFile(path) }})
+		entries = append(entries, entry{text: e.Name, hint: e.Title, do: func(a *App) tea.Cmd { return a.await(openFile(path)) }})
 	}
-	return a.ask(&prompt{title: "Open", hint: "Builds in " + msg.folder + ":", entries: entries}, "")
+	return a.ask(&prompt{
+		title: "Open", hint: "Builds in " + msg.folder + ", or a path:", entries: entries,
+		other: func(a *App, typed string) tea.Cmd { return a.await(openFile(expanded(typed))) },
+	}, "")
 }
 
 // opened takes a file that was read.
-func (a *App) opened(msg openedMsg) {
+func (a *App) opened(msg openedMsg) tea.Cmd {
 	if msg.err != nil {
-		a.notice = notice{failed, "Not opened: " + msg.err.Error()}
-		return
+		a.notice = notice{failed, "Not opened: " + reason(msg.err)}
+		return nil
 	}
-	a.open(msg.path, msg.text, msg.stamp)
+	cmd := a.open(msg.path, msg.text, msg.stamp)
 	a.notice = notice{said, "Opened " + msg.path}
+	return cmd
 }
 
 // save writes the file, or asks for a name where there is none yet.
-func (a *App) save() tea.Cmd {
+func (a *App) save() tea.Cmd { return a.saveThen(nil) }
+
+// saveThen saves, and goes on with what waits for it.
+func (a *App) saveThen(then func(*App) tea.Cmd) tea.Cmd {
 	if a.path == "" {
-		return a.saveAs()
+		return a.saveAsThen(then)
 	}
-	return saveFile(a.path, a.doc.Text, a.stamp)
+	return a.await(saveFile(saving{a.path, a.doc.Text, then}, a.stamp))
 }
 
 // saveAs asks for a path and saves there.
-func (a *App) saveAs() tea.Cmd {
+func (a *App) saveAs() tea.Cmd { return a.saveAsThen(nil) }
+
+func (a *App) saveAsThen(then func(*App) tea.Cmd) tea.Cmd {
 	first := a.path
 	if first == "" {
 		first = "clock.toml"
 	}
-	return a.ask(&prompt{title: "Save as", hint: "The file's path. Enter saves, esc leaves.", accept: func(a *App, path string) tea.Cmd {
-		if path == "" {
+	return a.ask(&prompt{title: "Save as", hint: "The file's path. Enter saves, esc leaves.", accept: func(a *App, typed string) tea.Cmd {
+		if strings.TrimSpace(typed) == "" {
 			a.prompt.problem = "A path is needed, such as clock.toml."
 			return nil
 		}
 		a.close()
-		if path == a.path {
-			return a.save()
+		path := expanded(typed)
+		if filepath.Ext(path) == "" {
+			path += ".toml"
 		}
-		return saveNew(path, a.doc.Text)
+		if path == a.path {
+			return a.saveThen(then)
+		}
+		return a.await(saveNew(saving{path, a.doc.Text, then}))
 	}}, first)
+}
+
+// expanded is a path as typed, with the home folder in place of ~.
+func expanded(typed string) string {
+	typed = strings.TrimSpace(typed)
+	if rest, ok := strings.CutPrefix(typed, "~"+string(filepath.Separator)); ok {
+		if home, err := os.UserHomeDir(); err == nil {
+			return filepath.Join(home, rest)
+		}
+	}
+	return typed
+}
+
+// reason is an error without the paths of the program's own making.
+func reason(err error) string {
+	var at *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at):
+		return at.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
+	}
+	return err.Error()
+}
+
+// overwriteQuestions are why a file is not simply overwritten.
+var overwriteQuestions = []struct {
+	err  error
+	what string
+}{
+	{errThere, "There is another file of this name"},
+	{model.ErrChangedOnDisk, "The file has changed on the disk since it was opened"},
+	{model.ErrWriteProtected, "The file is write-protected"},
 }
 
 // afterSave says how saving went, and does what waited for it. A file that is
 // not the one this build came from is overwritten only when asked to again.
 func (a *App) afterSave(msg savedMsg) tea.Cmd {
-	then := a.afterwards
-	a.afterwards = nil
-	switch {
-	case errors.Is(msg.err, model.ErrChangedOnDisk), errors.Is(msg.err, errThere):
-		what := "The file has changed on the disk since it was opened"
-		if errors.Is(msg.err, errThere) {
-			what = "There is another file at " + msg.path
+	for _, q := range overwriteQuestions {
+		if errors.Is(msg.err, q.err) {
+			a.confirm = &confirmation{a.keys.Save, func(a *App) tea.Cmd { return a.await(overwrite(msg.saving)) }}
+			a.mode = confirming
+			a.notice = notice{warned, q.what + " (" + msg.path + "): " + a.keys.Save.Help().Key + " overwrites it, any other key leaves it."}
+			return nil
 		}
-		a.confirm = &confirmation{a.keys.Save, func(a *App) tea.Cmd {
-			a.afterwards = then
-			return overwrite(msg.path, msg.text)
-		}}
-		a.mode = confirming
-		a.notice = notice{warned, what + ": " + a.keys.Save.Help().Key + " overwrites it, any other key leaves it."}
-		return nil
-	case msg.err != nil:
-		a.notice = notice{failed, "Not saved: " + msg.err.Error() + ". Your work is still here; free the place and save again."}
+	}
+	if msg.err != nil {
+		a.notice = notice{failed, "Not saved to " + msg.path + ": " + reason(msg.err) + ". Your work is still here: mend that and save again, or save under another name (" + a.keys.Menu.Help().Key + ")."}
 		return nil
 	}
 	cmd := a.keep.remove()
 	a.path, a.saved, a.stamp = msg.path, msg.text, msg.stamp
 	a.keep.of(msg.path)
 	a.notice = notice{said, "Saved " + a.path}
-	if then != nil {
-		return tea.Sequence(cmd, then(a))
+	if msg.then != nil {
+		return tea.Sequence(cmd, msg.then(a))
 	}
 	return cmd
 }
@@ -161,10 +227,10 @@ type confirmation struct {
 
 // unlessUnsaved does what would lose unsaved work, or asks first.
 func (a *App) unlessUnsaved(k key.Binding, then func(*App) tea.Cmd) tea.Cmd {
+	a.leave()
 	if !a.Unsaved() {
 		return then(a)
 	}
-	a.leave()
 	a.confirm = &confirmation{k, then}
 	a.mode = confirming
 	name := k.Help().Key
@@ -180,8 +246,7 @@ func (a *App) decide(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, c.key):
 		return c.then(a)
 	case key.Matches(msg, a.keys.Save):
-		a.afterwards = c.then
-		return a.save()
+		return a.saveThen(c.then)
 	}
 	return nil
 }

@@ -24,10 +24,10 @@ func (r row) isHead() bool { return r.cell < 0 && r.field.IsTable() }
 
 // rows are those of a form: of the hand in view, and of every lamp.
 func (a *App) rows(pane model.Pane) []row {
-	if k := (rowsOf{a.doc, pane, a.hand}); a.kept.of != k {
-		a.kept.of, a.kept.rows = k, a.makeRows(pane)
+	if k := (rowsOf{a.doc, pane, a.hand}); a.formRows.of != k {
+		a.formRows.of, a.formRows.rows = k, a.makeRows(pane)
 	}
-	return a.kept.rows
+	return a.formRows.rows
 }
 
 // rowsOf is what rows depend on; a document never changes.
@@ -189,6 +189,9 @@ func (a *App) tidy() {
 func (a *App) edit(msg tea.KeyMsg) tea.Cmd {
 	r := a.focused()
 	switch {
+	case a.doc.Broken():
+		a.notice = notice{warned, "This text is not TOML and cannot be edited here: mend the line above in an editor, then open it again (" + a.keys.Open.Help().Key + ")."}
+		return nil
 	case r.isHead():
 		return nil // its pairs are edited below it
 	case r.field.Choices != nil:
@@ -231,7 +234,7 @@ func (a *App) choose(r row, msg tea.KeyMsg) tea.Cmd {
 // stepField steps the focused value up or down.
 func (a *App) stepField(up bool) tea.Cmd {
 	r := a.focused()
-	if r.cell >= 0 {
+	if r.cell >= 0 || a.doc.Broken() {
 		return nil
 	}
 	text, ok := a.doc.Step(r.field, r.index, up)

@@ -103,8 +103,14 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 	sign := " "
 	if a.problem(r) != nil {
 		sign, labelStyle = "!", fault
+		if focused {
+			labelStyle = focusFault
+		}
 	}
 	at.Text(0, 0, labelStyle, sign+a.label(r))
+	if r.cell < 0 && a.doc.Mark(r.field, r.index) != "" {
+		at.Text(labelColumns-1, 0, dimStyle, "~")
+	}
 	_, middle := at.SplitLeft(labelColumns)
 	if w >= unitsFrom && r.field.Unit.Symbol() != "" {
 		var unit cells.Area
@@ -135,6 +141,11 @@ func (a *App) drawInput(at cells.Area, assumed string) {
 		at.Text(0, 0, focusDim, assumed)
 		first, _ := utf8.DecodeRuneInString(assumed + " ")
 		at.Text(0, 0, cursorCell, string(first))
+		return
+	}
+	if position == len(text) && cells.Width(string(text)) >= w && a.input.Value() == a.text(a.focused()) && a.doc.Text == a.entered && a.mode == editing {
+		at.Text(0, 0, focusValue, string(text)) // not touched yet: it begins at its head
+		at.Text(w-1, 0, cursorCell, "…")
 		return
 	}
 	from, head := 0, string(text[:position])

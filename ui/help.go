@@ -14,7 +14,7 @@ const helpColumn = 28
 // columns.
 func (a *App) helpGrid() (rows, columns int) {
 	in := inside(image.Rect(0, 1, a.width, a.height-1))
-	return in.Dy() - 1, max(1, in.Dx()/helpColumn)
+	return max(1, in.Dy()-1), max(1, in.Dx()/helpColumn)
 }
 
 // turnHelp scrolls the list of keys, or closes it.
@@ -35,7 +35,8 @@ func (a *App) turnHelp(msg tea.KeyMsg) {
 func (a *App) drawKeys() {
 	in := a.titled(image.Rect(0, 1, a.width, a.height-1), "Keys")
 	rows, columns := a.helpGrid()
-	all := a.keys.all()[a.helpTop:]
+	all := a.keys.all()
+	all = all[min(a.helpTop, len(all)):]
 	for i, b := range all[:min(len(all), rows*columns)] {
 		column := in.Sub(i/rows*helpColumn, i%rows, helpColumn-1, 1)
 		column.Text(0, 0, keyName, b.Help().Key)

@@ -32,14 +32,14 @@ const keepDelay = time.Second
 // of makes the copy that of another build.
 func (k *keeper) of(path string) {
 	if k.folder != "" {
-		k.copy = model.RecoveryFor(k.folder, path)
+		k.copy, k.turn, k.turns = model.RecoveryFor(k.folder, path), 0, new(turns)
 	}
 }
 
 // do is the command that does something with the copy, unless a later one has
 // done so already.
 func (k *keeper) do(what func(model.Recovery) error) tea.Cmd {
-	if k.folder == "" {
+	if k.turns == nil {
 		return nil
 	}
 	k.turn++
@@ -51,7 +51,7 @@ func (k *keeper) do(what func(model.Recovery) error) tea.Cmd {
 			return nil
 		}
 		turns.done = turn
-		return keptMsg{what(kept)}
+		return keptMsg{err: what(kept)}
 	}
 }
 
@@ -74,15 +74,19 @@ func (a *App) writeCopy() tea.Cmd {
 	if !a.Unsaved() {
 		return a.keep.remove()
 	}
-	text := a.doc.Text
-	return a.keep.do(func(r model.Recovery) error { return r.Write(text) })
+	text, path, stamp := a.doc.Text, a.path, a.stamp
+	write := a.keep.do(func(r model.Recovery) error { return r.Write(text) })
+	return tea.Batch(write, func() tea.Msg {
+		changed, _ := stamp.Changed(path) // saving tells of errors
+		return keptMsg{changed: changed && path != "" && stamp != model.Stamp{}}
+	})
 }
 
 // Rescue keeps unsaved work where the program ends without having been told to
 // give it up: at a hang-up, a signal, a panic. It is called when the screen is
 // gone, and says whether there was anything to keep.
 func (a *App) Rescue() (kept bool, err error) {
-	if a.keep.folder == "" || a.givenUp || !a.Unsaved() {
+	if a.keep.turns == nil || a.givenUp || !a.Unsaved() {
 		return false, nil
 	}
 	a.keep.turns.Lock()
@@ -93,20 +97,27 @@ func (a *App) Rescue() (kept bool, err error) {
 // offer asks whether work found at the start is to be taken up.
 func (a *App) offer(found []model.Copy) {
 	var entries []entry
-	for i, c := range found {
-		text := "Take up what was written " + c.Written.Format("2 Jan 15:04:05")
-		if i == 0 {
-			text = "Take it up again"
+	for _, c := range found {
+		title := model.Open(c.Text).Build.Title
+		if title == "" {
+			title = "untitled"
 		}
-		entries = append(entries, entry{text: text, do: func(a *App) tea.Cmd { return a.takeUp(c) }})
+		entries = append(entries, entry{
+			text: "Take up " + title, hint: c.Written.Format("2 Jan 15:04"),
+			do: func(a *App) tea.Cmd { return a.takeUp(c) },
+		})
+	}
+	forget := "Delete it"
+	if len(found) > 1 {
+		forget = fmt.Sprintf("Delete all %d", len(found))
 	}
 	entries = append(entries,
 		entry{text: "Leave it for now", do: func(*App) tea.Cmd { return nil }},
-		entry{text: "Delete it", do: func(a *App) tea.Cmd {
+		entry{text: forget, do: func(*App) tea.Cmd {
 			return func() tea.Msg {
 				for _, c := range found {
 					if err := c.Remove(); err != nil {
-						return keptMsg{err}
+						return keptMsg{err: err}
 					}
 				}
 				return nil
@@ -114,9 +125,9 @@ func (a *App) offer(found []model.Copy) {
 		}})
 	a.ask(&prompt{
 		title: "Unsaved work was found",
-		hint: fmt.Sprintf("On %s needlewright ended before this build was saved. Choose with ↑↓, enter does it.",
+		hint: fmt.Sprintf("On %s needlewright ended with work that was not saved. Choose with ↑↓, enter does it.",
 			found[0].Written.Format("2 January at 15:04")),
-		entries: entries,
+		entries: entries, fixed: true,
 	}, "")
 }
 
@@ -125,7 +136,7 @@ func (a *App) takeUp(c model.Copy) tea.Cmd {
 	a.undo = append(a.undo, a.doc.Text)
 	a.show(model.Open(c.Text))
 	a.enter()
-	a.notice = notice{said, "Taken up; save it, or undo to what was saved."}
+	a.notice = notice{said, "Taken up. Save it; undo gives what was here before."}
 	return a.keep.do(func(r model.Recovery) error {
 		if err := r.Write(c.Text); err != nil {
 			return err

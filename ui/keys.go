@@ -73,12 +73,20 @@ func (k *keyMap) all() []key.Binding {
 // of room.
 func (k *keyMap) brief() []key.Binding {
 	return []key.Binding{
-		bind("↑↓", "field"), bind("tab", "form"), k.Help, k.Menu, k.Quit, k.Save,
-		bind("shift+←→↑↓", "time"), bind("alt+↑↓", "step"), k.Finding,
+		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
+		bind("ctrl+g", "finding"), bind("alt+↑↓", "step"), bind("shift+←→↑↓", "time"),
 	}
 }
 
 // prompting is what the bottom line shows while a prompt is open.
 func (k *keyMap) prompting() []key.Binding {
-	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave")}
+	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave"), k.Quit}
+}
+
+// confirming is what it shows while a question waits for its answer.
+func (k *keyMap) confirming(again key.Binding) []key.Binding {
+	if again.Help() == k.Save.Help() {
+		return []key.Binding{bind(again.Help().Key, "overwrites"), bind("any other key", "leaves it")}
+	}
+	return []key.Binding{bind(k.Save.Help().Key, "saves first"), bind(again.Help().Key, "goes on"), bind("any other key", "stays")}
 }

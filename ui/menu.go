@@ -1,7 +1,8 @@
 package ui
 
 import (
-	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -29,11 +30,11 @@ func (a *App) menu() tea.Cmd {
 	add("Follow the clock", &k.Follow, (*App).follow)
 	add("Run a fast day", &k.FastDay, (*App).fastDay)
 	add("Show the next plot", &k.Plot, (*App).nextPlot)
-	add("One large dial, or all", &k.Large, (*App).toggleLarge)
+	add(either(a.large, "All dials", "One large dial"), &k.Large, (*App).toggleLarge)
 	entries = append(entries, a.structureEntries()...)
-	add("Plain characters, or braille", nil, (*App).toggleASCII)
-	add("Light colours, or dark", nil, (*App).toggleTheme)
-	add("Mouse off, or on", nil, (*App).toggleMouse)
+	add(either(a.canvas.ASCII, "Draw in braille", "Draw in plain characters"), nil, (*App).toggleASCII)
+	add(either(a.light, "Dark colours", "Light colours"), nil, (*App).toggleTheme)
+	add(either(a.mouseOff, "Mouse on", "Mouse off"), nil, (*App).toggleMouse)
 	add("Undo", &k.Undo, (*App).undoVisit)
 	add("Redo", &k.Redo, (*App).redoVisit)
 	if a.suspendable {
@@ -41,6 +42,14 @@ func (a *App) menu() tea.Cmd {
 	}
 	add("Quit", &k.Quit, (*App).quit)
 	return a.ask(&prompt{title: "Do", hint: "Type a part; enter does what is chosen.", entries: entries}, "")
+}
+
+// either is one of two texts.
+func either(first bool, one, other string) string {
+	if first {
+		return one
+	}
+	return other
 }
 
 // structureEntries are what can be done to hands and lamps.
@@ -56,7 +65,11 @@ func (a *App) structureEntries() []entry {
 		add("Copy the hand "+name, func(a *App) tea.Cmd {
 			return a.askName("hand", func(d *model.Document, name string) (*model.Document, *model.Problem) { return d.AddHand(name, hand) })
 		})
-		add("Rename the hand "+name, func(a *App) tea.Cmd { return a.goToField("hand.name") })
+		add("Rename the hand "+name, func(a *App) tea.Cmd {
+			return a.askName("hand", func(d *model.Document, to string) (*model.Document, *model.Problem) {
+				return d.Rename("hand", hand, to)
+			})
+		})
 		add("Remove the hand "+name, func(a *App) tea.Cmd { return a.restructure(a.doc.RemoveHand(hand)) })
 	}
 	add("Add a lamp", func(a *App) tea.Cmd {
@@ -66,25 +79,30 @@ func (a *App) structureEntries() []entry {
 		add("Copy the lamp "+l.Name, func(a *App) tea.Cmd {
 			return a.askName("lamp", func(d *model.Document, name string) (*model.Document, *model.Problem) { return d.AddLamp(name, i) })
 		})
+		add("Rename the lamp "+l.Name, func(a *App) tea.Cmd {
+			return a.askName("lamp", func(d *model.Document, to string) (*model.Document, *model.Problem) { return d.Rename("lamp", i, to) })
+		})
 		add("Remove the lamp "+l.Name, func(a *App) tea.Cmd { return a.restructure(a.doc.RemoveLamp(i)) })
 	}
 	return entries
 }
 
-// askName asks for the name of a new hand or lamp and adds it.
-func (a *App) askName(what string, add func(*model.Document, string) (*model.Document, *model.Problem)) tea.Cmd {
+// askName asks for the name of a hand or lamp and changes the document with it.
+// A hand that is new comes into view.
+func (a *App) askName(what string, with func(*model.Document, string) (*model.Document, *model.Problem)) tea.Cmd {
 	return a.ask(&prompt{
 		title: "A name for the " + what,
-		hint:  "Small letters, digits and -, such as minutes. Enter adds it, esc leaves.",
+		hint:  "Small letters, digits and -, such as minutes.",
 		accept: func(a *App, name string) tea.Cmd {
-			d, problem := add(a.doc, name)
+			before := len(a.doc.Build.Hands)
+			d, problem := with(a.doc, name)
 			if problem != nil {
 				a.prompt.problem = problem.Message()
 				return nil
 			}
 			a.close()
 			cmd := a.restructure(d, nil)
-			if what == "hand" {
+			if len(d.Build.Hands) > before {
 				a.leave()
 				a.hand = len(d.Build.Hands) - 1
 				a.enter()
@@ -130,40 +148,65 @@ func (a *App) jump() tea.Cmd {
 }
 
 // goToField goes to a field of the hand in view, by its path without a name.
-func (a *App) goToField(path string) tea.Cmd {
-	for pane := range model.Pane(panes) {
-		for i, r := range a.rows(pane) {
-			if r.cell <= 0 && r.field.Path == path {
-				a.goTo(pane, i)
-				return nil
-			}
+func (a *App) goToField(path string) {
+	index := 0
+	if strings.HasPrefix(path, "hand.") {
+		index = a.hand
+	}
+	for _, f := range model.Fields() {
+		if f.Path == path {
+			a.goToValue(f, index)
 		}
 	}
-	return nil
 }
 
-// nextFinding goes to the field that mends the next finding, and shows what to
-// do about it.
+// goToValue goes to a value of a hand or lamp; false where no form shows it.
+func (a *App) goToValue(f *model.Field, index int) bool {
+	if f.Pane == model.NoPane || index >= f.Of(a.doc.Build) {
+		return false
+	}
+	a.leave()
+	if f.List() == "hand" {
+		a.hand = index
+	}
+	for i, r := range a.rows(f.Pane) {
+		if r.cell <= 0 && r.field == f && r.index == index {
+			a.goTo(f.Pane, i)
+			return true
+		}
+	}
+	return false
+}
+
+// nextFinding goes to what is wrong next, and what to do about it: the problems
+// first, for without their end nothing is judged.
 func (a *App) nextFinding() tea.Cmd {
-	if a.report == nil || len(a.report.Findings) == 0 {
-		a.notice = notice{said, "Nothing to remark."}
+	type wrong struct{ key, path, advice string }
+	var all []wrong
+	for i := range a.doc.Problems {
+		if p := &a.doc.Problems[i]; a.hasHome(p) {
+			all = append(all, wrong{p.Path, p.Path, ""})
+		}
+	}
+	if !a.stale() {
+		for _, f := range a.report.Findings {
+			all = append(all, wrong{f.ID + " " + f.About, f.Field, signs[f.Severity] + " " + f.Severity.String() + ": " + f.Text + " " + f.Advice})
+		}
+	}
+	if len(all) == 0 {
+		if !a.stale() {
+			a.notice = notice{said, "Nothing to remark."}
+		}
 		return nil
 	}
-	next := a.finding % len(a.report.Findings)
-	f := a.report.Findings[next]
-	for i, h := range a.doc.Build.Hands {
-		if h.Name == f.About {
-			a.leave()
-			a.hand = i
-		}
+	next := slices.IndexFunc(all, func(w wrong) bool { return !slices.Contains(a.seen, w.key) })
+	if next < 0 { // round again
+		a.seen, next = nil, 0
 	}
-	for pane := range model.Pane(panes) {
-		for i, r := range a.rows(pane) {
-			if r.cell <= 0 && r.field.PathOf(a.doc.Build, r.index) == f.Field {
-				a.goTo(pane, i)
-			}
-		}
+	a.seen = append(a.seen, all[next].key)
+	if f, index, ok := a.doc.Find(all[next].path); ok {
+		a.goToValue(f, index)
 	}
-	a.finding, a.advising = next+1, fmt.Sprintf("%s %s: %s %s", signs[f.Severity], f.Severity, f.Text, f.Advice)
+	a.advising = all[next].advice
 	return nil
 }

@@ -3,14 +3,22 @@ package ui
 import (
 	"errors"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"example.com/needlewright/model"
 )
 
-// savedMsg tells how saving a text went.
-type savedMsg struct {
+// A saving is a text on its way to a file, and what waits for it to be there.
+type saving struct {
 	path, text string
-	stamp      model.Stamp
-	err        error
+	then       func(*App) tea.Cmd
+}
+
+// savedMsg tells how a saving went.
+type savedMsg struct {
+	saving
+	stamp model.Stamp
+	err   error
 }
 
 // errThere says that a file stands where a new one was to be written.
@@ -30,13 +38,17 @@ type listedMsg struct {
 	err     error
 }
 
-// keepMsg asks for the recovery copy to be written, keptMsg tells how it went.
+// keepMsg asks for the recovery copy to be written. keptMsg tells how it went,
+// and whether the build's file was seen to have changed meanwhile.
 type (
 	keepMsg struct{}
-	keptMsg struct{ err error }
+	keptMsg struct {
+		err     error
+		changed bool
+	}
 )
 
-// A notice is the one line the dashboard says of itself.
+// A notice is what the dashboard says of itself.
 type notice struct {
 	tone tone
 	text string

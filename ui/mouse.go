@@ -12,10 +12,11 @@ import (
 // or opens a form; the wheel steps the focused field over the form, the time
 // over the dial, and the results over themselves.
 func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
-	if a.mode != editing || msg.Action != tea.MouseActionPress {
+	if a.mode != editing || a.waiting || a.tooSmall() || msg.Action != tea.MouseActionPress {
 		return nil
 	}
 	at, l := image.Pt(msg.X, msg.Y), a.layout()
+	a.notice, a.advising = notice{}, ""
 	turn := 0
 	switch msg.Button {
 	case tea.MouseButtonWheelUp:
@@ -30,7 +31,7 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	case at.In(l.form):
 		return a.stepField(turn > 0)
 	case at.In(l.below):
-		a.scroll = a.lastScroll(a.scroll - turn)
+		a.scrollLines(-turn)
 	case at.In(l.side):
 		a.moveTime(turn * 300)
 	}

@@ -34,13 +34,18 @@ func (a *App) follow() tea.Cmd {
 	if a.setPace(following) == still {
 		return nil
 	}
-	return func() tea.Msg { return tickMsg{a.round, time.Now()} }
+	round := a.round
+	return func() tea.Msg { return tickMsg{round, time.Now()} }
 }
 
 // fastDay lets a day run in 48 s, the needle moving as its period and damping
 // make it, or stops it.
 func (a *App) fastDay() tea.Cmd {
-	if a.setPace(racing) == still || a.report == nil {
+	if a.report == nil {
+		a.notice = notice{said, "There is no needle to move yet: mend what is marked first."}
+		return nil
+	}
+	if a.setPace(racing) == still {
 		return nil
 	}
 	a.motion.Reset(&a.report.Plan, float64(a.seconds))
@@ -105,7 +110,6 @@ func (a *App) place(hand int) float64 {
 // moveTime moves the time of day by hand; it then stands still.
 func (a *App) moveTime(seconds int) {
 	a.setPace(still)
-	a.pace = still
 	a.seconds = (a.seconds + seconds + day) % day
 }
 
@@ -115,9 +119,14 @@ func (a *App) toggleLarge() tea.Cmd {
 	return nil
 }
 
-// nextPlot shows the next plot in place of the results, and after the last the
-// results again.
+// nextPlot shows the next plot that this build has in place of the results, and
+// after the last the results again.
 func (a *App) nextPlot() tea.Cmd {
-	a.plot = (a.plot + 1) % (len(plots) + 1)
+	for range plots {
+		a.plot = (a.plot + 1) % (len(plots) + 1)
+		if a.plot == 0 || len(a.plotted().Lines) > 0 {
+			break
+		}
+	}
 	return nil
 }

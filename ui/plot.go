@@ -17,9 +17,18 @@ var plots = []func(p *model.Plan, hand int) model.Plot{
 	func(p *model.Plan, _ int) model.Plot { return p.Discharge() },
 }
 
+// plotted is the plot in view, without lines where there is nothing to draw.
+func (a *App) plotted() model.Plot {
+	hand := a.reportHand()
+	if a.report == nil || hand < 0 {
+		return model.Plot{Title: "Plot"}
+	}
+	return plots[a.plot-1](&a.report.Plan, hand)
+}
+
 // drawPlot draws the plot in view over the findings and results.
 func (a *App) drawPlot(at cells.Area) {
-	p := plots[a.plot-1](&a.report.Plan, a.hand)
+	p := a.plotted()
 	w, h := at.Size()
 	at.Text(0, 0, heading, p.Title)
 	x0, x1, y0, y1 := bounds(p)
@@ -37,7 +46,7 @@ func (a *App) drawPlot(at cells.Area) {
 	plot := cells.NewPlot(at.Sub(margin, 1, w-margin, h-2))
 	dw, dh := plot.Size()
 	for i, line := range p.Lines {
-		way := ways[min(i, len(ways)-1)]
+		way := wayOf(p, i)
 		points := make([]cells.Point, len(line.Points))
 		for k, d := range line.Points {
 			points[k] = cells.Point{
@@ -69,6 +78,17 @@ type way struct {
 // ways are those of a plot's lines, in order.
 var ways = []way{
 	{"─", 1, 0, needle}, {"╌", 5, 3, note}, {"┈", 1, 2, scale}, {"·", 1, 5, label},
+}
+
+// wayOf is the way of a plot's i-th line; lines of one name share theirs.
+func wayOf(p model.Plot, i int) way {
+	n := 0
+	for k := 1; k <= i; k++ {
+		if p.Lines[k].Name != p.Lines[k-1].Name {
+			n++
+		}
+	}
+	return ways[min(n, len(ways)-1)]
 }
 
 // draw sets the dots of a line, or of its points alone. Outside the plot
@@ -106,7 +126,10 @@ func (w way) draw(plot *cells.Plot, points []cells.Point, apart bool) {
 func drawLegend(at cells.Area, p model.Plot) {
 	x := cells.Width(p.Title) + 2
 	for i, line := range p.Lines {
-		way := ways[min(i, len(ways)-1)]
+		way := wayOf(p, i)
+		if i > 0 && line.Name == p.Lines[i-1].Name {
+			continue
+		}
 		x += at.Text(x, 0, way.style, way.sign+" "+line.Name) + 2
 	}
 }

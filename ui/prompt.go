@@ -16,8 +16,10 @@ type prompt struct {
 	hint    string  // what to do
 	entries []entry // to choose from; typing narrows them
 	chosen  int     // among the entries that match
+	fixed   bool    // the list is short: nothing is typed
 	accept  func(a *App, text string) tea.Cmd
-	problem string // why the last answer was not taken
+	other   func(a *App, text string) tea.Cmd // takes a text that no entry holds
+	problem string                            // why the last answer was not taken
 }
 
 // An entry is one line of a prompt's list.
@@ -58,7 +60,10 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 	p, k := a.prompt, &a.keys
 	found := p.matching(a.input.Value())
 	switch {
-	case key.Matches(msg, k.Revert), key.Matches(msg, k.Quit):
+	case key.Matches(msg, k.Quit):
+		a.close()
+		return a.quit()
+	case key.Matches(msg, k.Revert):
 		a.close()
 	case key.Matches(msg, k.Up):
 		p.chosen = max(0, p.chosen-1)
@@ -66,6 +71,7 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		return a.accept(found)
 	case key.Matches(msg, k.Down):
 		p.chosen = min(p.chosen+1, max(0, len(found)-1))
+	case p.fixed:
 	default:
 		before := a.input.Value()
 		a.input, _ = a.input.Update(msg)
@@ -82,6 +88,10 @@ func (a *App) accept(found []entry) tea.Cmd {
 	if p.accept != nil {
 		return p.accept(a, text)
 	}
+	if p.chosen >= len(found) && p.other != nil && strings.TrimSpace(text) != "" {
+		a.close()
+		return p.other(a, text)
+	}
 	if p.chosen >= len(found) {
 		p.problem = "Nothing in the list holds " + strings.TrimSpace(text) + "."
 		return nil
@@ -95,10 +105,12 @@ func (a *App) drawPrompt(at cells.Area) {
 	p := a.prompt
 	w, h := at.Size()
 	y := at.Wrap(0, label, p.hint)
-	line := at.Rows(y, 1)
-	line.Fill(focusValue, ' ')
-	a.drawInput(line, "")
-	y++
+	if !p.fixed {
+		line := at.Rows(y, 1)
+		line.Fill(focusValue, ' ')
+		a.drawInput(line, "")
+		y++
+	}
 	if p.problem != "" {
 		y += at.Sub(0, y, w, h-y).Wrap(0, fault, p.problem)
 	}

@@ -284,3 +284,108 @@ func TestOffer(t *testing.T) {
 	assert.Equal(t, text, a.Text())
 	assert.Equal(t, editing, a.mode)
 }
+
+// A saving that was asked for before leaving, and then given up, is forgotten.
+func TestGivenUpSaving(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "ctrl+u", "650")
+	do(a, "ctrl+q")
+	do(a, "ctrl+s") // asks for a name
+	require.Equal(t, asking, a.mode)
+	do(a, "esc")
+	path := filepath.Join(t.TempDir(), "later.toml")
+	left := do(a, "ctrl+s", "ctrl+u", path, "enter")
+	assert.FileExists(t, path)
+	assert.False(t, left, "it was not asked to leave any more")
+}
+
+// Keys that come while a file is being written wait for it.
+func TestKeysWaitForFiles(t *testing.T) {
+	a, path := onDisk(t, "")
+	press(a, "ctrl+u", "650")
+	_, save := a.Update(keyMsg("ctrl+s"))
+	press(a, "ctrl+q") // comes too soon
+	_, cmd := a.Update(save())
+	assert.True(t, drain(a, cmd), "it leaves once all is saved")
+	assert.Equal(t, a.Text(), read(t, path))
+}
+
+// In a window that is too small nothing is typed, and leaving asks in sight.
+func TestTooSmallIsSafe(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "ctrl+u", "650")
+	before := a.Text()
+	a.Update(windowSize(50, 15))
+	press(a, "z", "down")
+	assert.Equal(t, before, a.Text())
+	assert.False(t, quits(press(a, "ctrl+q")))
+	assert.Contains(t, a.Plain(), "not saved")
+}
+
+// Work of a build that was given up for another is not offered later.
+func TestGivenUpForANewBuild(t *testing.T) {
+	keep := filepath.Join(t.TempDir(), "keep")
+	a, _ := onDisk(t, keep)
+	press(a, "ctrl+u", "650")
+	_, cmd := a.Update(keepMsg{})
+	drain(a, cmd)
+	do(a, "f2", "n", "e", "w", " ", "b", "enter", "f2", "1k", "enter", "1 mA", "enter", "enter")
+	copies, err := os.ReadDir(keep)
+	require.NoError(t, err)
+	for _, c := range copies {
+		assert.Contains(t, c.Name(), "unnamed")
+	}
+}
+
+// A build begins at a path where there is no file yet.
+func TestFresh(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "attic.toml")
+	a := New(Options{Path: path, Fresh: true, At: teatime})
+	a.Update(windowSize(80, 24))
+	do(a, "640", "enter", "500 uA", "enter", "enter")
+	require.False(t, a.stale(), "%v", a.doc.Problems)
+	do(a, "ctrl+s")
+	assert.Equal(t, a.Text(), read(t, path))
+}
+
+// What is assumed is marked, until it is typed.
+func TestMarks(t *testing.T) {
+	a := New(Options{Fresh: true, At: teatime})
+	a.Update(windowSize(80, 24))
+	do(a, "640", "enter", "500 uA", "enter", "enter")
+	focusOn(t, a, "hand.hours.meter.overshoot")
+	assert.Contains(t, a.Plain(), "Overshoot        ~")
+	assert.Contains(t, a.Plain(), "~ assumed.")
+	press(a, "ctrl+u", "15")
+	assert.NotContains(t, a.Plain(), "Overshoot        ~")
+	assert.Regexp(t, `(?m)^overshoot += "15"$`, a.Text())
+}
+
+// Undo goes to the field that it changes and says what it does.
+func TestUndoShowsWhatItDoes(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "ctrl+u", "650", "tab", "tab", "ctrl+z")
+	assert.Equal(t, "hand.meter.coil", a.focused().field.Path)
+	assert.Contains(t, a.Plain(), "Undone: Coil, 650 → 640 Ω ±1 %")
+}
+
+// From a problem anywhere a key leads to its field.
+func TestNextProblem(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "crystal.shunt")
+	press(a, "ctrl+u", "x")
+	press(a, "tab", "tab")
+	assert.Contains(t, a.Plain(), "!Crystal")
+	press(a, "ctrl+g")
+	assert.Equal(t, "crystal.shunt", a.focused().field.Path)
+}
+
+// A hand that is not complete yet leaves the other dials, and plots say so.
+func TestUnfinishedHand(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 120, 40)
+	press(a, "ctrl+p", "f2", "Add a hand", "enter", "minutes", "enter")
+	require.True(t, a.stale())
+	assert.Contains(t, a.Plain(), "There is nothing to draw")
+	press(a, "ctrl+d", "ctrl+d", "ctrl+n")
+	assert.Contains(t, a.Plain(), "shows 2:24")
+}

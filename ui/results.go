@@ -81,10 +81,11 @@ type shownResult struct {
 
 // shownResults are those of the hand in view, and of everything there is once.
 func (a *App) shownResults() []shownResult {
+	hand := a.reportHand()
 	shown := make([]shownResult, 0, len(a.report.Results))
 	compared := a.base != nil && a.base != a.report && a.base.Alike(a.report)
 	for _, row := range a.report.Results {
-		if row.OfHand() && row.Index != a.hand {
+		if row.OfHand() && row.Index != hand {
 			continue
 		}
 		s := shownResult{row: row, label: row.Label, text: row.Text()}
@@ -162,15 +163,23 @@ func (a *App) rebase() {
 	}
 }
 
-// page is how many lines of results a page scrolls.
-func (a *App) page() int { return max(1, a.layout().below.Dy()-1) }
+// scrollPages scrolls the results by pages, which share a line.
+func (a *App) scrollPages(by int) { a.scrollLines(by * max(1, a.resultRoom()-1)) }
 
-// lastScroll keeps a scroll position where something is still in view.
-func (a *App) lastScroll(to int) int {
-	if a.report == nil {
+// scrollLines scrolls the results, as far as there are any.
+func (a *App) scrollLines(by int) {
+	if room := a.resultRoom(); room > 0 {
+		a.scroll = max(0, min(a.scroll+by, len(a.resultLines(room))-room))
+	}
+}
+
+// resultRoom is how many lines of results are in view at once.
+func (a *App) resultRoom() int {
+	if a.report == nil || a.tooSmall() {
 		return 0
 	}
-	return max(0, min(to, len(a.resultLines(0))-1))
+	w, h := a.resultsArea(a.layout()).Size()
+	return resultColumns(w) * h
 }
 
 // drawResults lists the results in as many columns as there is room for.
@@ -184,7 +193,7 @@ func (a *App) drawResults(at cells.Area) {
 	start := max(0, min(a.scroll, len(lines)-columns*h))
 	for i := 0; i < columns*h && start+i < len(lines); i++ {
 		wide := w / columns
-		column := at.Sub(i/h*wide, i%h, wide-2, 1)
+		column := at.Sub(i/h*wide, i%h, wide-min(columns, 2), 1) // the last column is for ↑ and ↓
 		a.drawResult(column, lines[start+i])
 	}
 	if start > 0 {

@@ -2,6 +2,8 @@ package ui
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
@@ -13,60 +15,99 @@ import (
 func (a *App) drawSide(l layout) {
 	if a.report == nil {
 		a.titled(l.side, "Needle and results").Wrap(1, value,
-			fmt.Sprintf("They appear as soon as every value can be read. Problems to mend: %d.", len(a.doc.Problems)))
+			"They appear as soon as every value can be read: "+a.toMend()+" ("+a.keys.Finding.Help().Key+").")
 		return
 	}
-	in := a.titled(l.side, a.dialTitle())
+	hand := a.reportHand()
+	in := a.titled(l.side, a.dialTitle(hand, l.side.Dx()))
 	if a.plot > 0 && l.below.Dy() < plotRows {
 		a.drawPlot(in)
 		return
 	}
-	if a.hand < len(a.report.Plan.Hands) {
-		a.drawDials(a.area(l.dial))
-		a.drawReadout(a.area(l.readout))
+	a.drawDials(a.area(l.dial), hand)
+	if hand >= 0 {
+		a.drawReadout(a.area(l.readout), hand)
 	}
 	divider := a.area(l.divider)
 	divider.HLine(0, 0, l.divider.Dx(), frame)
 	if a.stale() {
-		divider.Text(1, 0, caution, fmt.Sprintf(" last good results; to mend: %d ", len(a.doc.Problems)))
+		divider.Text(1, 0, caution, " last good results; "+a.toMend()+" ")
 	}
 	if a.plot > 0 {
 		a.drawPlot(a.area(l.below))
 		return
 	}
-	a.drawResults(a.drawFindings(a.area(l.below)))
+	a.drawFindings(a.area(l.below))
+	a.drawResults(a.resultsArea(l))
 }
+
+// reportHand is the hand in view as the report knows it, which may be of an
+// earlier text; -1 where it does not.
+func (a *App) reportHand() int {
+	if a.report == nil || a.hand >= len(a.doc.Build.Hands) {
+		return -1
+	}
+	hands := a.report.Build.Hands
+	if len(hands) == len(a.doc.Build.Hands) {
+		return a.hand // its name alone may have changed
+	}
+	return slices.IndexFunc(hands, func(h model.Hand) bool { return h.Name == a.doc.Build.Hands[a.hand].Name })
+}
+
+// toMend names what keeps the results from being of the present text.
+func (a *App) toMend() string {
+	text := "mend " + last(a.doc.Problems[0].Path)
+	if label := a.doc.Problems[0].Label; label != "" {
+		text = "mend " + label
+	}
+	if more := len(a.doc.Problems) - 1; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
+}
+
+func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
 
 // clock is a time of day, in seconds, as people write it.
 func clock(seconds int) string { return fmt.Sprintf("%d:%02d", seconds/3600, seconds/60%60) }
 
-// dialTitle says the time and what the hand in view makes of it.
-func (a *App) dialTitle() string {
-	r := a.report
-	if a.hand >= len(r.Plan.Hands) {
+// dialTitle says the time and what a hand makes of it, the hand's name last.
+func (a *App) dialTitle(hand, width int) string {
+	switch {
+	case hand < 0:
 		return clock(a.seconds)
-	}
-	if a.pace == racing {
+	case a.pace == racing:
 		return clock(a.seconds) + " in a fast day"
 	}
-	n := r.Plan.Needle(a.hand, float64(a.seconds))
-	return fmt.Sprintf("%s %s shows %s (%s)", clock(a.seconds), r.Build.Hands[a.hand].Name,
-		r.Plan.ShownText(a.hand, n.Shown), r.Plan.ErrorText(a.hand, n.Shown-n.Share))
+	plan := &a.report.Plan
+	n := plan.Needle(hand, float64(a.seconds))
+	shown, off := plan.ShownText(hand, n.Shown), plan.ErrorText(hand, n.Shown-n.Share)
+	if width < narrow {
+		return clock(a.seconds) + " → " + shown + " " + off
+	}
+	return fmt.Sprintf("%s shows %s (%s) – %s", clock(a.seconds), shown, off, a.report.Build.Hands[hand].Name)
 }
 
-// drawReadout gives the electrical side of the needle in view.
-func (a *App) drawReadout(at cells.Area) {
-	n := a.report.Plan.Needle(a.hand, float64(a.seconds))
+// narrow is the width of the right side below which it says less.
+const narrow = 40
+
+// drawReadout gives the electrical side of a needle.
+func (a *App) drawReadout(at cells.Area, hand int) {
+	n := a.report.Plan.Needle(hand, float64(a.seconds))
 	style := value
 	if a.stale() {
 		style = dim
 	}
-	counts := a.report.Build.Hands[a.hand].Drive.Counts
+	code := fmt.Sprintf("code %.0f/%d", n.Code, a.report.Build.Hands[hand].Drive.Counts)
+	show := func(x float64, u quantity.Unit) string { return quantity.Show(x, u, 4) }
+	duty, pin, coil := show(n.Duty, quantity.Percent), show(n.Pin, quantity.Volts), show(n.Coil, quantity.Volts)
+	current, place := show(n.Current, quantity.Amperes), show(n.Place, quantity.Percent)
 	lines := [2]string{
-		fmt.Sprintf("code %.0f/%d  duty %s  pin %s", n.Code, counts,
-			quantity.Show(n.Duty, quantity.Percent, 4), quantity.Show(n.Pin, quantity.Volts, 4)),
-		fmt.Sprintf("coil %s  %s  at %s", quantity.Show(n.Coil, quantity.Volts, 4),
-			quantity.Show(n.Current, quantity.Amperes, 4), quantity.Show(n.Place, quantity.Percent, 4)),
+		code + "  duty " + duty + "  pin " + pin,
+		"coil " + coil + "  " + current + "  at " + place,
+	}
+	if w, _ := at.Size(); w+4 < narrow {
+		lines = [2]string{code + "  " + duty, pin + "  " + current}
 	}
 	for y, s := range lines {
 		at.Text(0, y, style, s)
@@ -79,61 +120,87 @@ var (
 	severityStyles = map[model.Severity]cells.Style{model.Note: note, model.Caution: caution, model.Fault: fault}
 )
 
-// drawFindings lists what is wrong, worst first, in up to two fifths of the
-// area, and returns the rest.
-func (a *App) drawFindings(at cells.Area) cells.Area {
-	w, h := at.Size()
+// A findingLine is a finding where it stands.
+type findingLine struct {
+	finding model.Finding
+	text    string
+	y, rows int
+}
+
+// findingLines lays findings out, worst first, in up to two fifths of w by h;
+// more is how many have no room, and rows what is taken with saying so.
+func (a *App) findingLines(w, h int) (lines []findingLine, more, rows int) {
 	found := a.report.Findings
 	room := max(1, h*2/5)
-	line := at.Sub(2, 0, w-2, room)
-	y := 0
 	for i, f := range found {
-		text := findingText(f)
-		needs := len(line.Lines(text))
-		if y > 0 && y+needs > room {
+		text := f.String()
+		needs := len(cells.Lines(text, w-2))
+		if len(lines) > 0 && rows+needs > room {
+			more = len(found) - i
 			break
 		}
-		style := severityStyles[f.Severity]
+		needs = min(needs, room)
+		lines = append(lines, findingLine{f, text, rows, needs})
+		rows += needs
+	}
+	if more > 0 && h >= tight && !a.moreFits(lines[len(lines)-1], more, w) {
+		rows++
+	}
+	return lines, more, rows
+}
+
+// tight is the height below which the number of further findings stands in the
+// line of the last one, whatever it covers.
+const tight = 6
+
+// moreText says how many findings have no room, and what leads to them.
+func (a *App) moreText(more int) string {
+	return fmt.Sprintf("%d more: %s", more, a.keys.Finding.Help().Key)
+}
+
+// moreFits says whether that stands behind the last line of a finding.
+func (a *App) moreFits(l findingLine, more, w int) bool {
+	lines := cells.Lines(l.text, w-2)
+	return w-2-cells.Width(lines[l.rows-1]) > cells.Width(a.moreText(more))+1
+}
+
+// drawFindings lists what is wrong, worst first.
+func (a *App) drawFindings(at cells.Area) {
+	w, h := at.Size()
+	lines, more, rows := a.findingLines(w, h)
+	for _, l := range lines {
+		style := severityStyles[l.finding.Severity]
 		if a.stale() {
 			style = dim
 		}
-		at.Text(0, y, style, signs[f.Severity])
-		if needs > room {
-			line.Text(0, y, style, text) // cut, with a sign that it is
-			needs = 1
+		at.Text(0, l.y, style, signs[l.finding.Severity])
+		text := at.Sub(2, l.y, w-2, l.rows)
+		if l.rows == 1 {
+			text.Text(0, 0, style, l.text) // where it is cut, a sign says so
 		} else {
-			line.Wrap(y, style, text)
-		}
-		y += needs
-		if more := len(found) - i - 1; more > 0 && y+len(line.Lines(findingText(found[i+1]))) > room {
-			y += sayMore(at.Sub(2, y-1, w-2, 2), line.Lines(text)[needs-1], fmt.Sprintf("and %d more", more))
-			break
+			text.Wrap(0, style, l.text)
 		}
 	}
-	_, rest := at.SplitTop(y)
-	if y > 0 && h-y > airFrom {
-		_, rest = rest.SplitTop(1)
+	switch {
+	case more == 0:
+	case h < tight:
+		sign := fmt.Sprintf(" +%d", more)
+		end := at.Sub(w-len(sign), rows-1, len(sign), 1)
+		end.Fill(plain, ' ')
+		end.Text(0, 0, dim, sign)
+	case a.moreFits(lines[len(lines)-1], more, w):
+		at.Sub(2, rows-1, w-2, 1).TextRight(0, dim, a.moreText(more))
+	default:
+		at.Text(2, rows-1, dim, a.moreText(more))
 	}
-	return rest
 }
 
-// sayMore says how many more there are behind the last line of a text, or under
-// it where that leaves no room; it returns the rows it took.
-func sayMore(at cells.Area, last, more string) int {
-	w, _ := at.Size()
-	if free := w - cells.Width(last); free > cells.Width(more)+1 {
-		at.TextRight(0, dim, more)
-		return 0
+// resultsArea is the room under the findings.
+func (a *App) resultsArea(l layout) cells.Area {
+	w, h := l.below.Dx(), l.below.Dy()
+	_, _, rows := a.findingLines(w, h)
+	if rows > 0 && h-rows > airFrom {
+		rows++
 	}
-	at.Text(0, 1, dim, more)
-	return 1
-}
-
-// findingText is a finding in words, with what it is about.
-func findingText(f model.Finding) string {
-	about := f.About
-	if about != "" {
-		about += ": "
-	}
-	return fmt.Sprintf("%s %s%s", f.Severity, about, f.Text)
+	return a.area(l.below).Rows(rows, h-rows)
 }

@@ -20,6 +20,7 @@ const (
 	focusLabel // of the field that has the keys
 	focusValue
 	focusDim
+	focusFault
 	cursorCell
 	scale // of the dial
 	needle
@@ -57,6 +58,7 @@ func newPalette(light bool) cells.Palette {
 	styles[focusLabel] = ink("#ece7da", "#1d282c").Background(tint).Bold(true)
 	styles[focusValue] = ink("#ffffff", "#000000").Background(tint)
 	styles[focusDim] = ink("#a3afb4", "#56626a").Background(tint)
+	styles[focusFault] = ink("#f2666b", "#b3202a").Background(tint).Bold(true)
 	styles[cursorCell] = ink("#10181b", "#ffffff").Background(pick("#ece7da", "#1d282c"))
 	styles[scale] = ink("#cfc6ae", "#5d5640")
 	styles[needle] = ink("#f0673e", "#c23b12").Bold(true)

@@ -24,10 +24,13 @@ func (a *App) Plain() string {
 
 func (a *App) draw() {
 	a.canvas.Clear()
-	if a.width < leastWidth || a.height < leastHeight {
-		a.canvas.Area().Wrap(0, value, fmt.Sprintf(
-			"needlewright needs %d x %d cells; here are %d x %d. Your work is kept: enlarge the window, or %s quits.",
-			leastWidth, leastHeight, a.width, a.height, a.keys.Quit.Help().Key))
+	if a.tooSmall() {
+		text := fmt.Sprintf("needlewright needs %d x %d cells; here are %d x %d. Nothing is lost: enlarge the window, or %s quits.",
+			leastWidth, leastHeight, a.width, a.height, a.keys.Quit.Help().Key)
+		if a.mode == confirming {
+			text = a.notice.text
+		}
+		a.canvas.Area().Wrap(0, value, text)
 		return
 	}
 	l := a.layout()
@@ -54,7 +57,11 @@ func (a *App) drawHeader() {
 		if i == int(a.pane) {
 			style = chosen
 		}
-		a.area(tab).Text(0, 0, style, " "+paneNames[i]+" ")
+		sign := " "
+		if a.hasProblem(model.Pane(i)) {
+			sign = "!"
+		}
+		a.area(tab).Text(0, 0, style, sign+paneNames[i]+" ")
 	}
 	left := a.canvas.Area().Sub(1, 0, tabs[0].Min.X-2, 1)
 	if a.Unsaved() {
@@ -67,19 +74,27 @@ func (a *App) drawHeader() {
 	left.Text(0, 0, title, a.name())
 }
 
-// drawHelp says what the focused field is and how to find its value, what to do
-// about a finding, or what is wrong with the file as a whole.
+// drawHelp says what was asked or went wrong, what is wrong with the file as a
+// whole, what to do about a finding, or what the focused field is and how to
+// find its value.
 func (a *App) drawHelp(at cells.Area) {
+	if a.notice.text != "" {
+		at.Wrap(0, toneStyles[a.notice.tone], a.notice.text)
+		return
+	}
 	if p := a.homeless(); p != nil {
-		at.Wrap(0, fault, p.String())
+		at.Wrap(0, fault, p.String()+". Mend it in an editor, then open the file again ("+a.keys.Open.Help().Key+").")
 		return
 	}
 	if a.advising != "" {
 		at.Wrap(0, value, a.advising)
 		return
 	}
-	f := a.focused().field
-	text := f.Help
+	r := a.focused()
+	f, text := r.field, r.field.Help
+	if mark := a.doc.Mark(f, r.index); mark != "" {
+		text = "~ " + mark + ". " + text
+	}
 	if allowed := f.Allowed(); allowed != "" {
 		text += " Allowed: " + allowed
 		if unit := f.Unit.Symbol(); unit != "" {
@@ -93,6 +108,9 @@ func (a *App) drawHelp(at cells.Area) {
 	}
 }
 
+// toneStyles are how notices look.
+var toneStyles = [...]cells.Style{said: title, warned: caution, failed: fault}
+
 // homeless is the first problem that no field on any form shows.
 func (a *App) homeless() *model.Problem {
 	for i := range a.doc.Problems {
@@ -104,27 +122,29 @@ func (a *App) homeless() *model.Problem {
 }
 
 func (a *App) hasHome(p *model.Problem) bool {
-	for _, f := range model.Fields() {
-		for i := range f.Of(a.doc.Build) {
-			if f.Pane != model.NoPane && f.PathOf(a.doc.Build, i) == p.Path {
-				return true
-			}
+	f, _, ok := a.doc.Find(p.Path)
+	return ok && f.Pane != model.NoPane
+}
+
+// hasProblem says whether something on a form is to be mended.
+func (a *App) hasProblem(pane model.Pane) bool {
+	for i := range a.doc.Problems {
+		if f, _, ok := a.doc.Find(a.doc.Problems[i].Path); ok && f.Pane == pane {
+			return true
 		}
 	}
 	return false
 }
 
-// drawFoot says what just happened, or which keys there are.
+// drawFoot says which keys there are.
 func (a *App) drawFoot(at cells.Area) {
 	w, _ := at.Size()
-	if a.notice.text != "" {
-		style := [...]cells.Style{said: value, warned: caution, failed: fault}[a.notice.tone]
-		at.Text(0, 0, style, a.notice.text)
-		return
-	}
 	keys := a.keys.brief()
-	if a.mode == asking {
+	switch a.mode {
+	case asking:
 		keys = a.keys.prompting()
+	case confirming:
+		keys = a.keys.confirming(a.confirm.key)
 	}
 	x := 0
 	for _, b := range keys {

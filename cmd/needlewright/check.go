@@ -99,11 +99,7 @@ func printReport(w io.Writer, r *model.Report) error {
 	}
 	fmt.Fprintln(w)
 	for _, f := range r.Findings {
-		about := f.About
-		if about != "" {
-			about += ": "
-		}
-		fmt.Fprintf(w, "%s: %s%s\n  %s\n", f.Severity, about, f.Text, f.Advice)
+		fmt.Fprintf(w, "%s\n  %s\n", f, f.Advice)
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -36,10 +37,11 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 			if theme != "dark" && theme != "light" {
 				return &failure{fmt.Errorf("--theme %q is not known", theme), "write --theme dark or --theme light"}
 			}
+			o.NoMouse = noMouse
 			if err := open(&o, args); err != nil {
 				return err
 			}
-			return show(o, !noMouse)
+			return show(o)
 		},
 	}
 	c.CompletionOptions.DisableDefaultCmd = true
@@ -67,14 +69,18 @@ func open(o *ui.Options, args []string) error {
 		if err != nil {
 			return err
 		}
-		o.Text = string(b)
+		o.Text, o.Example = string(b), true
 		o.Found, err = model.Stray(o.RecoveryFolder)
 		o.Warning = warning(err)
 		return nil
 	}
 	var err error
 	o.Path = args[0]
-	if o.Stamp, err = model.StampOf(o.Path); err != nil {
+	switch o.Stamp, err = model.StampOf(o.Path); {
+	case errors.Is(err, fs.ErrNotExist) && isFolder(filepath.Dir(o.Path)):
+		o.Fresh = true // a build begins there
+		return nil
+	case err != nil:
 		return &failure{err, noFile}
 	}
 	if o.Text, err = readFile(o.Path); err != nil {
@@ -87,6 +93,11 @@ func open(o *ui.Options, args []string) error {
 		o.Warning = fmt.Sprintf("Another needlewright (process %d) has unsaved changes to this file.", pid)
 	}
 	return nil
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }
 
 // warning is an error as the dashboard's one line can say it.
@@ -109,7 +120,7 @@ var wrap = func(m tea.Model) tea.Model { return m }
 
 // show runs the dashboard until it is left. Work that was neither saved nor
 // given up is kept for the next start.
-func show(o ui.Options, mouse bool) error {
+func show(o ui.Options) error {
 	if !isatty.IsTerminal(os.Stdin.Fd()) || !isatty.IsTerminal(os.Stdout.Fd()) {
 		return &failure{errors.New("the dashboard needs a terminal, and there is none"), "needlewright check FILE  prints results without one"}
 	}
@@ -118,7 +129,7 @@ func show(o ui.Options, mouse bool) error {
 		tea.WithAltScreen(), tea.WithInput(input()), tea.WithoutSignalHandler(),
 		tea.WithOutput(modesOnly{os.Stdout}), tea.WithFPS(idleTicks),
 	}
-	if mouse {
+	if !o.NoMouse {
 		options = append(options, tea.WithMouseCellMotion())
 	}
 	p := tea.NewProgram(&painter{Model: wrap(app), terminal: os.Stdout}, options...)
@@ -128,7 +139,7 @@ func show(o ui.Options, mouse bool) error {
 	kept, keepErr := app.Rescue()
 	switch {
 	case keepErr != nil:
-		return &failure{keepErr, "the work of this session could not be kept"}
+		return &failure{errors.Join(err, keepErr), "the work of this session could not be kept"}
 	case err != nil && kept:
 		return &failure{err, "your unsaved work was kept and is offered at the next start; please report what you typed last"}
 	case err != nil:

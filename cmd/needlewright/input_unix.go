@@ -3,6 +3,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"os"
 	"unicode/utf8"
@@ -24,10 +25,13 @@ func (w whole) Read(p []byte) (int, error) {
 	n, err := w.File.Read(p)
 	for err == nil && n > 0 && n < len(p) && half(p[:n]) {
 		fds := []unix.PollFd{{Fd: int32(w.Fd()), Events: unix.POLLIN}}
-		if k, e := unix.Poll(fds, patience); e != nil || k == 0 {
+		k, e := unix.Poll(fds, patience)
+		if errors.Is(e, unix.EINTR) { // the window was resized
+			continue
+		}
+		if e != nil || k == 0 {
 			break
 		}
-		var k int
 		k, err = w.File.Read(p[n:])
 		n += k
 	}

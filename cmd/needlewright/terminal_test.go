@@ -138,7 +138,7 @@ func TestTheNeedleFollowsTheTime(t *testing.T) {
 // timeShown is the time of day in the frame above the dial.
 func timeShown(t *testing.T, text string) (hour, minute int) {
 	t.Helper()
-	m := regexp.MustCompile(`(\d+:\d\d) +hours shows`).FindStringSubmatch(text)
+	m := regexp.MustCompile(`(\d+:\d\d) shows`).FindStringSubmatch(text)
 	require.NotNil(t, m, text)
 	_, err := fmt.Sscanf(m[1], "%d:%d", &hour, &minute)
 	require.NoError(t, err)

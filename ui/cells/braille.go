@@ -73,13 +73,6 @@ func between(a, b float64, n int) (first, last float64) {
 	return max(math.Round(min(a, b)), 0), min(math.Round(max(a, b)), float64(n-1))
 }
 
-// Polyline joins the points by lines.
-func (p *Plot) Polyline(points ...Point) {
-	for i := 1; i < len(points); i++ {
-		p.Line(points[i-1].X, points[i-1].Y, points[i].X, points[i].Y)
-	}
-}
-
 // maxChords bounds the work for an arc of absurd radius.
 const maxChords = 4096
 

@@ -47,14 +47,6 @@ func TestLinesSetTheirDots(t *testing.T) {
 	}
 }
 
-// derived: the two lines of the corner share its dot, 1 2 3 7 8 in the first
-// cell and 7 8 in the second.
-func TestPolyline(t *testing.T) {
-	got := plotted(2, 1, func(p *Plot) { p.Polyline(Point{0, 0}, Point{0, 3}, Point{3, 3}) })
-	assert.Equal(t, "\u28c7\u28c0\n", got)
-	assert.Equal(t, "\n", plotted(2, 1, func(p *Plot) { p.Polyline(Point{0, 0}) }))
-}
-
 // Law: a line is one dot in each column, or in each row if it is steep; each
 // touches the next, corners counting, and none lies further than half a dot
 // from the line.
