@@ -25,6 +25,9 @@ func saveFile(s saving, known model.Stamp) tea.Cmd {
 // saveNew writes a file that must not be there yet.
 func saveNew(s saving) tea.Cmd {
 	return func() tea.Msg {
+		if info, err := os.Stat(s.path); err == nil && info.IsDir() {
+			return savedMsg{saving: s, err: errors.New("this is a folder: name a file in it")}
+		}
 		stamp, err := model.SaveOver(s.path, s.text, model.Stamp{})
 		if errors.Is(err, model.ErrChangedOnDisk) {
 			err = errThere
