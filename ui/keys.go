@@ -79,7 +79,10 @@ func (k *keyMap) brief() []key.Binding {
 }
 
 // prompting is what the bottom line shows while a prompt is open.
-func (k *keyMap) prompting() []key.Binding {
+func (k *keyMap) prompting(list bool) []key.Binding {
+	if !list {
+		return []key.Binding{k.Accept, bind("esc", "leave"), k.Quit}
+	}
 	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave"), k.Quit}
 }
 

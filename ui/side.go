@@ -14,8 +14,11 @@ import (
 // a plot.
 func (a *App) drawSide(l layout) {
 	if a.report == nil {
-		a.titled(l.side, "Needle and results").Wrap(1, value,
-			"They appear as soon as every value can be read: "+a.toMend()+" ("+a.keys.Finding.Help().Key+").")
+		text := "They appear as soon as every value can be read"
+		if a.mode != asking {
+			text += ": " + a.toMend() + " (" + a.keys.Finding.Help().Key + ")"
+		}
+		a.titled(l.side, "Needle and results").Wrap(1, value, text+".")
 		return
 	}
 	hand := a.reportHand()

@@ -142,7 +142,7 @@ func (a *App) drawFoot(at cells.Area) {
 	keys := a.keys.brief()
 	switch a.mode {
 	case asking:
-		keys = a.keys.prompting()
+		keys = a.keys.prompting(len(a.prompt.entries) > 0)
 	case confirming:
 		keys = a.keys.confirming(a.confirm.key)
 	}
