@@ -63,7 +63,7 @@ func FallingRange(curvature, turnover, low, high float64) (least, greatest float
 	a, b := Falling(curvature, low, turnover), Falling(curvature, high, turnover)
 	least, greatest = min(a, b), max(a, b)
 	if low <= turnover && turnover <= high {
-		least = 0
+		least = 0 * curvature // 0, or NaN where that is not known
 	}
 	return least, greatest
 }

@@ -157,3 +157,10 @@ func TestTickPeriod(t *testing.T) {
 	c.Lost = 1
 	assert.InEpsilon(t, 1+1.0/16384, c.TickPeriod(32768), 1e-15)
 }
+
+// What is not known stays so, whatever the room.
+func TestFallingRangeUnknown(t *testing.T) {
+	least, greatest := FallingRange(math.NaN(), 25, 15, 30)
+	assert.True(t, math.IsNaN(least), "least")
+	assert.True(t, math.IsNaN(greatest), "greatest")
+}

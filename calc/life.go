@@ -33,8 +33,8 @@ func (p *Pack) Fresh() float64 { return p.Cells * p.Curve[0].Rest }
 // Life returns how many hours the pack lasts when the clock is awake for
 // hoursOn of every 24 h: until the loaded pack meets its floor, its curve ends,
 // or its shelf life is over. The load that meets the floor is the waking one
-// when the clock ever wakes. hoursOn is 0 to 24. 0 where the pack starts at or
-// below the floor or cannot carry the load; +Inf where nothing is drawn, nothing
+// when the clock ever wakes; the sleeping one must be carried too. hoursOn is 0
+// to 24. 0 where the pack starts at or below the floor or cannot carry a load; +Inf where nothing is drawn, nothing
 // lost, and there is no shelf life.
 //
 // Source: derived; the used share grows at (h/24·I_on + (1-h/24)·I_off)/capacity
@@ -102,11 +102,24 @@ func (p *Pack) meets(hoursOn float64) float64 {
 	return p.Off
 }
 
+// carriesFrom returns the voltage at rest, V, from which on each load the pack
+// meets, awake for a share of the time, can be carried.
+func (p *Pack) carriesFrom(awake float64) float64 {
+	from := 0.0
+	if awake > 0 {
+		from = p.Supply.carriesFrom(p.On)
+	}
+	if awake < 1 {
+		from = max(from, p.Supply.carriesFrom(p.Off))
+	}
+	return from
+}
+
 // walk visits the straight pieces of the curve one after the other, down to
 // where the pack ends, cut where the waking or the sleeping load starts to need
 // the boost: there the current jumps.
 func (p *Pack) walk(hoursOn float64, visit func(a, b Charge)) {
-	end := p.Supply.EndsAt(p.Floor, p.meets(hoursOn))
+	end := max(p.Supply.EndsAt(p.Floor, p.meets(hoursOn)), p.carriesFrom(hoursOn/hoursADay))
 	first := p.Supply.PassesAt(p.On) / p.Cells
 	second := p.Supply.PassesAt(p.Off) / p.Cells
 	if first < second {
@@ -151,7 +164,7 @@ func gaussLegendre(n int) (nodes, weights []float64) {
 // goes with the square root of the distance to it. The rule is therefore laid
 // out evenly over that root, s: rest = collapse + s².
 func (p *Pack) smooth(a, b Charge, awake float64) float64 {
-	collapse := min(p.Supply.carriesFrom(p.meets(awake)), p.Cells*b.Rest)
+	collapse := min(p.carriesFrom(awake), p.Cells*b.Rest)
 	sa, sb := math.Sqrt(p.Cells*a.Rest-collapse), math.Sqrt(p.Cells*b.Rest-collapse)
 	sum := 0.0
 	for i, x := range gaussNodes {

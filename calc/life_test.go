@@ -196,3 +196,19 @@ func BenchmarkLife(b *testing.B) {
 		p.Life(14)
 	}
 }
+
+// A sleeping load that is heavier than the waking one ends the life where the
+// pack can carry it no longer, wherever the curve's points lie.
+//
+// The want is an independent computation: adaptive quadrature and bisection in
+// another program, from the catalogue's words.
+func TestSleepingLoadCollapses(t *testing.T) {
+	p := Pack{
+		Supply: Supply{Kind: Boost, Rail: 5, Efficiency: 0.84, Resistance: 9},
+		Curve:  []Charge{{0, 1.5}, {1, 0.9}}, Cells: 3, Capacity: 2, Shelf: math.Inf(1), On: 1.8493351063829787e-3, Off: 90e-3, // 1.6 mA and the hand's own
+	}
+	whole := p.Life(12)
+	assert.InEpsilon(t, 1.13344, whole, 1e-5)
+	p.Curve = []Charge{{0, 1.5}, {0.5, 1.2}, {1, 0.9}}
+	assert.InEpsilon(t, whole, p.Life(12), 1e-6, "a point on the line changes nothing")
+}

@@ -77,8 +77,14 @@ func (r *reader) prepare() {
 func (r *reader) value(v *value) {
 	f := fieldTable[v.path]
 	if f == nil {
-		if !tableKnown(v.path) { // an inline table that is empty
+		switch {
+		case !tableKnown(v.path):
 			r.problems = append(r.problems, r.unknown(v))
+		case v.kind != unstable.InlineTable: // an empty one is as good as none
+			r.problems = append(r.problems, Problem{
+				Line: v.line, Path: r.pathOf(v.path, v.index), Given: v.text,
+				Wrong: "a table stands by this name", Remedy: "write [" + v.path + "], and its keys below",
+			})
 		}
 		return
 	}
