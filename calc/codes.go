@@ -24,6 +24,11 @@ func (r *Coding) Code(share float64) float64 {
 	if r.Codes {
 		share = r.Law.Inverse(share)
 	}
+	return r.coded(share)
+}
+
+// coded is the code for a share of full-scale current.
+func (r *Coding) coded(share float64) float64 {
 	x := r.Top*share + nearBreak
 	if !r.Down {
 		x += 0.5
@@ -44,14 +49,20 @@ func (r *Coding) Shown(code float64) float64 {
 // the code steps, as shares of the dial's time, over the instants 0..Steps-1.
 // Setting, tolerances and the jump back at the wrap play no part.
 func (r *Coding) Errors() (largest, rms float64) {
-	sum, code, shown := 0.0, -1.0, 0.0
+	sum, code, shown, line := 0.0, -1.0, 0.0, 1
 	for s := range r.Steps {
 		y := float64(s) / float64(r.Steps)
-		if c := r.Code(y); c != code { // several instants share a code
+		share := y
+		if r.Codes {
+			share, line = r.Law.inverse(y, line)
+		}
+		if c := r.coded(share); c != code { // several instants share a code
 			code, shown = c, r.Shown(c)
 		}
-		e := shown - y
-		largest = max(largest, math.Abs(e))
+		e := math.Abs(shown - y)
+		if e > largest {
+			largest = e
+		}
 		sum += e * e
 	}
 	return largest, math.Sqrt(sum / float64(r.Steps))

@@ -66,18 +66,24 @@ func (l *Law) At(current float64) float64 {
 // Inverse returns the share of full-scale current that puts the needle at a
 // share of the scale, 0 or more, continued past full scale as At is.
 func (l *Law) Inverse(scale float64) float64 {
+	current, _ := l.inverse(scale, 1)
+	return current
+}
+
+// inverse is Inverse from a straight line of a table on, and gives the one it
+// ended on: whoever goes up the scale need not begin at its foot each time.
+func (l *Law) inverse(scale float64, line int) (current float64, on int) {
 	switch l.Kind {
 	case Square:
-		return math.Sqrt(scale)
+		return math.Sqrt(scale), line
 	case Table:
-		i := 1
-		for i < len(l.Points)-1 && l.Points[i].Scale <= scale {
-			i++
+		for line < len(l.Points)-1 && l.Points[line].Scale <= scale {
+			line++
 		}
-		a, b := l.Points[i-1], l.Points[i]
-		return a.Current + (b.Current-a.Current)*(scale-a.Scale)/(b.Scale-a.Scale)
+		a, b := &l.Points[line-1], &l.Points[line]
+		return a.Current + (b.Current-a.Current)*(scale-a.Scale)/(b.Scale-a.Scale), line
 	}
-	return scale
+	return scale, line
 }
 
 // ZeroCelsiusCopper is minus the temperature, °C, at which the straight line
