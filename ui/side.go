@@ -171,13 +171,17 @@ func (a *App) moreFits(l findingLine, more, w int) bool {
 func (a *App) drawFindings(at cells.Area) {
 	w, h := at.Size()
 	lines, more, rows := a.findingLines(w, h)
+	sign := ""
+	if more > 0 && h < tight {
+		sign = fmt.Sprintf(" +%d", more)
+	}
 	for _, l := range lines {
 		style := severityStyles[l.finding.Severity]
 		if a.stale() {
 			style = dim
 		}
 		at.Text(0, l.y, style, signs[l.finding.Severity])
-		text := at.Sub(2, l.y, w-2, l.rows)
+		text := at.Sub(2, l.y, w-2-len(sign), l.rows)
 		if l.rows == 1 {
 			text.Text(0, 0, style, l.text) // where it is cut, a sign says so
 		} else {
@@ -186,11 +190,8 @@ func (a *App) drawFindings(at cells.Area) {
 	}
 	switch {
 	case more == 0:
-	case h < tight:
-		sign := fmt.Sprintf(" +%d", more)
-		end := at.Sub(w-len(sign), rows-1, len(sign), 1)
-		end.Fill(plain, ' ')
-		end.Text(0, 0, dim, sign)
+	case sign != "":
+		at.Sub(w-len(sign), rows-1, len(sign), 1).Text(0, 0, dim, sign)
 	case a.moreFits(lines[len(lines)-1], more, w):
 		at.Sub(2, rows-1, w-2, 1).TextRight(0, dim, a.moreText(more))
 	default:

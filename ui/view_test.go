@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -89,4 +90,11 @@ func TestNothingOfTheFileIsSent(t *testing.T) {
 	}
 	assert.NotContains(t, a.View(), "[31mb\a")
 	assert.Contains(t, a.Plain(), "a␛[31mb␇")
+}
+
+// Labels leave a space before the value, and one for a sign.
+func TestLabelsFit(t *testing.T) {
+	for _, f := range model.Fields() {
+		assert.LessOrEqual(t, cells.Width(f.Label), labelColumns-2, f.Path)
+	}
 }
