@@ -1,12 +1,10 @@
 package ui
 
 import (
-	"strings"
 	"testing"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -44,15 +42,7 @@ func TestAnything(t *testing.T) {
 			default:
 				a.Update(keyMsg(rapid.SampledFrom(keys).Draw(t, "key")))
 			}
-			rows := strings.Split(a.View(), "\n")
-			require.Len(t, rows, a.height)
-			for y, row := range rows {
-				want := a.width
-				if y == a.height-1 {
-					want--
-				}
-				require.Equal(t, want, ansi.StringWidth(row))
-			}
+			framed(t, a)
 		}
 		if a.saved != text {
 			return // a new build took its place

@@ -15,23 +15,49 @@ import (
 // sizes at which screens are looked at.
 var sizes = [][2]int{{60, 20}, {80, 24}, {120, 40}}
 
-// Each frame has exactly its size, whatever the window, and the last cell of
-// the last row is left blank (it would be wiped when the window shrinks).
-func TestFramesHaveTheirSize(t *testing.T) {
+// At every size from the smallest to 200 x 60 each frame has exactly its size,
+// the last cell of the last row left blank (it would be wiped when the window
+// shrinks), and the focused field stands in it with its value and its message.
+func TestAllSizes(t *testing.T) {
 	a := open(exampleText(t, "station-platform"), 80, 24)
-	for w := 1; w <= 210; w += 7 {
-		for h := 1; h <= 65; h += 3 {
+	focusOn(t, a, "hand.hours.drive.resistor_tempco")
+	press(a, "ctrl+u", "xyz")
+	for w := leastWidth; w <= 200; w++ {
+		for h := leastHeight; h <= 60; h++ {
 			a.Update(windowSize(w, h))
-			rows := strings.Split(a.View(), "\n")
-			require.Len(t, rows, h, "%d x %d", w, h)
-			for y, row := range rows {
-				want := w
-				if y == h-1 {
-					want--
-				}
-				require.Equal(t, want, ansi.StringWidth(row), "%d x %d row %d", w, h, y)
+			framed(t, a)
+			screen := a.Plain()
+			require.Regexp(t, `!Resistor drift +xyz`, screen, "%d x %d", w, h)
+			require.Contains(t, screen, `"xyz" is not a`, "%d x %d", w, h)
+			require.Contains(t, screen, "ppm/K", "%d x %d: what is allowed", w, h)
+		}
+	}
+}
+
+// Below the smallest size too, in any state, a frame has its size.
+func TestSmallFrames(t *testing.T) {
+	for _, keys := range [][]string{{}, {"f1"}, {"f2"}, {"ctrl+f"}, {"ctrl+p"}, {"ctrl+u", "ctrl+q"}} {
+		a := open(exampleText(t, "station-platform"), 80, 24)
+		press(a, keys...)
+		for w := 1; w <= 70; w += 3 {
+			for h := 1; h <= 25; h++ {
+				a.Update(windowSize(w, h))
+				framed(t, a)
 			}
 		}
+	}
+}
+
+// framed holds a frame to its size.
+func framed(t require.TestingT, a *App) {
+	rows := strings.Split(a.View(), "\n")
+	require.Len(t, rows, a.height)
+	for y, row := range rows {
+		want := a.width
+		if y == a.height-1 {
+			want--
+		}
+		require.Equal(t, want, ansi.StringWidth(row), "%d x %d, row %d", a.width, a.height, y)
 	}
 }
 
