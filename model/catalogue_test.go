@@ -17,7 +17,7 @@ func TestCatalogue(t *testing.T) {
 	text, err := os.ReadFile("catalogue.md")
 	require.NoError(t, err, "the package keeps its catalogue beside its code")
 	catalogue := string(text)
-	for _, r := range Results() {
+	for _, r := range results {
 		key := last(r.ID)
 		inFull := strings.NewReplacer("hand.", "<hand>.", "lamp.", "lamp.<lamp>.").Replace(r.ID)
 		assert.True(t, strings.Contains(catalogue, "`"+inFull+"`") || strings.Contains(catalogue, "`."+key+"`"),

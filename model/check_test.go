@@ -118,7 +118,7 @@ func TestRowsInOrder(t *testing.T) {
 
 func TestResultRowsAreWhole(t *testing.T) {
 	seen := map[string]bool{}
-	for _, r := range Results() {
+	for _, r := range results {
 		assert.False(t, seen[r.ID], "%s twice", r.ID)
 		seen[r.ID] = true
 		assert.NotEmpty(t, r.Label, r.ID)

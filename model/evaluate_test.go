@@ -114,7 +114,7 @@ func TestAnyBuild(t *testing.T) {
 			require.Equal(t, row.Value, again[i].Value, row.ID)
 			require.NotContains(t, row.Text(), "NaN")
 		}
-		for _, r := range Results() {
+		for _, r := range results {
 			for i := range r.Of(&p) {
 				if v := *r.At(&p, i); math.IsInf(v, 0) && !(last(r.ID) == "life_on" || last(r.ID) == "life_standby" || last(r.ID) == "life_mixed") {
 					t.Fatalf("%s is infinite", r.ID)

@@ -72,7 +72,8 @@ var ruleCases = []ruleCase{
 	both("temperature_error", Note, "hand.hours.meter.movement_tempco", "552 ppm/K", "551 ppm/K", noCopper...),
 	both("temperature_error", Caution, "hand.hours.meter.movement_tempco", "-2646 ppm/K", "-2645 ppm/K", noCopper...),
 	// 240 divides 720, 250 does not.
-	both("equal_steps", Note, "hand.hours.drive.top", "250", "240"),
+	both("equal_steps", Note, "hand.hours.drive.top", "250", "240", "hand.hours.correct", "none"),
+	both("equal_steps", Note, "hand.hours.correct", "none", "codes", "hand.hours.drive.top", "250"),
 	// A code is 3 of 720 min, 0.4167 %.
 	both("scale_class", Note, "hand.hours.meter.class", "0.42 %", "0.41 %", "hand.hours.correct", "none"),
 	both("scale_class", Note, "hand.hours.correct", "none", "codes", "hand.hours.meter.class", "2.5 %"),
@@ -206,4 +207,34 @@ func TestAboveAndBelow(t *testing.T) {
 		[]Severity{above(1, 1, 2, 3), above(2, 1, 2, 3), above(3, 1, 2, 3), above(4, 1, 2, 3), above(nan, 1, 2, 3)})
 	assert.Equal(t, []Severity{Sound, Note, Caution, Fault, Sound},
 		[]Severity{below(3, 3, 2, 1), below(2, 3, 2, 1), below(1, 3, 2, 1), below(0, 3, 2, 1), below(nan, 3, 2, 1)})
+}
+
+// What is advised is a thing that can be had: no part of a negative value, and
+// the field named is one that can mend it. Derived, from the words of the rules.
+func TestAdviceFitsTheBuild(t *testing.T) {
+	text := testdata(t, "public-1.toml")
+	for _, c := range []struct {
+		id, about string
+		changes   []string
+		field     string
+		says      string
+	}{
+		{"load_offset", "", []string{"crystal.load", "4 pF", "crystal.stray", "6 pF"}, "crystal.capacitor_in", "stray alone"},
+		{"full_scale_reached", "hours", []string{"hand.hours.meter.full_scale", "20 mA"}, "hand.hours.drive.fixed", "too low"},
+		{"full_scale_reached", "hours", []string{"hand.hours.drive.setting", "0 Ω"}, "hand.hours.drive.setting", "16.3 kΩ"},
+		{"lamp_voltage", "seconds", []string{"lamp.seconds.forward", "5.6 V"}, "lamp.seconds.forward", "lamp of another colour"},
+		{"rail_maximum", "", []string{"rail.maximum", "5 V"}, "rail.voltage", "lower rail"},
+		{"rail_maximum", "", []string{"rail.maximum", "5.5 V", "battery.cells", "4"}, "battery.cells", "passes a higher input"},
+		{"rail_maximum", "", []string{"rail.maximum", "5.5 V", "battery.cells", "4", "converter.kind", "none"}, "battery.cells", "nothing else holds"},
+		{"life_on", "", nil, "lamp.seconds.resistor", "lamps are 57"},                                                                  // (2·0.5·3.1 + 0.5·0.909)/6.2 mA
+		{"life_on", "", []string{"lamp.seconds.count", "0", "lamp.afternoon.count", "0"}, "load.controller_on", "controller takes 75"}, // 2/2.645 mA
+		{"life_standby", "", []string{"battery.capacity", "50 mAh"}, "converter.quiescent", "converter's own"},
+		{"life_standby", "", []string{"load.controller_off", "2 mA"}, "load.controller_off", "still awake"},
+	} {
+		f, there := findingOf(t, with(t, text, c.changes...), c.id, c.about)
+		require.True(t, there, "%s %v", c.id, c.changes)
+		assert.Equal(t, c.field, f.Field, "%s %v", c.id, c.changes)
+		assert.Contains(t, f.Advice, c.says, "%s %v", c.id, c.changes)
+		assert.NotRegexp(t, `-\d`, f.Advice, c.id)
+	}
 }

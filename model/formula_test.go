@@ -196,7 +196,7 @@ func TestFormulas(t *testing.T) {
 			}
 		})
 	}
-	for _, r := range Results() {
+	for _, r := range results {
 		assert.Positive(t, checked[r.ID], "%s is in no build", r.ID)
 		if r.Bare != "" {
 			assert.Positive(t, checked[r.ID+", bare"], "%s without a capacitor is in no build", r.ID)

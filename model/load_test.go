@@ -32,7 +32,7 @@ func TestAgreementClasses(t *testing.T) {
 		1e-4: {"hand.needle_settling", "battery.life_on", "battery.life_standby", "battery.life_mixed"},
 	}
 	got := map[float64][]string{}
-	for _, r := range Results() {
+	for _, r := range results {
 		if class := agreement(r.ID); class > 1e-6 {
 			got[class] = append(got[class], r.ID)
 		}

@@ -35,10 +35,14 @@ type Dot struct{ X, Y float64 }
 // than any screen shows.
 const mostPoints = 400
 
-// ErrorOverDay returns how far the i-th hand shows wrong, in minutes of its
+// leastError is the error, in minutes of the dial, below which there is none but
+// of the computer's own rounding.
+const leastError = 1e-9
+
+// ErrorOverDial returns how far the i-th hand shows wrong, in minutes of its
 // dial, + is late, against the time over the whole of its dial: at the instants
 // that the results judge it at, those of the setting and the law included.
-func (p *Plan) ErrorOverDay(i int) Plot {
+func (p *Plan) ErrorOverDial(i int) Plot {
 	h := &p.circuit.Hands[i]
 	unit, whole := quantity.Minutes, h.Minutes
 	switch h.Minutes {
@@ -51,7 +55,11 @@ func (p *Plan) ErrorOverDay(i int) Plot {
 	for s := range dots {
 		share := float64(s) / float64(h.Steps)
 		n := p.Needle(i, share*h.Minutes*60)
-		dots[s] = Dot{share * whole, (n.Shown - n.Share) * h.Minutes}
+		off := (n.Shown - n.Share) * h.Minutes
+		if math.Abs(off) < leastError {
+			off = 0
+		}
+		dots[s] = Dot{share * whole, off}
 	}
 	return Plot{
 		Title: "Error over the dial", X: Axis{"Time", unit}, Y: Axis{"Error", quantity.Minutes},

@@ -64,16 +64,16 @@ func drawable(t *testing.T, where string, plot Plot) {
 	}
 }
 
-// TestErrorOverDay: derived; a hand that reaches full scale is as wrong at its
+// TestErrorOverDial: derived; a hand that reaches full scale is as wrong at its
 // worst as the coding error, which is worked out on its own.
-func TestErrorOverDay(t *testing.T) {
+func TestErrorOverDial(t *testing.T) {
 	checked, all := 0, plans(t)
 	for _, correct := range []string{"none", "codes", "dial"} {
 		_, all["square, "+correct] = soundPlan(t, with(t, fileText("../examples/reading-room.toml"), "hand.hours.meter.law", "square", "hand.hours.correct", correct))
 	}
 	for file, p := range all {
 		for i := range p.Hands {
-			plot := p.ErrorOverDay(i)
+			plot := p.ErrorOverDial(i)
 			drawable(t, file, plot)
 			dots := line(t, plot, "error")
 			assert.Zero(t, dots[0].X)
@@ -94,7 +94,7 @@ func TestErrorOverDay(t *testing.T) {
 func TestErrorOfEqualSteps(t *testing.T) {
 	text := fileText("../examples/reading-room.toml")
 	_, p := soundPlan(t, with(t, text, "hand.hours.noon", "zero"))
-	plot := p.ErrorOverDay(0)
+	plot := p.ErrorOverDial(0)
 	assert.Equal(t, Axis{"Time", quantity.Hours}, plot.X)
 	dots := line(t, plot, "error")
 	assert.InDelta(t, 0, dots[0].Y, 1e-9)
@@ -104,7 +104,7 @@ func TestErrorOfEqualSteps(t *testing.T) {
 
 	setting := valueText(p.Hands[0].TrimmerSetting, quantity.Ohms)
 	_, p = soundPlan(t, with(t, text, "hand.hours.drive.setting", setting, "rail.voltage", "5.1 V"))
-	assert.InDelta(t, 14.4, line(t, p.ErrorOverDay(0), "error")[0].Y, 1e-9)
+	assert.InDelta(t, 14.4, line(t, p.ErrorOverDial(0), "error")[0].Y, 1e-9)
 }
 
 // TestDischarge: derived; each line ends with the life of the results, at or
@@ -203,7 +203,7 @@ func TestStepResponse(t *testing.T) {
 func BenchmarkPlots(b *testing.B) {
 	_, p := soundPlan(b, fileText("../examples/reading-room.toml"))
 	for name, plot := range map[string]func() Plot{
-		"error": func() Plot { return p.ErrorOverDay(0) }, "discharge": p.Discharge,
+		"error": func() Plot { return p.ErrorOverDial(0) }, "discharge": p.Discharge,
 		"ripple": func() Plot { return p.RippleWave(0) }, "step": func() Plot { return p.StepResponse(0) },
 	} {
 		b.Run(name, func(b *testing.B) {

@@ -86,9 +86,6 @@ func (r *Result) list() string {
 	return head
 }
 
-// Results returns the table.
-func Results() []Result { return results }
-
 func ofHand(id string, q Question, label string, u quantity.Unit, formula string, at func(*HandPlan) *float64) Result {
 	return Result{
 		ID: "hand." + id, Question: q, Label: label, Unit: u, Formula: formula,

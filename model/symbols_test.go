@@ -10,7 +10,7 @@ import (
 // build alone; and the other results of its kin, by the last part of their ids.
 func symbolsOf(b *Build, p *Plan, r *Result, i int) symbols {
 	s := symbols{"π": math.Pi, "ln": math.Log, "abs": math.Abs, "max": math.Max, "U": b.Rail.Voltage.Number}
-	for _, other := range Results() {
+	for _, other := range results {
 		if other.list() == r.list() && other.ID != r.ID {
 			s[last(other.ID)] = *other.At(p, i)
 		}

@@ -337,6 +337,10 @@ func (a *App) step(from, to *[]string, what, done string) tea.Cmd {
 	a.enter()
 	a.notice = notice{said, done + "."}
 	if f, i, ok := before.FirstChange(a.doc); ok && a.goToValue(f, i) {
+		if f.IsTable() {
+			a.notice.text = done + ": " + f.Label + "."
+			return a.changed()
+		}
 		was, _ := before.Given(f, i)
 		now, _ := a.doc.Given(f, i)
 		a.notice.text = done + ": " + f.Label + ", " + orNothing(was) + " → " + orNothing(now)

@@ -30,7 +30,7 @@ var newQuestions = []struct{ title, hint, first, path string }{
 // answers, for a file that is not there yet or for none.
 func (a *App) askReading(path string, answers []string) tea.Cmd {
 	q := newQuestions[len(answers)]
-	return a.ask(&prompt{title: q.title, hint: q.hint + " Enter goes on, esc leaves.", accept: func(a *App, text string) tea.Cmd {
+	return a.ask(&prompt{title: q.title, hint: q.hint + " Enter goes on, esc leaves.", replaced: true, accept: func(a *App, text string) tea.Cmd {
 		now := slices.Concat(answers, []string{text})
 		tried := [3]string{"640", "500 µA", "5 V"} // sound values for what is still to be asked
 		copy(tried[:], now)
@@ -47,7 +47,7 @@ func (a *App) askReading(path string, answers []string) tea.Cmd {
 		}
 		cmd := a.open(path, build, model.Stamp{})
 		a.saved = "" // it has never been saved
-		a.notice = notice{said, "Values marked ~ are assumed: measure the coil's tolerance, the needle's period and overshoot next."}
+		a.notice = notice{said, "Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next."}
 		return tea.Sequence(cmd, a.changed())
 	}}, q.first)
 }

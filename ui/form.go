@@ -133,11 +133,14 @@ func (a *App) turnTo(pane model.Pane) {
 
 // nextHand shows the next hand in forms and dial.
 func (a *App) nextHand() {
-	if n := len(a.doc.Build.Hands); n > 1 {
-		a.leave()
-		a.hand = (a.hand + 1) % n
-		a.enter()
+	n := len(a.doc.Build.Hands)
+	if n < 2 {
+		a.notice = notice{said, "There is no other hand; " + a.keys.Menu.Help().Key + " adds one."}
+		return
 	}
+	a.leave()
+	a.hand = (a.hand + 1) % n
+	a.enter()
 }
 
 // enter begins a visit to the focused field: its text goes into the input.
@@ -234,11 +237,12 @@ func (a *App) choose(r row, msg tea.KeyMsg) tea.Cmd {
 // stepField steps the focused value up or down.
 func (a *App) stepField(up bool) tea.Cmd {
 	r := a.focused()
-	if r.cell >= 0 || a.doc.Broken() {
-		return nil
+	text, ok := "", false
+	if r.cell < 0 && !a.doc.Broken() {
+		text, ok = a.doc.Step(r.field, r.index, up)
 	}
-	text, ok := a.doc.Step(r.field, r.index, up)
 	if !ok {
+		a.notice = notice{said, r.field.Label + " takes no further step that way."}
 		return nil
 	}
 	return a.put(text)
@@ -252,11 +256,18 @@ func (a *App) put(text string) tea.Cmd {
 	return cmd
 }
 
-// problem is that of a row's field; a table's stands at its head, and at the
-// pair that has the keys.
+// problem is that of a row's field; a table's stands at the pair that has the
+// keys, else at its head.
 func (a *App) problem(r row) *model.Problem {
-	if len(a.doc.Problems) == 0 || r.cell >= 0 && r != a.focused() {
+	if len(a.doc.Problems) == 0 {
 		return nil
+	}
+	if r.field.IsTable() {
+		focus := a.focused()
+		within := focus.field == r.field && focus.index == r.index
+		if within && focus.cell != r.cell || !within && r.cell > 0 {
+			return nil
+		}
 	}
 	return a.doc.Problem(r.field, r.index)
 }

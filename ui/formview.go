@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"strings"
 	"unicode/utf8"
 
 	"example.com/needlewright/model"
@@ -94,7 +95,6 @@ func (a *App) drawForm(area cells.Area) {
 
 // drawField draws one field: its label, its value and the unit of a bare number.
 func (a *App) drawField(at cells.Area, r row, focused bool) {
-	w, _ := at.Size()
 	labelStyle, valueStyle, dimStyle := label, value, dim
 	if focused {
 		labelStyle, valueStyle, dimStyle = focusLabel, focusValue, focusDim
@@ -109,18 +109,13 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 	}
 	at.Text(0, 0, labelStyle, sign+a.label(r))
 	if r.cell < 0 && a.doc.Mark(r.field, r.index) != "" {
-		at.Text(labelColumns-1, 0, dimStyle, "~")
+		at.Text(labelColumns-1, 0, dimStyle, "?")
 	}
 	_, middle := at.SplitLeft(labelColumns)
-	if w >= unitsFrom && r.field.Unit.Symbol() != "" {
-		var unit cells.Area
-		middle, unit = middle.SplitLeft(w - labelColumns - unitColumns)
-		unit.Text(1, 0, dimStyle, r.field.Unit.Symbol())
-	}
 	text := a.text(r)
 	switch {
 	case focused && r.field.Choices == nil && !r.isHead():
-		a.drawInput(middle, a.assumed(r))
+		a.drawUnit(middle, a.drawInput(middle, a.assumed(r))+1, r, dimStyle)
 		return
 	case r.isHead():
 		text, valueStyle = fmt.Sprintf("%d pairs", len(a.doc.Pairs(r.field, r.index))), dimStyle
@@ -130,23 +125,32 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 	if focused && r.field.Choices != nil {
 		text = "‹ " + text + " ›"
 	}
-	middle.Text(0, 0, valueStyle, text)
+	a.drawUnit(middle, middle.Text(0, 0, valueStyle, text)+1, r, dimStyle)
 }
 
-// drawInput draws the text being typed, with its cursor always in view.
-func (a *App) drawInput(at cells.Area, assumed string) {
+// drawUnit draws the unit of a bare number behind it.
+func (a *App) drawUnit(at cells.Area, x int, r row, style cells.Style) {
+	text := strings.TrimSpace(a.text(r))
+	if text != "" && r.cell < 0 && strings.Trim(text, "0123456789.,+-−eE") == "" {
+		at.Text(x, 0, style, r.field.Unit.Symbol())
+	}
+}
+
+// drawInput draws the text being typed, with its cursor always in view, and
+// returns the columns it took.
+func (a *App) drawInput(at cells.Area, assumed string) int {
 	w, _ := at.Size()
 	text, position := []rune(a.input.Value()), a.input.Position()
 	if len(text) == 0 {
 		at.Text(0, 0, focusDim, assumed)
 		first, _ := utf8.DecodeRuneInString(assumed + " ")
 		at.Text(0, 0, cursorCell, string(first))
-		return
+		return w
 	}
 	if position == len(text) && cells.Width(string(text)) >= w && a.input.Value() == a.text(a.focused()) && a.doc.Text == a.entered && a.mode == editing {
 		at.Text(0, 0, focusValue, string(text)) // not touched yet: it begins at its head
 		at.Text(w-1, 0, cursorCell, "…")
-		return
+		return w
 	}
 	from, head := 0, string(text[:position])
 	for cells.Width(head) > w-1 {
@@ -160,6 +164,7 @@ func (a *App) drawInput(at cells.Area, assumed string) {
 	}
 	x += at.Text(x, 0, cursorCell, under)
 	if position < len(text) {
-		at.Text(x, 0, focusValue, string(text[position+1:]))
+		x += at.Text(x, 0, focusValue, string(text[position+1:]))
 	}
+	return x
 }

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -68,6 +69,35 @@ func TestGoldenScreens(t *testing.T) {
 		screen("menu", a)
 		press(a, "esc", "ctrl+f", "c", "a", "p")
 		screen("jump", a)
+		a = at("reading-room")
+		press(a, "ctrl+d")
+		for range 10 {
+			a.Update(tickMsg{a.round, time.Time{}})
+		}
+		screen("fast-day", a)
+		a = at("reading-room")
+		press(a, "ctrl+s")
+		screen("save-as", a)
+		a.Update(listedMsg{folder: "clocks", entries: []model.Entry{{Name: "..", Folder: true}, {Name: "attic.toml", Title: "Attic clock"}}})
+		screen("open", a)
+		press(a, "esc", "ctrl+u", "650")
+		a.Update(savedMsg{saving: saving{path: "attic.toml"}, err: model.ErrChangedOnDisk})
+		screen("overwrite", a)
+		screen("with-problems", open("format = 1\n[rail]\nvoltage = \"5 W\"\n[[hand]]\nname = \"hours\"\nbogus = 1\n", size[0], size[1]))
+		sized := func(o Options) *App {
+			a := New(o)
+			a.Update(windowSize(size[0], size[1]))
+			return a
+		}
+		a = sized(Options{Fresh: true, At: teatime})
+		screen("new", a)
+		press(a, "640", "enter", "500 uA", "enter", "enter")
+		screen("assumed", a)
+		written := time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)
+		screen("offer", sized(Options{
+			Text: exampleText(t, "reading-room"), At: teatime, RecoveryFolder: "kept",
+			Found: []model.Copy{{Text: "title = \"Attic clock\"", Written: written}, {Text: "title = \"Shed clock\"", Written: written}},
+		}))
 		a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
 		a.Update(windowSize(size[0], size[1]))
 		screen("ascii", a)

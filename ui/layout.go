@@ -89,12 +89,9 @@ const resultColumn = 34
 // resultColumns are how many columns of results stand side by side.
 func resultColumns(width int) int { return max(1, width/resultColumn) }
 
-// Columns of a form.
-const (
-	labelColumns = 19
-	unitColumns  = 8
-	unitsFrom    = 40 // columns of a form from which units have a column of their own
-)
+// labelColumns are those of a form's labels, with a sign before and a mark
+// behind.
+const labelColumns = 19
 
 // tabs are the places of the forms' names in the header, from the right.
 func (a *App) tabs() [panes]image.Rectangle {

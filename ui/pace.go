@@ -15,7 +15,7 @@ const (
 	racing                // a fast day, the needle moving as it would
 )
 
-const day = 24 * 3600 // s
+const daySeconds = 24 * 3600
 
 // A tickMsg moves the time; one of an earlier pace is not heeded.
 type tickMsg struct {
@@ -26,7 +26,7 @@ type tickMsg struct {
 // Of a fast day: frames a second, and seconds of the day a frame.
 const (
 	frames       = 30
-	racePerFrame = 60
+	racePerFrame = 61 // not a whole minute, in which a seconds hand would stand still
 )
 
 // follow sets the dial to the computer's clock and keeps it there, or stops.
@@ -38,7 +38,7 @@ func (a *App) follow() tea.Cmd {
 	return func() tea.Msg { return tickMsg{round, time.Now()} }
 }
 
-// fastDay lets a day run in 48 s, the needle moving as its period and damping
+// fastDay lets a day run in 47 s, the needle moving as its period and damping
 // make it, or stops it.
 func (a *App) fastDay() tea.Cmd {
 	if a.report == nil {
@@ -82,7 +82,7 @@ func (a *App) tick(msg tickMsg) tea.Cmd {
 		round := a.round
 		return tea.Tick(wait-time.Duration(msg.now.Nanosecond()), func(now time.Time) tea.Msg { return tickMsg{round, now} })
 	}
-	a.seconds = (a.seconds + racePerFrame) % day
+	a.seconds = (a.seconds + racePerFrame) % daySeconds
 	if a.report != nil {
 		a.motion.Advance(&a.report.Plan, float64(a.seconds), 1.0/frames)
 	}
@@ -110,12 +110,15 @@ func (a *App) place(hand int) float64 {
 // moveTime moves the time of day by hand; it then stands still.
 func (a *App) moveTime(seconds int) {
 	a.setPace(still)
-	a.seconds = (a.seconds + seconds + day) % day
+	a.seconds = (a.seconds + seconds + daySeconds) % daySeconds
 }
 
 // toggleLarge shows one large dial, or all hands side by side.
 func (a *App) toggleLarge() tea.Cmd {
 	a.large = !a.large
+	if a.report == nil || len(a.report.Plan.Hands) < 2 || len(a.report.Plan.Hands)*dialColumns > a.layout().dial.Dx() {
+		a.notice = notice{said, "There is room for one dial only; " + a.keys.NextHand.Help().Key + " shows the next hand."}
+	}
 	return nil
 }
 

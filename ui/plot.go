@@ -11,7 +11,7 @@ import (
 
 // plots are what can be drawn of a plan and a hand, in their order.
 var plots = []func(p *model.Plan, hand int) model.Plot{
-	(*model.Plan).ErrorOverDay,
+	(*model.Plan).ErrorOverDial,
 	(*model.Plan).StepResponse,
 	(*model.Plan).RippleWave,
 	func(p *model.Plan, _ int) model.Plot { return p.Discharge() },
@@ -40,8 +40,12 @@ func (a *App) drawPlot(at cells.Area) {
 	margin := max(cells.Width(top), cells.Width(bottom)) + 1
 	at.Sub(0, 1, margin-1, 1).TextRight(0, label, top)
 	at.Sub(0, h-2, margin-1, 1).TextRight(0, label, bottom)
-	at.Text(margin, h-1, label, axisText(x0, p.X.Unit)+"  "+strings.ToLower(p.X.Label))
-	at.Sub(margin, h-1, w-margin, 1).TextRight(0, label, axisText(x1, p.X.Unit))
+	from, to := axisText(x0, p.X.Unit), axisText(x1, p.X.Unit)
+	if named := from + "  " + strings.ToLower(p.X.Label); margin+cells.Width(named)+cells.Width(to) < w {
+		from = named
+	}
+	at.Text(margin, h-1, label, from)
+	at.Sub(margin+cells.Width(from)+1, h-1, w-margin-cells.Width(from)-1, 1).TextRight(0, label, to)
 
 	plot := cells.NewPlot(at.Sub(margin, 1, w-margin, h-2))
 	dw, dh := plot.Size()
@@ -143,7 +147,7 @@ func bounds(p model.Plot) (x0, x1, y0, y1 float64) {
 			y0, y1 = min(y0, d.Y), max(y1, d.Y)
 		}
 	}
-	if y0 == y1 {
+	if y1-y0 < 1e-12 {
 		y0, y1 = y0-1, y1+1
 	}
 	if p.Until > 0 {

@@ -12,14 +12,15 @@ import (
 // A prompt asks for a line of text, for an entry of a list, or for either; it
 // stands where the form stood, so that the needle stays in view.
 type prompt struct {
-	title   string
-	hint    string  // what to do
-	entries []entry // to choose from; typing narrows them
-	chosen  int     // among the entries that match
-	fixed   bool    // the list is short: nothing is typed
-	accept  func(a *App, text string) tea.Cmd
-	other   func(a *App, text string) tea.Cmd // takes a text that no entry holds
-	problem string                            // why the last answer was not taken
+	title    string
+	hint     string  // what to do
+	entries  []entry // to choose from; typing narrows them
+	chosen   int     // among the entries that match
+	fixed    bool    // the list is short: nothing is typed
+	replaced bool    // what stands there at first goes with the first letter typed
+	accept   func(a *App, text string) tea.Cmd
+	other    func(a *App, text string) tea.Cmd // takes a text that no entry holds
+	problem  string                            // why the last answer was not taken
 }
 
 // An entry is one line of a prompt's list.
@@ -43,16 +44,20 @@ func (a *App) close() {
 	a.enter()
 }
 
-// matching are the entries that hold what is typed.
+// matching are the entries that hold what is typed, those that begin with it
+// first.
 func (p *prompt) matching(typed string) []entry {
 	typed = strings.ToLower(typed)
-	var found []entry
+	var first, then []entry
 	for _, e := range p.entries {
-		if strings.Contains(strings.ToLower(e.text), typed) {
-			found = append(found, e)
+		switch at := strings.Index(strings.ToLower(e.text), typed); {
+		case at == 0:
+			first = append(first, e)
+		case at > 0:
+			then = append(then, e)
 		}
 	}
-	return found
+	return append(first, then...)
 }
 
 // answer takes a key while a prompt is open.
@@ -73,6 +78,10 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		p.chosen = min(p.chosen+1, max(0, len(found)-1))
 	case p.fixed:
 	default:
+		if p.replaced && msg.Type == tea.KeyRunes {
+			a.input.SetValue("")
+		}
+		p.replaced = false
 		before := a.input.Value()
 		a.input, _ = a.input.Update(msg)
 		if a.input.Value() != before {

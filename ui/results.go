@@ -53,7 +53,7 @@ type resultLine struct {
 // everything there is once.
 func (a *App) resultLines(room int) []resultLine {
 	shown := a.shownResults()
-	lines := changeLines(shown, room/4)
+	lines := changeLines(shown, room)
 	for _, q := range a.order() {
 		heading := questions[q]
 		for i := range shown {
@@ -122,19 +122,18 @@ func (s *shownResult) amount() string {
 	case strings.HasPrefix(text, "under"): // a limit has no sign
 		return text
 	case s.row.Value < s.was:
-		return "−" + text
+		return "-" + text
 	}
 	return "+" + text
 }
 
-// Of the changes so many are listed, or none.
+// Of the changes so many are listed; where there is room for fewer than the
+// least, the largest stands alone.
 const leastChanges, mostChanges = 3, 5
 
-// changeLines lists the results the last edit changed most, each with how much.
+// changeLines lists the results the last edit changed most, each with how much,
+// in up to a quarter of the room.
 func changeLines(shown []shownResult, room int) []resultLine {
-	if room < leastChanges {
-		return nil
-	}
 	var changed []*shownResult
 	for i := range shown {
 		if shown[i].changed {
@@ -145,6 +144,13 @@ func changeLines(shown []shownResult, room int) []resultLine {
 		return math.Abs(s.row.Value-s.was) / max(math.Abs(s.was), math.Abs(s.row.Value))
 	}
 	slices.SortStableFunc(changed, func(a, b *shownResult) int { return cmp.Compare(size(b), size(a)) })
+	if room /= 4; room < leastChanges {
+		if len(changed) == 0 {
+			return nil
+		}
+		s := changed[0]
+		return []resultLine{{label: "Edit: " + s.label, value: s.amount(), changed: s.direction()}}
+	}
 	var lines []resultLine
 	for i, s := range changed[:min(len(changed), room, mostChanges)] {
 		if i == 0 {

@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
@@ -59,7 +58,7 @@ func (a *App) reportHand() int {
 
 // toMend names what keeps the results from being of the present text.
 func (a *App) toMend() string {
-	text := "mend " + last(a.doc.Problems[0].Path)
+	text := "mend " + a.doc.Problems[0].Path
 	if label := a.doc.Problems[0].Label; label != "" {
 		text = "mend " + label
 	}
@@ -68,8 +67,6 @@ func (a *App) toMend() string {
 	}
 	return text
 }
-
-func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
 
 // clock is a time of day, in seconds, as people write it.
 func clock(seconds int) string { return fmt.Sprintf("%d:%02d", seconds/3600, seconds/60%60) }

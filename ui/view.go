@@ -93,7 +93,7 @@ func (a *App) drawHelp(at cells.Area) {
 	r := a.focused()
 	f, text := r.field, r.field.Help
 	if mark := a.doc.Mark(f, r.index); mark != "" {
-		text = "~ " + mark + ". " + text
+		text = "? " + mark + ". " + text
 	}
 	if allowed := f.Allowed(); allowed != "" {
 		text += " Allowed: " + allowed
