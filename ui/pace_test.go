@@ -150,5 +150,5 @@ func TestChanges(t *testing.T) {
 	press(a, "down", "down")
 	assert.Contains(t, a.Plain(), "-200.0 Ω", "still shown after leaving the field")
 	a.Update(windowSize(80, 24))
-	assert.Regexp(t, `Edit: Trimmer travel +-4\.000 % ▼`, a.Plain()) // derived: 200 Ω of 5 kΩ
+	assert.Regexp(t, `Edit: Trimmer set to +-200\.0 Ω ▼`, a.Plain())
 }
