@@ -192,11 +192,8 @@ func (a *App) tidy() {
 func (a *App) edit(msg tea.KeyMsg) tea.Cmd {
 	r := a.focused()
 	switch {
-	case a.doc.Broken():
-		a.notice = notice{warned, "This text is not TOML and cannot be edited here: mend the line above in an editor, then open it again (" + a.keys.Open.Help().Key + ")."}
+	case a.doc.Broken(), r.isHead(): // the help says why, or its pairs are edited below it
 		return nil
-	case r.isHead():
-		return nil // its pairs are edited below it
 	case r.field.Choices != nil:
 		return a.choose(r, msg)
 	}
@@ -265,7 +262,8 @@ func (a *App) problem(r row) *model.Problem {
 	if r.field.IsTable() {
 		focus := a.focused()
 		within := focus.field == r.field && focus.index == r.index
-		if within && focus.cell != r.cell || !within && r.cell > 0 {
+		head := r.cell < 0 || len(a.doc.Pairs(r.field, r.index)) == 0
+		if within && focus.cell != r.cell || !within && !head {
 			return nil
 		}
 	}

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -119,6 +120,7 @@ func TestTables(t *testing.T) {
 	assert.Equal(t, 0.49, a.doc.Build.Hands[0].Meter.Table[2].Scale) // as typed
 	press(a, "down", "ctrl+u")
 	assert.True(t, a.stale(), "an emptied pair stays while its row has the keys")
+	assert.Equal(t, 1, strings.Count(a.Plain(), "row 4"), "its problem stands once")
 	press(a, "60")
 	assert.Contains(t, a.Plain(), "!", "half a pair says so")
 	press(a, " ", ":", "6", "0", " ", "%")

@@ -83,7 +83,11 @@ func (a *App) drawHelp(at cells.Area) {
 		return
 	}
 	if p := a.homeless(); p != nil {
-		at.Wrap(0, fault, p.String()+". Mend it in an editor, then open the file again ("+a.keys.Open.Help().Key+").")
+		text := p.String() + ". Mend it in an editor, then open the file again (" + a.keys.Open.Help().Key + ")."
+		if a.doc.Broken() {
+			text += " Until then nothing can be typed."
+		}
+		at.Wrap(0, fault, text)
 		return
 	}
 	if a.advising != "" {
