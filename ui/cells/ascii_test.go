@@ -21,7 +21,7 @@ func TestStandIns(t *testing.T) {
 	for given, want := range map[string]string{
 		"4.7 kΩ ±5 %":       "4.7 kR ~5 %",
 		"61.2 µA · −3 °C":   "61.2 uA * -3 *C",
-		"→ next ↑↓ ▸ ● ○ …": "> next ^v > * o ~",
+		"→ next ↑↓ ▸ ● ○ …": "> next ^v > * o >",
 		"10⁻³ m² 3²·R":      "10^-3 m^2 3^2*R",
 		"“a”—‘b’":           `"a"-'b'`,
 		"V₁":                "V1",
