@@ -29,6 +29,7 @@ type Result struct {
 	Formula  string        // in the letters of catalogue.md; a test evaluates it
 	Bare     string        // the formula where there is no capacitor, if another
 	Source   string        // where the formula is from, if not catalogue.md alone
+	Answer   bool          // it answers the question by itself: it stands before the others
 
 	of func(*Plan) int
 	at func(*Plan, int) *float64
@@ -116,6 +117,12 @@ func (r Result) bare(formula string) Result {
 	return r
 }
 
+// answer marks a result that answers its question by itself.
+func (r Result) answer() Result {
+	r.Answer = true
+	return r
+}
+
 // from names the source of a result's formula.
 func (r Result) from(source string) Result {
 	r.Source = source
@@ -134,35 +141,35 @@ var results = []Result{
 	ofHand("top_voltage", Reaches, "Pin at top code", quantity.Volts, "U·T/N", func(h *HandPlan) *float64 { return &h.TopVoltage }),
 	ofHand("series_needed", Reaches, "Series needed", quantity.Ohms, "top_voltage/I_fs − R_m − R_p − R_s", func(h *HandPlan) *float64 { return &h.SeriesNeeded }).from(kuphaldt),
 	ofHand("trimmer_setting", Reaches, "Trimmer set to", quantity.Ohms, "series_needed − R_f", func(h *HandPlan) *float64 { return &h.TrimmerSetting }),
-	ofHand("trimmer_travel", Reaches, "Trimmer travel", quantity.Percent, "trimmer_setting/R_t", func(h *HandPlan) *float64 { return &h.TrimmerTravel }),
+	ofHand("trimmer_travel", Reaches, "Trimmer travel", quantity.Percent, "trimmer_setting/R_t", func(h *HandPlan) *float64 { return &h.TrimmerTravel }).answer(),
 	ofHand("current_trimmer_zero", Reaches, "Trimmer at zero", quantity.Microamperes, "top_voltage/(R_m + R_p + R_s + R_f)", func(h *HandPlan) *float64 { return &h.CurrentTrimmerZero }),
 	ofHand("overload_trimmer_zero", Reaches, "  times full scale", quantity.Times, "current_trimmer_zero/I_fs", func(h *HandPlan) *float64 { return &h.OverloadTrimmerZero }),
 	ofHand("overload_worst", Reaches, "Worst overload", quantity.Times, "U_max/R_least/I_least", func(h *HandPlan) *float64 { return &h.OverloadWorst }),
 	ofHand("pin_peak_current", Reaches, "Pin peak", quantity.Milliamperes, "U/R_a", func(h *HandPlan) *float64 { return &h.PinPeakCurrent }).bare("U/(R_a + R_c)"),
-	ofHand("full_scale_reached", Reaches, "Full scale reached", quantity.Percent, "U·d/(R_a + R_c)/I_fs", func(h *HandPlan) *float64 { return &h.FullScaleReached }),
+	ofHand("full_scale_reached", Reaches, "Full scale reached", quantity.Percent, "U·d/(R_a + R_c)/I_fs", func(h *HandPlan) *float64 { return &h.FullScaleReached }).answer(),
 	ofHand("rail_current", Lasts, "Mean from the rail", quantity.Microamperes, "U/R_a·(d/2 − k·d²/3)", func(h *HandPlan) *float64 { return &h.RailCurrent }).bare("U·d/(2·(R_a + R_c))"),
 	ofHand("pwm_frequency", Smooth, "PWM frequency", quantity.Hertz, "clock/(prescale·N)", func(h *HandPlan) *float64 { return &h.PWMFrequency }),
 	ofHand("filter_time_constant", Smooth, "Filter time", quantity.Seconds, "C·R_a·R_c/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.FilterTimeConstant }),
 	ofHand("filter_corner", Smooth, "Filter corner", quantity.Hertz, "1/(2·π·filter_time_constant)", func(h *HandPlan) *float64 { return &h.FilterCorner }),
 	ofHand("filter_settling", Smooth, "Filter settles in", quantity.Seconds, "filter_time_constant·ln(2·N)", func(h *HandPlan) *float64 { return &h.FilterSettling }).from("A. Levido, Circuit Cellar, Nov 2022"),
 	ofHand("ripple_voltage_worst", Smooth, "Node's ripple", quantity.Millivolts, "ripple_at_node(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleVoltageWorst }).from("A. Levido, Circuit Cellar, Nov 2022, eq. 1 (first order)"),
-	ofHand("ripple_needle", Smooth, "Needle's ripple", quantity.Minutes, "S·ripple_of_needle(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleNeedle }),
+	ofHand("ripple_needle", Smooth, "Needle's ripple", quantity.Minutes, "S·ripple_of_needle(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleNeedle }).answer(),
 	ofHand("step", Wrong, "One code", quantity.Minutes, "S/T", func(h *HandPlan) *float64 { return &h.Step }),
-	ofHand("code_error_max", Wrong, "Coding error, most", quantity.Minutes, "S·coding_error_largest(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorMax }),
+	ofHand("code_error_max", Wrong, "Coding error, most", quantity.Minutes, "S·coding_error_largest(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorMax }).answer(),
 	ofHand("code_error_rms", Wrong, "Coding error, rms", quantity.Minutes, "S·coding_error_rms(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorRMS }),
 	ofHand("needle_damping", Smooth, "Needle damping", quantity.Times, "ζ", func(h *HandPlan) *float64 { return &h.NeedleDamping }).from("K. Ogata, Modern Control Engineering"),
-	ofHand("needle_settling", Smooth, "Needle settles in", quantity.Seconds, "settling(ω_n, ζ, 0.015)", func(h *HandPlan) *float64 { return &h.NeedleSettling }),
-	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(shown(1 + e_low) − 1), abs(shown(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }),
-	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }),
+	ofHand("needle_settling", Smooth, "Needle settles in", quantity.Seconds, "settling(ω_n, ζ, 0.015)", func(h *HandPlan) *float64 { return &h.NeedleSettling }).answer(),
+	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(shown(1 + e_low) − 1), abs(shown(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }).answer(),
+	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }).answer(),
 
 	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
 	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423),
 	ofCrystal("sensitivity", "Sensitivity", quantity.PPMPerPicofarad, "−10^6·10^−12·C_m/(2·(C_0 + load_actual)²)", func(c *CrystalPlan) *float64 { return &c.Sensitivity }).from(slaa423),
 	ofCrystal("capacitor_each", "Capacitors, each", quantity.Picofarads, "2·(load − stray)", func(c *CrystalPlan) *float64 { return &c.CapacitorEach }).from(an2867),
 	ofCrystal("tick_period", "Tick", quantity.Seconds, "prescale·(2^bits − reload + lost_counts)/frequency", func(c *CrystalPlan) *float64 { return &c.TickPeriod }),
-	ofCrystal("rate", "Rate", quantity.SecondsPerDay, "0.0864·(base + 10^6·(tick_counted/tick_period − 1))", func(c *CrystalPlan) *float64 { return &c.Rate }),
-	ofCrystal("rate_low", "Rate, slowest", quantity.SecondsPerDay, "rate − 0.0864·(fall_most + unknown)", func(c *CrystalPlan) *float64 { return &c.RateLow }),
-	ofCrystal("rate_high", "Rate, fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }),
+	ofCrystal("rate", "Rate", quantity.SecondsPerDay, "0.0864·(base + 10^6·(tick_counted/tick_period − 1))", func(c *CrystalPlan) *float64 { return &c.Rate }).answer(),
+	ofCrystal("rate_low", "Rate, slowest", quantity.SecondsPerDay, "rate − 0.0864·(fall_most + unknown)", func(c *CrystalPlan) *float64 { return &c.RateLow }).answer(),
+	ofCrystal("rate_high", "Rate, fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }).answer(),
 	ofCrystal("transconductance_critical", "Transconduct. needed", quantity.Microsiemens, "4·ESR·(2·π·frequency)²·(C_0 + load_actual)²", func(c *CrystalPlan) *float64 { return &c.TransconductanceCritical }).from(an2867),
 	ofCrystal("gain_margin", "Gain margin", quantity.Times, "transconductance/transconductance_critical", func(c *CrystalPlan) *float64 { return &c.GainMargin }).from(an2867),
 
@@ -176,9 +183,9 @@ var results = []Result{
 	ofBattery("rail_current_off", "Rail, asleep", quantity.Microamperes, "controller_off", func(b *BatteryPlan) *float64 { return &b.RailCurrentOff }),
 	ofBattery("current_on", "Cells, awake", quantity.Milliamperes, "drawn(V_rest, rail_current_on)", func(b *BatteryPlan) *float64 { return &b.CurrentOn }).from("TI E2E thread 1074967"),
 	ofBattery("current_off", "Cells, asleep", quantity.Microamperes, "drawn(V_rest, rail_current_off)", func(b *BatteryPlan) *float64 { return &b.CurrentOff }).from("TI E2E thread 1074967"),
-	ofBattery("life_on", "Life, always awake", quantity.Hours, "life(24)", func(b *BatteryPlan) *float64 { return &b.LifeOn }),
-	ofBattery("life_standby", "Life, always asleep", quantity.Hours, "life(0)", func(b *BatteryPlan) *float64 { return &b.LifeStandby }),
-	ofBattery("life_mixed", "Life as used", quantity.Hours, "life(hours_on)", func(b *BatteryPlan) *float64 { return &b.LifeMixed }),
+	ofBattery("life_on", "Life, always awake", quantity.Hours, "life(24)", func(b *BatteryPlan) *float64 { return &b.LifeOn }).answer(),
+	ofBattery("life_standby", "Life, always asleep", quantity.Hours, "life(0)", func(b *BatteryPlan) *float64 { return &b.LifeStandby }).answer(),
+	ofBattery("life_mixed", "Life as used", quantity.Hours, "life(hours_on)", func(b *BatteryPlan) *float64 { return &b.LifeMixed }).answer(),
 }
 
 // OfHand says whether each hand has a result of its own.

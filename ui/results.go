@@ -56,16 +56,18 @@ func (a *App) resultLines(room int) []resultLine {
 	lines := changeLines(shown, room)
 	for _, q := range a.order() {
 		heading := questions[q]
-		for i := range shown {
-			s := &shown[i]
-			if s.row.Question != q {
-				continue
+		for _, answers := range [2]bool{true, false} { // the answers first
+			for i := range shown {
+				s := &shown[i]
+				if s.row.Question != q || s.row.Answer != answers {
+					continue
+				}
+				if heading != "" {
+					lines = append(lines, resultLine{heading: heading})
+					heading = ""
+				}
+				lines = append(lines, resultLine{label: s.label, value: s.text, changed: s.direction()})
 			}
-			if heading != "" {
-				lines = append(lines, resultLine{heading: heading})
-				heading = ""
-			}
-			lines = append(lines, resultLine{label: s.label, value: s.text, changed: s.direction()})
 		}
 	}
 	return lines
