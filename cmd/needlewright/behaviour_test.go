@@ -160,7 +160,7 @@ func browse(x *screen) {
 	x.typed(f1)
 	x.waitFor("Any key closes")
 	x.typed(f1)
-	x.waitFor(coilAtFullScale)
+	x.waitFor("Trimmer travel")
 	x.visit("hand.meter.coil")
 	x.typed(ctrlU + "abc")
 	x.waitFor("not a number")
