@@ -49,15 +49,19 @@ func (r *Coding) Shown(code float64) float64 {
 // the code steps, as shares of the dial's time, over the instants 0..Steps-1.
 // Setting, tolerances and the jump back at the wrap play no part.
 func (r *Coding) Errors() (largest, rms float64) {
-	sum, code, shown, line := 0.0, -1.0, 0.0, 1
+	sum, code, shown := 0.0, -1.0, 0.0
+	up, down := climb{law: r.Law}, climb{law: r.Law}
 	for s := range r.Steps {
 		y := float64(s) / float64(r.Steps)
 		share := y
 		if r.Codes {
-			share, line = r.Law.inverse(y, line)
+			share = up.inverse(y)
 		}
 		if c := r.coded(share); c != code { // several instants share a code
-			code, shown = c, r.Shown(c)
+			code, shown = c, c/r.Top
+			if !r.Dial {
+				shown = down.at(shown)
+			}
 		}
 		e := math.Abs(shown - y)
 		if e > largest {

@@ -66,24 +66,52 @@ func (l *Law) At(current float64) float64 {
 // Inverse returns the share of full-scale current that puts the needle at a
 // share of the scale, 0 or more, continued past full scale as At is.
 func (l *Law) Inverse(scale float64) float64 {
-	current, _ := l.inverse(scale, 1)
-	return current
-}
-
-// inverse is Inverse from a straight line of a table on, and gives the one it
-// ended on: whoever goes up the scale need not begin at its foot each time.
-func (l *Law) inverse(scale float64, line int) (current float64, on int) {
 	switch l.Kind {
 	case Square:
-		return math.Sqrt(scale), line
+		return math.Sqrt(scale)
 	case Table:
-		for line < len(l.Points)-1 && l.Points[line].Scale <= scale {
-			line++
+		i := 1
+		for i < len(l.Points)-1 && l.Points[i].Scale <= scale {
+			i++
 		}
-		a, b := &l.Points[line-1], &l.Points[line]
-		return a.Current + (b.Current-a.Current)*(scale-a.Scale)/(b.Scale-a.Scale), line
+		a, b := l.Points[i-1], l.Points[i]
+		return a.Current + (b.Current-a.Current)*(scale-a.Scale)/(b.Scale-a.Scale)
 	}
-	return scale, line
+	return scale
+}
+
+// A climb asks a law for shares that rise from one time to the next, so that a
+// table is gone through once.
+type climb struct {
+	law             *Law
+	line            int // of the table, from 1
+	from, to, slope float64
+}
+
+// at is Law.At of a share of full-scale current.
+func (c *climb) at(current float64) float64 {
+	if c.law.Kind != Table {
+		return c.law.At(current)
+	}
+	for p := c.law.Points; c.line == 0 || c.line < len(p)-1 && p[c.line].Current <= current; {
+		c.line++
+		a, b := p[c.line-1], p[c.line]
+		c.from, c.to, c.slope = a.Current, a.Scale, (b.Scale-a.Scale)/(b.Current-a.Current)
+	}
+	return c.to + c.slope*(current-c.from)
+}
+
+// inverse is Law.Inverse of a share of the scale.
+func (c *climb) inverse(scale float64) float64 {
+	if c.law.Kind != Table {
+		return c.law.Inverse(scale)
+	}
+	for p := c.law.Points; c.line == 0 || c.line < len(p)-1 && p[c.line].Scale <= scale; {
+		c.line++
+		a, b := p[c.line-1], p[c.line]
+		c.from, c.to, c.slope = a.Scale, a.Current, (b.Current-a.Current)/(b.Scale-a.Scale)
+	}
+	return c.to + c.slope*(scale-c.from)
 }
 
 // ZeroCelsiusCopper is minus the temperature, °C, at which the straight line
