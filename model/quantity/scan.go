@@ -182,8 +182,9 @@ func isSpace(c rune) bool { return c == ' ' || c == '\u00a0' || c == '\u2009' ||
 
 func trim(s string) string { return strings.TrimFunc(s, isSpace) }
 
-// withoutSpaces removes the spaces inside a unit ("4.7 k Ω"), if there are any.
+// withoutSpaces removes the spaces before a unit, and inside one ("4.7 k Ω").
 func withoutSpaces(s string) string {
+	s = trim(s) // most have no others
 	if !strings.ContainsAny(s, " \u00a0\u2009\u202f") {
 		return s
 	}
