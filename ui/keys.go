@@ -15,6 +15,8 @@ type keyMap struct {
 	Suspend                                          key.Binding
 
 	Accept key.Binding // of a prompt
+
+	brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
 }
 
 func bind(help, does string, keys ...string) key.Binding {
@@ -22,7 +24,7 @@ func bind(help, does string, keys ...string) key.Binding {
 }
 
 func newKeyMap() keyMap {
-	return keyMap{
+	k := keyMap{
 		Up:           bind("↑", "field above", "up"),
 		Down:         bind("↓ enter", "field below", "down", "enter"),
 		NextPane:     bind("tab", "next form", "tab"),
@@ -57,6 +59,11 @@ func newKeyMap() keyMap {
 		Suspend:      bind("alt+z", "suspend", "alt+z"),
 		Accept:       bind("enter", "take it", "enter"),
 	}
+	k.brief = []key.Binding{
+		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
+		bind("ctrl+g", "finding"), bind("alt+↑↓", "step"), bind("shift+←→↑↓", "time"),
+	}
+	return k
 }
 
 // all is every binding, in the order of the help.
@@ -66,15 +73,6 @@ func (k *keyMap) all() []key.Binding {
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
 		k.Plot, k.Large, k.ResultsUp, k.ResultsDown,
 		k.Revert, k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
-	}
-}
-
-// brief is what the bottom line shows; the first stand longest when it is short
-// of room.
-func (k *keyMap) brief() []key.Binding {
-	return []key.Binding{
-		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
-		bind("ctrl+g", "finding"), bind("alt+↑↓", "step"), bind("shift+←→↑↓", "time"),
 	}
 }
 

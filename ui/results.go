@@ -186,8 +186,10 @@ func (a *App) resultRoom() int {
 	if a.report == nil || a.tooSmall() {
 		return 0
 	}
-	w, h := a.resultsArea(a.layout()).Size()
-	return resultColumns(w) * h
+	below := a.layout().below
+	_, _, rows := a.findingLines(below.Dx(), below.Dy())
+	room := underFindings(below, rows)
+	return resultColumns(room.Dx()) * room.Dy()
 }
 
 // drawResults lists the results in as many columns as there is room for.

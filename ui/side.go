@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"image"
 	"slices"
 
 	"example.com/needlewright/model"
@@ -39,8 +40,9 @@ func (a *App) drawSide(l layout) {
 		a.drawPlot(a.area(l.below))
 		return
 	}
-	a.drawFindings(a.area(l.below))
-	a.drawResults(a.resultsArea(l))
+	lines, more, rows := a.findingLines(l.below.Dx(), l.below.Dy())
+	a.drawFindings(a.area(l.below), lines, more, rows)
+	a.drawResults(a.area(underFindings(l.below, rows)))
 }
 
 // reportHand is the hand in view as the report knows it, which may be of an
@@ -164,10 +166,9 @@ func (a *App) moreFits(l findingLine, more, w int) bool {
 	return w-2-cells.Width(lines[l.rows-1]) > cells.Width(a.moreText(more))+1
 }
 
-// drawFindings lists what is wrong, worst first.
-func (a *App) drawFindings(at cells.Area) {
+// drawFindings lists what is wrong, as findingLines lays it out.
+func (a *App) drawFindings(at cells.Area, lines []findingLine, more, rows int) {
 	w, h := at.Size()
-	lines, more, rows := a.findingLines(w, h)
 	sign := ""
 	if more > 0 && h < tight {
 		sign = fmt.Sprintf(" +%d", more)
@@ -196,12 +197,10 @@ func (a *App) drawFindings(at cells.Area) {
 	}
 }
 
-// resultsArea is the room under the findings.
-func (a *App) resultsArea(l layout) cells.Area {
-	w, h := l.below.Dx(), l.below.Dy()
-	_, _, rows := a.findingLines(w, h)
-	if rows > 0 && h-rows > airFrom {
+// underFindings is the room that so many rows of findings leave.
+func underFindings(below image.Rectangle, rows int) image.Rectangle {
+	if rows > 0 && below.Dy()-rows > airFrom {
 		rows++
 	}
-	return a.area(l.below).Rows(rows, h-rows)
+	return image.Rect(below.Min.X, below.Min.Y+rows, below.Max.X, below.Max.Y)
 }

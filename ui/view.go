@@ -143,7 +143,7 @@ func (a *App) hasProblem(pane model.Pane) bool {
 // drawFoot says which keys there are.
 func (a *App) drawFoot(at cells.Area) {
 	w, _ := at.Size()
-	keys := a.keys.brief()
+	keys := a.keys.brief
 	switch a.mode {
 	case asking:
 		keys = a.keys.prompting(len(a.prompt.entries) > 0)
