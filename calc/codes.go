@@ -50,12 +50,12 @@ func (r *Coding) Shown(code float64) float64 {
 // Setting, tolerances and the jump back at the wrap play no part.
 func (r *Coding) Errors() (largest, rms float64) {
 	sum, code, shown := 0.0, -1.0, 0.0
-	up, down := climb{law: r.Law}, climb{law: r.Law}
+	up, down := climb{law: r.Law, inverse: true}, climb{law: r.Law}
 	for s := range r.Steps {
 		y := float64(s) / float64(r.Steps)
 		share := y
 		if r.Codes {
-			share = up.inverse(y)
+			share = up.at(y)
 		}
 		if c := r.coded(share); c != code { // several instants share a code
 			code, shown = c, c/r.Top

@@ -53,12 +53,8 @@ func (l *Law) At(current float64) float64 {
 	case Square:
 		return current * current
 	case Table:
-		i := 1
-		for i < len(l.Points)-1 && l.Points[i].Current <= current {
-			i++
-		}
-		a, b := l.Points[i-1], l.Points[i]
-		return a.Scale + (b.Scale-a.Scale)*(current-a.Current)/(b.Current-a.Current)
+		c := climb{law: l}
+		return c.table(current)
 	}
 	return current
 }
@@ -70,12 +66,8 @@ func (l *Law) Inverse(scale float64) float64 {
 	case Square:
 		return math.Sqrt(scale)
 	case Table:
-		i := 1
-		for i < len(l.Points)-1 && l.Points[i].Scale <= scale {
-			i++
-		}
-		a, b := l.Points[i-1], l.Points[i]
-		return a.Current + (b.Current-a.Current)*(scale-a.Scale)/(b.Scale-a.Scale)
+		c := climb{law: l, inverse: true}
+		return c.table(scale)
 	}
 	return scale
 }
@@ -83,35 +75,36 @@ func (l *Law) Inverse(scale float64) float64 {
 // A climb asks a law for shares that rise from one time to the next, so that a
 // table is gone through once.
 type climb struct {
-	law             *Law
-	line            int // of the table, from 1
-	from, to, slope float64
+	law     *Law
+	inverse bool    // Law.Inverse is asked, else Law.At
+	line    int     // of the table, from 1
+	from    Point   // where it begins; inverse, its members change places
+	till    float64 // where it ends
+	slope   float64
 }
 
-// at is Law.At of a share of full-scale current.
-func (c *climb) at(current float64) float64 {
-	if c.law.Kind != Table {
-		return c.law.At(current)
+// at is what the law says of x, no less than the one before.
+func (c *climb) at(x float64) float64 {
+	switch {
+	case c.law.Kind == Table:
+		return c.table(x)
+	case c.inverse:
+		return c.law.Inverse(x)
 	}
-	for p := c.law.Points; c.line == 0 || c.line < len(p)-1 && p[c.line].Current <= current; {
-		c.line++
-		a, b := p[c.line-1], p[c.line]
-		c.from, c.to, c.slope = a.Current, a.Scale, (b.Scale-a.Scale)/(b.Current-a.Current)
-	}
-	return c.to + c.slope*(current-c.from)
+	return c.law.At(x)
 }
 
-// inverse is Law.Inverse of a share of the scale.
-func (c *climb) inverse(scale float64) float64 {
-	if c.law.Kind != Table {
-		return c.law.Inverse(scale)
-	}
-	for p := c.law.Points; c.line == 0 || c.line < len(p)-1 && p[c.line].Scale <= scale; {
+// table is what the law's table says of x.
+func (c *climb) table(x float64) float64 {
+	for p := c.law.Points; c.line == 0 || c.line < len(p)-1 && x >= c.till; {
 		c.line++
 		a, b := p[c.line-1], p[c.line]
-		c.from, c.to, c.slope = a.Scale, a.Current, (b.Current-a.Current)/(b.Scale-a.Scale)
+		if c.inverse {
+			a, b = Point{a.Scale, a.Current}, Point{b.Scale, b.Current}
+		}
+		c.from, c.slope, c.till = a, (b.Scale-a.Scale)/(b.Current-a.Current), b.Current
 	}
-	return c.to + c.slope*(scale-c.from)
+	return c.from.Scale + c.slope*(x-c.from.Current)
 }
 
 // ZeroCelsiusCopper is minus the temperature, °C, at which the straight line

@@ -14,7 +14,7 @@ import "math"
 //	y(t) = y(0) + Σ a·(e^{pt} - 1).
 //
 // Poles that coincide are parted by a hair (see apart); against a matrix
-// exponential the results agree to 1e-6, and to 1e-5 where three coincide.
+// exponential the results agree to 1e-6, and to 1e-3 where three coincide.
 //
 // Source: [Levido] for the node of the first order; the rest is derived
 type Ripple struct {

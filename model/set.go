@@ -142,10 +142,7 @@ func inQuotes(s string) string {
 
 // insert adds a line to the table of a field, or the table with it.
 func (o *outline) insert(f *Field, index int, line string) string {
-	newline := "\n"
-	if strings.Contains(o.source, "\r\n") {
-		newline = "\r\n"
-	}
+	newline := o.newline()
 	path := parent(f.Path)
 	at, header := -1, ""
 	for _, t := range o.tables {
