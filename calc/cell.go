@@ -16,16 +16,19 @@ const (
 	LinearRegulator
 )
 
-// A Supply is what stands between the cells and the load.
+// A Supply is what stands between the cells and the load. Its input is where
+// the current of the pack arrives, behind the drop: the converter's input, or
+// the rail itself without a converter.
 //
 // Source: [E2E1074967] for the input current of a step-up converter; with the
-// pack's resistance and the converter's passing through it is derived
+// pack's resistance, the drop and the converter's passing through it is derived
 type Supply struct {
 	Kind       ConverterKind
 	Rail       float64 // V
 	Efficiency float64 // Boost: share of the input power that reaches the rail, over 0
 	Quiescent  float64 // A drawn at no load, converters only
 	Resistance float64 // Ω of the whole pack
+	Drop       float64 // V lost between the pack and the input, 0 or more: a polarity diode
 }
 
 // power returns what a load, A, on the rail asks of a boost's input, W.
@@ -41,22 +44,31 @@ type Draw struct{ Current, Voltage float64 }
 // A boost whose input comes up to its output passes it through, and no longer
 // multiplies the current.
 func (s *Supply) Draw(rest, load float64) (d Draw, ok bool) {
+	d.Current, d.Voltage = s.draw(rest, load, s.power(load), 0)
+	return d, !math.IsInf(d.Current, 1)
+}
+
+// draw is Draw where the load's power, W, is known and a current, A, is taken
+// straight from the pack beside it. The current is +Inf where the pack cannot
+// carry them. Plain numbers, for speed: a life asks a hundred times.
+func (s *Supply) draw(rest, load, power, direct float64) (current, voltage float64) {
 	switch s.Kind {
 	case Boost:
-		w, p := rest-s.Resistance*s.Quiescent, s.power(load)
-		room := w*w - 4*s.Resistance*p
+		w := rest - s.Drop - s.Resistance*(s.Quiescent+direct)
+		room := w*w - 4*s.Resistance*power
 		if room < 0 || w <= 0 {
-			return Draw{}, false
+			return math.Inf(1), 0
 		}
 		v := (w + math.Sqrt(room)) / 2
 		if v < s.Rail {
-			return Draw{p/v + s.Quiescent, v}, true
+			return power/v + s.Quiescent + direct, v + s.Drop
 		}
 		load += s.Quiescent
 	case LinearRegulator:
 		load += s.Quiescent
 	}
-	return Draw{load, rest - s.Resistance*load}, true
+	load += direct
+	return load, rest - s.Resistance*load
 }
 
 // carriesFrom returns the voltage at rest, V, from which on a load, A, can be
@@ -65,7 +77,7 @@ func (s *Supply) carriesFrom(load float64) float64 {
 	if s.Kind != Boost {
 		return 0
 	}
-	return 2*math.Sqrt(s.Resistance*s.power(load)) + s.Resistance*s.Quiescent
+	return s.Drop + 2*math.Sqrt(s.Resistance*s.power(load)) + s.Resistance*s.Quiescent
 }
 
 // PassesAt returns the voltage at rest, V, from which on a boost passes its
@@ -76,26 +88,26 @@ func (s *Supply) PassesAt(load float64) float64 {
 	if s.Kind != Boost || s.Rail*s.Rail <= s.Resistance*p {
 		return 0
 	}
-	return s.Rail + s.Resistance*(p/s.Rail+s.Quiescent)
+	return s.Drop + s.Rail + s.Resistance*(p/s.Rail+s.Quiescent)
 }
 
-// EndsAt returns the voltage at rest, V, at which the pack under a load, A,
-// meets a floor, V, 0 or more, or can no longer carry the load, whichever is
-// higher: from there down the clock has ended.
+// EndsAt returns the voltage at rest, V, at which the input under a load, A,
+// meets a floor, V, 0 or more, or the pack can no longer carry the load,
+// whichever is higher: from there down the clock has ended.
 func (s *Supply) EndsAt(floor, load float64) float64 {
 	if s.Kind != Boost {
 		if s.Kind == LinearRegulator {
 			load += s.Quiescent
 		}
-		return floor + s.Resistance*load
+		return s.Drop + floor + s.Resistance*load
 	}
 	p, carries, passes := s.power(load), s.carriesFrom(load), s.PassesAt(load)
 	if floor >= s.Rail || passes == 0 { // the load is passed through to the end
-		through := floor + s.Resistance*(load+s.Quiescent)
+		through := s.Drop + floor + s.Resistance*(load+s.Quiescent)
 		return max(carries, passes, through)
 	}
-	if floor*floor <= s.Resistance*p { // the voltage of the pack on the brink
+	if floor*floor <= s.Resistance*p { // the voltage of the input on the brink
 		return carries
 	}
-	return floor + s.Resistance*(p/floor+s.Quiescent)
+	return s.Drop + floor + s.Resistance*(p/floor+s.Quiescent)
 }

@@ -1,6 +1,7 @@
 // Package calc holds the formulas of a meter clock: the meter and its series
 // resistance, the pulse-width-modulated (PWM) pin and its filter, the needle's
-// motion, the crystal and its counter, the cells and how long they last.
+// motion, the crystal and its counter, the cells and how long they last, and
+// how far a result spreads with its parts.
 //
 // Every function is pure: plain numbers in, plain numbers out, no file, clock,
 // chance or screen. Units are SI (V, A, Ω, F, H, Hz, S, s) with these
@@ -24,5 +25,6 @@
 //   - [AN2867] STMicroelectronics AN2867, oscillator design guide, gain margin (Rev 18, read second-hand)
 //   - [TF20] TF20 tuning-fork crystal data sheet 008-0353-0 Rev C
 //   - [E2E1074967] Texas Instruments E2E thread 1074967, input current of a step-up converter
+//   - [JCGM100] JCGM 100:2008, Evaluation of measurement data, Guide to the expression of uncertainty in measurement (from memory)
 //   - [Catalogue] the project's own definitions, model/catalogue.md
 package calc

@@ -212,3 +212,9 @@ func TestSleepingLoadCollapses(t *testing.T) {
 	p.Curve = []Charge{{0, 1.5}, {0.5, 1.2}, {1, 0.9}}
 	assert.InEpsilon(t, whole, p.Life(12), 1e-6, "a point on the line changes nothing")
 }
+
+// meets returns the load, A on the rail, that meets the floor.
+func (p *Pack) meets(hoursOn float64) float64 {
+	d := p.descend(hoursOn)
+	return d.meeting().load
+}

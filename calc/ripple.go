@@ -51,6 +51,19 @@ func (r *Ripple) Needle() float64 {
 	return r.peakToPeak(&m)
 }
 
+// Coil returns the peak-to-peak current of the coil, A: without capacitor and
+// inductance the pin's own pulse. NaN where the period is infinite or a mode does
+// not decay.
+func (r *Ripple) Coil() float64 {
+	var m modes
+	m.electrical(r)
+	if m.n == 0 {
+		return r.Rail * m.gain
+	}
+	m.residues()
+	return r.peakToPeak(&m)
+}
+
 // NodeWave returns the voltage, V, across the capacitor over one period of the
 // pin, from its rising edge on, its mean included: n samples (2 or more) of each
 // phase, crowded behind its edge, so that the ends of both are among them. nil

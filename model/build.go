@@ -29,12 +29,15 @@ type Build struct {
 	Converter Converter
 	Load      Load
 	Lamps     []Lamp
+	Drains    []Drain
+	Buttons   []Button
 	Readings  []Reading
 }
 
 // A Rail is what a high pin delivers.
 type Rail struct {
 	Voltage, Drift, TrimmedAt, Maximum quantity.Value
+	Capacitor                          quantity.Value
 }
 
 // A Hand is a meter with its drive.
@@ -43,6 +46,7 @@ type Hand struct {
 	Shows   string
 	Noon    string
 	Correct string
+	Mark    quantity.Value
 	Meter   Meter
 	Drive   Drive
 }
@@ -54,8 +58,11 @@ type Meter struct {
 	Table                                     []calc.Point
 	Inductance, Period, Overshoot, Damping    quantity.Value
 	MovementTempco, Internal                  quantity.Value
-	InternalKind                              string
+	InternalKind, InCircuit, Origin, Diodes   string
 	Overload                                  quantity.Value
+	ZeroOffset, Stick, Stop                   quantity.Value
+	PositionFor, Position, PanelFor, Panel    string
+	Diameter, Neighbour                       quantity.Value
 }
 
 // A Drive is the PWM pin of a hand, its series resistance and its filter.
@@ -65,9 +72,10 @@ type Drive struct {
 	Rounding                              string
 	PinResistance, PinLimit, Stage, Fixed quantity.Value
 	Trimmer, TrimmerTurns, Setting        quantity.Value
-	Capacitor                             quantity.Value
-	CapacitorAt                           string
-	ResistorTempco                        quantity.Value
+	Capacitor, CapacitorRating            quantity.Value
+	CapacitorAt, CapacitorKind            string
+	ResistorTempco, ResistorRating        quantity.Value
+	PinHigh, PinLow, PWMWanted, RampTick  quantity.Value
 }
 
 // A Crystal is the watch crystal, its load and the counter behind it.
@@ -85,7 +93,10 @@ type Battery struct {
 	Cell                                                   string
 	Cells                                                  int
 	Capacity, Cutoff, Resistance, SelfDischarge, ShelfLife quantity.Value
+	ResistanceEnd, SeriesDrop                              quantity.Value
 	Curve                                                  []calc.Charge
+
+	given given
 }
 
 // A Converter stands between the battery and the rail.
@@ -97,13 +108,30 @@ type Converter struct {
 // A Load is what the controller takes, and for how long a day.
 type Load struct {
 	ControllerOn, ControllerOff, HoursOn, MinimumVoltage quantity.Value
+	PackageLimit                                         quantity.Value
 }
 
 // A Lamp is an LED indicator, or several alike.
 type Lamp struct {
 	Name                                  string
 	Forward, Resistor, PinResistance, Lit quantity.Value
+	ResistorRating                        quantity.Value
 	Count                                 int
+}
+
+// A Drain is what else takes current, awake and asleep: a divider, a leaking
+// capacitor, a power lamp on a bought board.
+type Drain struct {
+	Name    string
+	On, Off quantity.Value
+	From    string
+}
+
+// A Button is a push button with its pull resistor.
+type Button struct {
+	Name  string
+	Pull  quantity.Value
+	Wakes string
 }
 
 // A Reading is what the multimeter said at a test point.

@@ -1,6 +1,8 @@
 package model
 
 import (
+	"math"
+
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
 )
@@ -14,6 +16,7 @@ type Cell struct {
 	Resistance    string // fresh to half used, contacts not counted
 	SelfDischarge string
 	ShelfLife     string        // "": none
+	Most          string        // current beyond which much of the capacity is lost; "": more than a clock takes
 	Curve         []calc.Charge // voltage at rest against share used
 }
 
@@ -34,19 +37,21 @@ var alkalineCurve = curve(0, 1.59, 10, 1.44, 20, 1.38, 30, 1.34, 40, 1.32, 50, 1
 // cells are the built-in cells. Capacities, cutoffs, resistances and the other
 // curves: common practice, no source.
 var cells = []Cell{
-	{"alkaline AA", "2.5 Ah", "0.9 V", "0.25 Ω", "2 %/a", "10 a", alkalineCurve},
-	{"alkaline AAA", "1.1 Ah", "0.9 V", "0.35 Ω", "2 %/a", "10 a", alkalineCurve},
-	{"zinc-carbon AA", "0.9 Ah", "0.9 V", "0.6 Ω", "8 %/a", "3 a",
+	{"alkaline AA", "2.5 Ah", "0.9 V", "0.25 Ω", "2 %/a", "10 a", "300 mA", alkalineCurve},
+	{"alkaline AAA", "1.1 Ah", "0.9 V", "0.35 Ω", "2 %/a", "10 a", "150 mA", alkalineCurve},
+	{"alkaline C", "7 Ah", "0.9 V", "0.2 Ω", "2 %/a", "10 a", "600 mA", alkalineCurve},
+	{"alkaline D", "13 Ah", "0.9 V", "0.15 Ω", "2 %/a", "10 a", "1 A", alkalineCurve},
+	{"zinc-carbon AA", "0.9 Ah", "0.9 V", "0.6 Ω", "8 %/a", "3 a", "300 mA",
 		curve(0, 1.60, 20, 1.40, 50, 1.28, 80, 1.15, 100, 0.9)},
-	{"lithium FeS2 AA", "3.0 Ah", "0.9 V", "0.2 Ω", "0.6 %/a", "20 a",
+	{"lithium FeS2 AA", "3.0 Ah", "0.9 V", "0.2 Ω", "0.6 %/a", "20 a", "300 mA",
 		curve(0, 1.80, 2, 1.75, 5, 1.72, 20, 1.69, 50, 1.66, 80, 1.62, 95, 1.50, 100, 1.20)},
-	{"LSD NiMH AA", "1.9 Ah", "1.0 V", "0.05 Ω", "15 %/a", "",
+	{"LSD NiMH AA", "1.9 Ah", "1.0 V", "0.05 Ω", "15 %/a", "", "300 mA",
 		curve(0, 1.42, 5, 1.36, 20, 1.31, 50, 1.28, 80, 1.25, 90, 1.21, 95, 1.15, 100, 1.00)},
-	{"CR2032", "0.22 Ah", "2.0 V", "30 Ω", "1 %/a", "8 a",
+	{"CR2032", "0.22 Ah", "2.0 V", "30 Ω", "1 %/a", "8 a", "3 mA",
 		curve(0, 3.20, 5, 3.05, 20, 3.00, 50, 2.95, 75, 2.88, 90, 2.75, 95, 2.60, 100, 2.00)},
-	{"Li-ion 18650, protected", "2.5 Ah", "3.0 V", "0.12 Ω", "20 %/a", "5 a",
+	{"Li-ion 18650, protected", "2.5 Ah", "3.0 V", "0.12 Ω", "20 %/a", "5 a", "",
 		curve(0, 4.18, 10, 4.06, 20, 3.98, 30, 3.90, 40, 3.82, 50, 3.74, 60, 3.68, 70, 3.63, 80, 3.57, 90, 3.45, 95, 3.33, 100, 3.00)},
-	{"alkaline 9 V block", "0.5 Ah", "5.4 V", "2 Ω", "3 %/a", "5 a",
+	{"alkaline 9 V block", "0.5 Ah", "5.4 V", "2 Ω", "3 %/a", "5 a", "50 mA",
 		curve(0, 9.54, 10, 8.64, 20, 8.28, 30, 8.04, 40, 7.92, 50, 7.80, 60, 7.68, 70, 7.56, 80, 7.38, 90, 7.20, 100, 6.60)},
 }
 
@@ -62,6 +67,7 @@ func cellNames() []string {
 // cellData is a Cell as numbers.
 type cellData struct {
 	capacity, cutoff, resistance, selfDischarge, shelfLife quantity.Value
+	most                                                   float64 // A, NaN: no limit
 	curve                                                  []calc.Charge
 }
 
@@ -74,7 +80,7 @@ func readCells() map[string]cellData {
 		table[c.Name] = cellData{
 			must(c.Capacity, quantity.AmpereHours), must(c.Cutoff, quantity.Volts),
 			must(c.Resistance, quantity.Ohms), must(c.SelfDischarge, quantity.PercentPerYear),
-			must(c.ShelfLife, quantity.Years), c.Curve,
+			must(c.ShelfLife, quantity.Years), must(c.Most, quantity.Amperes).Number, c.Curve,
 		}
 	}
 	return table
@@ -83,27 +89,73 @@ func readCells() map[string]cellData {
 // noCell stands for a cell that is not built in: what is not given is 0, has no
 // shelf, and no capacity.
 var noCell = cellData{
-	capacity: quantity.Absent(), shelfLife: quantity.Absent(),
+	capacity: quantity.Absent(), shelfLife: quantity.Absent(), most: math.NaN(),
 }
 
 // fill puts the numbers of the named cell where the build gives none.
 func (b *Battery) fill() {
+	b.given = given{
+		b.Capacity.Given(), b.Cutoff.Given(), b.Resistance.Given(), b.SelfDischarge.Given(), b.ShelfLife.Given(), b.Curve != nil,
+	}
+	b.complete()
+}
+
+// given says which numbers of a cell the build itself gives.
+type given struct{ capacity, cutoff, resistance, selfDischarge, shelfLife, curve bool }
+
+// of is the place of a key's mark, nil where no cell brings its number.
+func (g *given) of(key string) *bool {
+	return map[string]*bool{
+		"capacity": &g.capacity, "cutoff": &g.cutoff, "resistance": &g.resistance,
+		"self_discharge": &g.selfDischarge, "shelf": &g.shelfLife, "curve": &g.curve,
+	}[key]
+}
+
+// take takes a key's number out.
+func (g *given) take(key string) {
+	if mark := g.of(key); mark != nil {
+		*mark = false
+	}
+}
+
+// refill puts the numbers of another cell where the build gave none, or where
+// changes take it out.
+func (b *Battery) refill(changes []Change) {
+	for _, c := range changes {
+		if c.Text == "" {
+			b.given.take(last(c.Field.Path))
+		}
+	}
+	b.complete()
+}
+
+// complete puts the numbers of the named cell where the build gives none.
+func (b *Battery) complete() {
 	c, known := cellTable[b.Cell]
 	if !known {
 		c = noCell
 	}
 	for _, v := range [...]struct {
-		to   *quantity.Value
-		from quantity.Value
+		to    *quantity.Value
+		from  quantity.Value
+		given bool
 	}{
-		{&b.Capacity, c.capacity}, {&b.Cutoff, c.cutoff}, {&b.Resistance, c.resistance},
-		{&b.SelfDischarge, c.selfDischarge}, {&b.ShelfLife, c.shelfLife},
+		{&b.Capacity, c.capacity, b.given.capacity}, {&b.Cutoff, c.cutoff, b.given.cutoff}, {&b.Resistance, c.resistance, b.given.resistance},
+		{&b.SelfDischarge, c.selfDischarge, b.given.selfDischarge}, {&b.ShelfLife, c.shelfLife, b.given.shelfLife},
 	} {
-		if !v.to.Given() {
+		if !v.given {
 			*v.to = v.from
 		}
 	}
-	if b.Curve == nil {
+	if !b.given.curve {
 		b.Curve = c.curve
 	}
+}
+
+// gives says whether the build itself gives a number of its cell, by its key.
+func (b *Battery) gives(key string) bool {
+	if mark := b.given.of(key); mark != nil {
+		return *mark
+	}
+	return key == "resistance_end" && b.ResistanceEnd.Given()
 }

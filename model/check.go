@@ -15,6 +15,7 @@ type Report struct {
 	Plan     Plan
 	Results  []Row
 	Findings []Finding
+	Better   []Suggestion // parts that would leave less to find
 }
 
 // Check evaluates and judges the text of a build. With problems there is no
@@ -31,7 +32,7 @@ func check(b *Build) *Report {
 	r := &Report{Build: b}
 	Evaluate(b, &r.Plan)
 	r.Results = Rows(&r.Plan)
-	r.Findings = Findings(b, &r.Plan)
+	r.Findings, r.Better = judge(b, &r.Plan)
 	return r
 }
 

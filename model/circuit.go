@@ -14,7 +14,9 @@ type Circuit struct {
 	Hands   []HandCircuit
 	Crystal CrystalCircuit
 	Lamps   []LampCircuit
+	Buttons []ButtonCircuit
 	Battery BatteryCircuit
+	Supply  SupplyCircuit
 }
 
 // A HandCircuit is one meter on its pin.
@@ -46,6 +48,18 @@ type HandCircuit struct {
 	MostRail, LeastChain, LeastFullScale float64
 
 	Floor float64 // V at which bare cells end, NaN where a converter holds the rail
+
+	// Small effects; what is not known of them, or not there, is NaN.
+	PinHigh, PinLow, TrimmerTurns float64 // Ω, Ω
+	Drift                         float64 // of the rail, a share
+	Leaky                         bool    // the capacitor is, or may be, an electrolytic
+	Diodes                        bool    // across the coil
+	Inside                        float64 // Ω of what is inside the case
+	Shunt                         bool    // it is a shunt, not a multiplier
+	ZeroOffset, Stick, Stop       float64 // shares of the scale
+	Mounting                      float64 // share of the scale that its mounting may cost
+	Neighbour                     float64 // diameters to the next magnet
+	RampTick                      float64 // s
 }
 
 // A CrystalCircuit is the crystal, its load and its counter.
@@ -65,16 +79,30 @@ type CrystalCircuit struct {
 // A LampCircuit is a kind of lamp.
 type LampCircuit struct {
 	Forward, Resistance float64 // V, Ω
+	Resistor            float64 // Ω, without the pin
+	Count               float64 // lamps
 	Share               float64 // lamps lit on average
+}
+
+// A ButtonCircuit is a button, pressed.
+type ButtonCircuit struct {
+	Pull  float64 // Ω
+	Wakes bool    // held down it keeps the clock awake
+}
+
+// A SupplyCircuit is what is asked of the rail and the controller.
+type SupplyCircuit struct {
+	Capacitor, Minimum          float64 // F on the rail, V below which the controller stops
+	RailDrainOn, RailDrainOff   float64 // A
+	ControllerOn, ControllerOff float64 // A
 }
 
 // A BatteryCircuit is the pack and what it feeds. Its pack's On is worked out
 // by solve.
 type BatteryCircuit struct {
-	Present      bool
-	Pack         calc.Pack
-	ControllerOn float64 // A
-	HoursOn      float64
+	Present bool
+	Pack    calc.Pack
+	HoursOn float64
 }
 
 // dial gives the whole time of a dial in minutes and the
@@ -100,7 +128,7 @@ func wire(b *Build, c *Circuit) {
 	for i := range b.Hands {
 		h := wireHand(b, &b.Hands[i])
 		if b.Converter.Kind == "none" && c.Battery.Present {
-			h.Floor = c.Battery.Pack.Floor
+			h.Floor = c.Battery.Pack.InputFloor()
 		}
 		c.Hands = append(c.Hands, h)
 	}
@@ -110,9 +138,30 @@ func wire(b *Build, c *Circuit) {
 		c.Lamps = append(c.Lamps, LampCircuit{
 			Forward:    l.Forward.Number,
 			Resistance: l.Resistor.Number + l.PinResistance.Number,
+			Resistor:   l.Resistor.Number,
+			Count:      float64(l.Count),
 			Share:      float64(l.Count) * l.Lit.Number,
 		})
 	}
+	c.Buttons = c.Buttons[:0]
+	for i := range b.Buttons {
+		c.Buttons = append(c.Buttons, ButtonCircuit{Pull: b.Buttons[i].Pull.Number, Wakes: b.Buttons[i].Wakes == "press"})
+	}
+	c.Supply = SupplyCircuit{
+		Capacitor: b.Rail.Capacitor.Number, Minimum: b.Load.MinimumVoltage.Number,
+		ControllerOn: b.Load.ControllerOn.Number, ControllerOff: b.Load.ControllerOff.Number,
+	}
+	c.Supply.RailDrainOn, c.Supply.RailDrainOff = drains(b, "rail")
+}
+
+// drains are what all drains of one place take, awake and asleep, A.
+func drains(b *Build, from string) (on, off float64) {
+	for i := range b.Drains {
+		if d := &b.Drains[i]; d.From == from {
+			on, off = on+d.On.Number, off+d.Off.Number
+		}
+	}
+	return on, off
 }
 
 const perPPM = 1e-6
@@ -120,7 +169,7 @@ const perPPM = 1e-6
 func wireHand(b *Build, h *Hand) HandCircuit {
 	m, d := &h.Meter, &h.Drive
 	minutes, steps := dial(h.Shows)
-	return HandCircuit{
+	c := HandCircuit{
 		Minutes: minutes, Steps: steps, AtTop: h.Noon == "top",
 		Codes: h.Correct == "codes", Dial: h.Correct == "dial", Down: d.Rounding == "down",
 		Rail:   b.Rail.Voltage.Number,
@@ -139,7 +188,59 @@ func wireHand(b *Build, h *Hand) HandCircuit {
 		LeastChain:     d.PinResistance.Low() + d.Stage.Low() + d.Fixed.Low() + m.Coil.Low(),
 		LeastFullScale: m.FullScale.Low(),
 		Floor:          math.NaN(),
+
+		PinHigh: d.PinHigh.Number, PinLow: d.PinLow.Number, TrimmerTurns: d.TrimmerTurns.Number,
+		Drift: b.Rail.Drift.Number, Leaky: d.leaky(), Diodes: m.Diodes == "silicon",
+		Inside: math.NaN(), Shunt: m.InternalKind == "shunt",
+		ZeroOffset: m.ZeroOffset.Number, Stick: m.Stick.Number, Stop: m.Stop.Number,
+		Mounting: m.mounting(), Neighbour: m.Neighbour.Number / m.Diameter.Number,
+		RampTick: d.RampTick.Number,
 	}
+	if m.InternalKind != "none" {
+		c.Inside = m.Internal.Number
+	}
+	if !d.RampTick.Given() {
+		c.RampTick = 1 / c.PWM
+	}
+	return c
+}
+
+// leaky says whether the capacitor is an electrolytic, or may be one: from 1 µF
+// on, where its kind is not known.
+func (d *Drive) leaky() bool {
+	switch d.CapacitorKind {
+	case "electrolytic":
+		return d.Capacitor.Number > 0
+	case "":
+		return d.Capacitor.Number >= 1e-6
+	}
+	return false
+}
+
+// Shares of the scale that a mounting may cost which the dial does not ask for.
+// Common practice, no source: the wrong panel 2 to 5 %, the wrong position about
+// as much as a class.
+const wrongPanel, wrongPosition = 0.05, 0.02
+
+// mounting is the share of the scale that the meter may be off by its mounting,
+// NaN where none is given.
+func (m *Meter) mounting() float64 {
+	off := math.NaN()
+	for _, x := range [2]struct {
+		asked, is string
+		share     float64
+	}{{m.PanelFor, m.Panel, wrongPanel}, {m.PositionFor, m.Position, wrongPosition}} {
+		if x.asked == "any" || x.is == "" {
+			continue
+		}
+		if math.IsNaN(off) {
+			off = 0
+		}
+		if x.asked != x.is {
+			off += x.share
+		}
+	}
+	return off
 }
 
 func wireLaw(m *Meter) calc.Law {
@@ -212,8 +313,9 @@ func wireBattery(b *Build) BatteryCircuit {
 	supply := calc.Supply{
 		Rail: b.Rail.Voltage.Number, Efficiency: b.Converter.Efficiency.Number,
 		Quiescent: b.Converter.Quiescent.Number, Resistance: cells * b.Battery.Resistance.Number,
+		Drop: b.Battery.SeriesDrop.Number,
 	}
-	floor := max(b.Battery.Cutoff.Number*cells, b.Converter.MinimumInput.Number)
+	floor := b.Converter.MinimumInput.Number
 	switch b.Converter.Kind {
 	case "boost":
 		supply.Kind = calc.Boost
@@ -223,15 +325,15 @@ func wireBattery(b *Build) BatteryCircuit {
 	default:
 		floor = max(floor, b.Load.MinimumVoltage.Number)
 	}
-	return BatteryCircuit{
-		Present: true,
-		Pack: calc.Pack{
-			Supply: supply, Curve: b.Battery.Curve, Cells: cells, Floor: floor,
-			Capacity: b.Battery.Capacity.Number, SelfDischarge: b.Battery.SelfDischarge.Number,
-			Shelf: shelf, Off: b.Load.ControllerOff.Number,
-		},
-		ControllerOn: b.Load.ControllerOn.Number, HoursOn: b.Load.HoursOn.Number,
+	pack := calc.Pack{
+		Supply: supply, Curve: b.Battery.Curve, Cells: cells, Floor: floor, Cutoff: cells * b.Battery.Cutoff.Number,
+		Capacity: b.Battery.Capacity.Number, SelfDischarge: b.Battery.SelfDischarge.Number, Shelf: shelf,
 	}
+	if b.Battery.ResistanceEnd.Given() {
+		pack.ResistanceRise = cells * (b.Battery.ResistanceEnd.Number - b.Battery.Resistance.Number)
+	}
+	pack.DirectOn, pack.DirectOff = drains(b, "pack")
+	return BatteryCircuit{Present: true, Pack: pack, HoursOn: b.Load.HoursOn.Number}
 }
 
 // inForce is the trimmer's setting, Ω: as given, or set for full scale as far

@@ -108,6 +108,10 @@ func (r *reader) checkBattery(b *Battery) {
 		r.clash("battery.cell", 0, "neither a cell nor a discharge curve is given", fieldTable["battery.cell"].Allowed(),
 			"choose a cell, or give the curve", "battery.curve")
 	}
+	if b.ResistanceEnd.Number < b.Resistance.Number {
+		r.clash("battery.resistance_end", 0, "below that of a fresh cell", "from "+quantity.Format(b.Resistance, quantity.Ohms)+" on",
+			"measure both again: a cell's resistance rises with use", "battery.resistance")
+	}
 	if b.Curve != nil {
 		if at := notFalling(b.Curve); at != "" {
 			r.clash("battery.curve", 0, at, "shares rising from 0 % to at most 100 %, voltages not rising", "put the rows in order, the fresh cell first")

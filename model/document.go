@@ -94,10 +94,12 @@ func (d *Document) Find(path string) (f *Field, index int, ok bool) {
 
 // FirstChange returns the first value, in the order of the fields, that another
 // document gives otherwise; ok is false where there is none, or the documents
-// have not the same hands and lamps.
+// have not the same lists.
 func (d *Document) FirstChange(other *Document) (f *Field, index int, ok bool) {
-	if len(d.Build.Hands) != len(other.Build.Hands) || len(d.Build.Lamps) != len(other.Build.Lamps) {
-		return nil, 0, false
+	for _, list := range lists {
+		if d.outline.count[list] != other.outline.count[list] {
+			return nil, 0, false
+		}
 	}
 	for _, f := range fields {
 		for i := range min(f.Of(d.Build), f.Of(other.Build)) {

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -36,12 +37,15 @@ type Field struct {
 	Absent  string        // what an absent value means; "": it is not known
 	New     string        // what a new build writes; "": nothing
 	Must    bool          // it must be given
+	Usual   [2]string     // least and most that are usual; "": all that is allowed
+	Beyond  string        // what a value beyond that means
 	Help    string        // what it is
 	Measure string        // how to find it on the bench; "" where that says nothing
 	Series  calc.Series   // of preferred numbers, of parts that are bought; nil: any value
 
 	place         place
-	low, high     float64 // Least and Most as numbers
+	low, high     float64    // Least and Most as numbers
+	typical       [2]float64 // Usual as numbers
 	absent        quantity.Value
 	absentCount   int
 	list, element string // "hand", "meter.coil" of "hand.meter.coil"; list "" outside lists
@@ -109,6 +113,10 @@ func nameOf(b *Build, list string, i int) string {
 		name = b.Hands[i].Name
 	case "lamp":
 		name = b.Lamps[i].Name
+	case "drain":
+		name = b.Drains[i].Name
+	case "button":
+		name = b.Buttons[i].Name
 	case "reading":
 		name = b.Readings[i].At
 	}
@@ -143,6 +151,16 @@ func inLamp(at func(*Lamp) any) place {
 	return place{func(b *Build) int { return len(b.Lamps) }, func(b *Build, i int) any { return at(&b.Lamps[i]) }}
 }
 
+// inDrain places a field that each drain has.
+func inDrain(at func(*Drain) any) place {
+	return place{func(b *Build) int { return len(b.Drains) }, func(b *Build, i int) any { return at(&b.Drains[i]) }}
+}
+
+// inButton places a field that each button has.
+func inButton(at func(*Button) any) place {
+	return place{func(b *Build) int { return len(b.Buttons) }, func(b *Build, i int) any { return at(&b.Buttons[i]) }}
+}
+
 // inReading places a field that each reading has.
 func inReading(at func(*Reading) any) place {
 	return place{func(b *Build) int { return len(b.Readings) }, func(b *Build, i int) any { return at(&b.Readings[i]) }}
@@ -169,9 +187,11 @@ func prepareFields() []*Field {
 		case *quantity.Value:
 			f.low, f.high = must(f.Least, f.Unit).Number, must(f.Most, f.Unit).Number
 			f.absent = must(f.Absent, f.Unit)
+			f.typical = [2]float64{must(f.Usual[0], f.Unit).Number, must(f.Usual[1], f.Unit).Number}
 		case *int:
 			f.low, f.high = float64(mustCount(f.Least)), float64(mustCount(f.Most))
 			f.absentCount = mustCount(f.Absent)
+			f.typical = [2]float64{float64(mustCount(f.Usual[0])), float64(mustCount(f.Usual[1]))}
 		case *[]calc.Point, *[]calc.Charge:
 			f.table = true
 		}
@@ -182,11 +202,24 @@ func prepareFields() []*Field {
 
 // zero returns the field's place in an empty build with one of everything.
 func (f *Field) zero() any {
-	return f.At(&Build{Hands: make([]Hand, 1), Lamps: make([]Lamp, 1), Readings: make([]Reading, 1)}, 0)
+	b := new(Build)
+	b.makeLists(func(string) int { return 1 })
+	return f.At(b, 0)
 }
 
-// isList says whether a table of this name may stand several times.
-func isList(table string) bool { return table == "hand" || table == "lamp" || table == "reading" }
+// lists are the tables that may stand several times.
+var lists = []string{"hand", "lamp", "drain", "button", "reading"}
+
+func isList(table string) bool { return slices.Contains(lists, table) }
+
+// makeLists makes room for as many of each list as count says.
+func (b *Build) makeLists(count func(list string) int) {
+	b.Hands = make([]Hand, count("hand"))
+	b.Lamps = make([]Lamp, count("lamp"))
+	b.Drains = make([]Drain, count("drain"))
+	b.Buttons = make([]Button, count("button"))
+	b.Readings = make([]Reading, count("reading"))
+}
 
 func byPath(fields []*Field) map[string]*Field {
 	m := make(map[string]*Field, len(fields))

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -201,12 +202,19 @@ func TestEqualTop(t *testing.T) {
 	}
 }
 
-func TestAboveAndBelow(t *testing.T) {
-	nan := soundBuild(t, testdata(t, "public-1.toml")).Rail.Maximum.Number
-	assert.Equal(t, []Severity{Sound, Note, Caution, Fault, Sound},
-		[]Severity{above(1, 1, 2, 3), above(2, 1, 2, 3), above(3, 1, 2, 3), above(4, 1, 2, 3), above(nan, 1, 2, 3)})
-	assert.Equal(t, []Severity{Sound, Note, Caution, Fault, Sound},
-		[]Severity{below(3, 3, 2, 1), below(2, 3, 2, 1), below(1, 3, 2, 1), below(0, 3, 2, 1), below(nan, 3, 2, 1)})
+func TestLimits(t *testing.T) {
+	up, down := limits{1, 2, 3, false}, limits{3, 2, 1, true}
+	for k, x := range []float64{1, 2, 3, 4} { // a limit itself is not passed
+		assert.Equal(t, Severity(k), up.grade(x), x)
+		assert.Equal(t, Severity(k), down.grade(4-x), x)
+	}
+	for _, l := range []limits{up, down} {
+		assert.Equal(t, Sound, l.grade(math.NaN()))
+	}
+	for _, l := range []limits{{never, never, never, false}, {never, never, never, true}} {
+		assert.Equal(t, Sound, l.grade(math.Inf(1)))
+		assert.Equal(t, Sound, l.grade(math.Inf(-1)))
+	}
 }
 
 // What is advised is a thing that can be had: no part of a negative value, and

@@ -45,13 +45,11 @@ type reader struct {
 	build *Build
 }
 
-// prepare makes room for the hands, lamps and readings, gives every field its
+// prepare makes room for the hands, lamps and other lists, gives every field its
 // absent value, and sets the names, which paths are made of.
 func (r *reader) prepare() {
 	b := r.build
-	b.Hands = make([]Hand, r.count["hand"])
-	b.Lamps = make([]Lamp, r.count["lamp"])
-	b.Readings = make([]Reading, r.count["reading"])
+	b.makeLists(func(list string) int { return r.count[list] })
 	for _, f := range fields {
 		for i := range f.Of(b) {
 			switch p := f.At(b, i).(type) {
@@ -237,7 +235,7 @@ var nameForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
 
 // names holds names to their form and to being unique.
 func (r *reader) names() {
-	for _, path := range []string{"hand.name", "lamp.name"} {
+	for _, path := range []string{"hand.name", "lamp.name", "drain.name", "button.name"} {
 		f, taken := fieldTable[path], map[string]bool{}
 		for i := range f.Of(r.build) {
 			name, v := *f.At(r.build, i).(*string), r.find(path, i)

@@ -6,7 +6,7 @@ import "example.com/needlewright/calc"
 // discharge curve.
 func (f *Field) IsTable() bool { return f.table }
 
-// List is the name of the list the field's table belongs to, "hand" or "lamp";
+// List is the name of the list the field's table belongs to, "hand", "lamp" …;
 // "" where it stands once.
 func (f *Field) List() string { return f.list }
 
@@ -37,8 +37,8 @@ func (d *Document) SetPairs(f *Field, index int, pairs [][2]string) *Document {
 	return d.Set(f, index, rowsText(pairs))
 }
 
-// Alike says whether two reports are of builds with the same hands and lamps, so
-// that their results can be compared one by one.
+// Alike says whether two reports are of builds with the same hands, lamps and
+// buttons, so that their results can be compared one by one.
 func (r *Report) Alike(other *Report) bool {
-	return len(r.Plan.Hands) == len(other.Plan.Hands) && len(r.Plan.Lamps) == len(other.Plan.Lamps)
+	return len(r.Plan.Hands) == len(other.Plan.Hands) && len(r.Plan.Lamps) == len(other.Plan.Lamps) && len(r.Plan.Buttons) == len(other.Plan.Buttons)
 }

@@ -48,8 +48,8 @@ func (r *Result) IDOf(b *Build, i int) string {
 	switch head {
 	case "hand":
 		return nameOf(b, "hand", i) + "." + rest
-	case "lamp":
-		return "lamp." + nameOf(b, "lamp", i) + "." + rest
+	case "lamp", "button":
+		return head + "." + nameOf(b, head, i) + "." + rest
 	}
 	return r.ID
 }
@@ -111,6 +111,30 @@ func ofBattery(id, label string, u quantity.Unit, formula string, at func(*Batte
 	}
 }
 
+func ofSupply(id string, q Question, label string, u quantity.Unit, formula string, at func(*SupplyPlan) *float64) Result {
+	return Result{
+		ID: id, Question: q, Label: label, Unit: u, Formula: formula,
+		of: func(*Plan) int { return 1 },
+		at: func(p *Plan, _ int) *float64 { return at(&p.Supply) },
+	}
+}
+
+func ofLamp(id, label string, u quantity.Unit, formula string, at func(*LampPlan) *float64) Result {
+	return Result{
+		ID: "lamp." + id, Question: Lasts, Label: label, Unit: u, Formula: formula,
+		of: func(p *Plan) int { return len(p.Lamps) },
+		at: func(p *Plan, i int) *float64 { return at(&p.Lamps[i]) },
+	}
+}
+
+func ofButton(id, label string, u quantity.Unit, formula string, at func(*ButtonPlan) *float64) Result {
+	return Result{
+		ID: "button." + id, Question: Lasts, Label: label, Unit: u, Formula: formula,
+		of: func(p *Plan) int { return len(p.Buttons) },
+		at: func(p *Plan, i int) *float64 { return at(&p.Buttons[i]) },
+	}
+}
+
 // bare gives a result its formula without a capacitor.
 func (r Result) bare(formula string) Result {
 	r.Bare = formula
@@ -162,6 +186,35 @@ var results = []Result{
 	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(shown(1 + e_low) − 1), abs(shown(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }).answer(),
 	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }).answer(),
 
+	ofHand("trimmer_share", Reaches, "Trimmer of the chain", quantity.Percent, "r/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.TrimmerShare }),
+	ofHand("trim_step", Reaches, "Trimmer sets to", quantity.Minutes, "S·trim_step(R_t, turns)/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.TrimStep }),
+	ofHand("pin_share", Reaches, "Pin of the chain", quantity.Percent, "R_p/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.PinShare }),
+	ofHand("coil_share", Wrong, "Copper of the chain", quantity.Percent, "R_m·copper/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.CoilShare }),
+	ofHand("pin_mean_current", Reaches, "Pin at top, mean", quantity.Milliamperes, "full_scale_reached·I_fs", func(h *HandPlan) *float64 { return &h.PinMeanCurrent }),
+	ofHand("resistor_power", Reaches, "Hottest resistor", quantity.Milliwatts, "max(R_f·heat(fixed), R_s·heat(stage))", func(h *HandPlan) *float64 { return &h.ResistorPower }),
+	ofHand("trimmer_power", Reaches, "Trimmer's whole track", quantity.Milliwatts, "R_t·heat(fixed)", func(h *HandPlan) *float64 { return &h.TrimmerPower }),
+	ofHand("terminal_resistance", Reaches, "At its terminals", quantity.Ohms, "terminals(R_m, internal)", func(h *HandPlan) *float64 { return &h.TerminalResistance }).from(kuphaldt),
+	ofHand("terminal_full_scale", Reaches, "Full scale there", quantity.Microamperes, "I_fs·taken(R_m, internal)", func(h *HandPlan) *float64 { return &h.TerminalFullScale }).from(kuphaldt),
+	ofHand("filter_current", Lasts, "Filter's own draw", quantity.Microamperes, "rail_current − U·d/(2·(R_a + R_c))", func(h *HandPlan) *float64 { return &h.FilterCurrent }),
+	ofHand("ripple_current", Smooth, "Coil's ripple", quantity.Percent, "ripple_of_coil(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleCurrent }),
+	ofHand("rail_error", Wrong, "Rail's drift ±", quantity.Minutes, "S·drift", func(h *HandPlan) *float64 { return &h.RailError }),
+	ofHand("fresh_error", Wrong, "Fresh cells, high by", quantity.Minutes, "S·(fresh_rail/U − 1)", func(h *HandPlan) *float64 { return &h.FreshError }),
+	ofHand("zero_error", Wrong, "Zero unpowered", quantity.Minutes, "S·zero_offset", func(h *HandPlan) *float64 { return &h.ZeroError }),
+	ofHand("stick_error", Wrong, "Friction ±", quantity.Minutes, "S·stick", func(h *HandPlan) *float64 { return &h.StickError }),
+	ofHand("mounting_error", Wrong, "Mounting, up to", quantity.Minutes, "S·(0.05·other_panel + 0.02·other_position)", func(h *HandPlan) *float64 { return &h.MountingError }),
+	ofHand("neighbour_distance", Wrong, "Next magnet at", quantity.Times, "neighbour/diameter", func(h *HandPlan) *float64 { return &h.NeighbourDistance }),
+	ofHand("pin_bend", Wrong, "Pin's bend", quantity.Minutes, "S·pin_bend(pin_high, pin_low)", func(h *HandPlan) *float64 { return &h.PinBend }),
+	ofHand("diode_leak", Wrong, "Diodes leak", quantity.Microamperes, "diode_leak(full_scale_voltage)", func(h *HandPlan) *float64 { return &h.DiodeLeak }),
+	ofHand("diode_bend", Wrong, "Diodes' bend", quantity.Minutes, "S·diode_bend((top_voltage − full_scale_voltage)/(I_fs + diode_leak))", func(h *HandPlan) *float64 { return &h.DiodeBend }),
+	ofHand("law_ripple_error", Wrong, "Ripple on the law", quantity.Minutes, "S·law_shift(U, n_half/N)", func(h *HandPlan) *float64 { return &h.LawRippleError }),
+	ofHand("capacitor_leak_error", Wrong, "Capacitor's leak", quantity.Minutes, "S·3·10^−6/I_fs", func(h *HandPlan) *float64 { return &h.CapacitorLeakError }),
+	ofHand("wrap_overshoot", Smooth, "Wrap, past zero by", quantity.Percent, "overshoot(ζ)", func(h *HandPlan) *float64 { return &h.WrapOvershoot }).from("K. Ogata, Modern Control Engineering"),
+	ofHand("wrap_speed", Smooth, "  meets its stop at", quantity.ScalesPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }),
+	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }),
+	ofHand("wake_speed", Smooth, "  meets its stop at", quantity.ScalesPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }),
+	ofHand("ramp_time", Smooth, "Ramp at least", quantity.Seconds, "shortest_ramp(0.01)", func(h *HandPlan) *float64 { return &h.RampTime }),
+	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }),
+
 	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
 	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423),
 	ofCrystal("sensitivity", "Sensitivity", quantity.PPMPerPicofarad, "−10^6·10^−12·C_m/(2·(C_0 + load_actual)²)", func(c *CrystalPlan) *float64 { return &c.Sensitivity }).from(slaa423),
@@ -172,20 +225,35 @@ var results = []Result{
 	ofCrystal("rate_high", "Rate, fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }).answer(),
 	ofCrystal("transconductance_critical", "Transconduct. needed", quantity.Microsiemens, "4·ESR·(2·π·frequency)²·(C_0 + load_actual)²", func(c *CrystalPlan) *float64 { return &c.TransconductanceCritical }).from(an2867),
 	ofCrystal("gain_margin", "Gain margin", quantity.Times, "transconductance/transconductance_critical", func(c *CrystalPlan) *float64 { return &c.GainMargin }).from(an2867),
+	ofCrystal("capacitor_ratio", "Capacitors, ratio", quantity.Times, "max(C_in, C_out)/min(C_in, C_out)", func(c *CrystalPlan) *float64 { return &c.CapacitorRatio }),
+	ofCrystal("month_drift", "In a month", quantity.Seconds, "rate·30.4375", func(c *CrystalPlan) *float64 { return &c.MonthDrift }),
 
-	{
-		ID: "lamp.current", Question: Lasts, Label: "Lamp current", Unit: quantity.Milliamperes, Formula: "max(0, (U − forward)/(resistor + pin_resistance))",
-		of: func(p *Plan) int { return len(p.Lamps) },
-		at: func(p *Plan, i int) *float64 { return &p.Lamps[i].Current },
-	},
+	ofLamp("current", "Lamp current", quantity.Milliamperes, "max(0, (U − forward)/(resistor + pin_resistance))", func(l *LampPlan) *float64 { return &l.Current }),
+	ofLamp("power", "Resistor's heat", quantity.Milliwatts, "current²·resistor", func(l *LampPlan) *float64 { return &l.Power }),
 
-	ofBattery("rail_current_on", "Rail, awake", quantity.Milliamperes, "controller_on + lamps + hands", func(b *BatteryPlan) *float64 { return &b.RailCurrentOn }),
-	ofBattery("rail_current_off", "Rail, asleep", quantity.Microamperes, "controller_off", func(b *BatteryPlan) *float64 { return &b.RailCurrentOff }),
-	ofBattery("current_on", "Cells, awake", quantity.Milliamperes, "drawn(V_rest, rail_current_on)", func(b *BatteryPlan) *float64 { return &b.CurrentOn }).from("TI E2E thread 1074967"),
-	ofBattery("current_off", "Cells, asleep", quantity.Microamperes, "drawn(V_rest, rail_current_off)", func(b *BatteryPlan) *float64 { return &b.CurrentOff }).from("TI E2E thread 1074967"),
+	ofButton("current", "Pressed", quantity.Microamperes, "U/pull", func(b *ButtonPlan) *float64 { return &b.Current }),
+	ofButton("wedged_life", "Wedged, cells last", quantity.Hours, "wedged(current)", func(b *ButtonPlan) *float64 { return &b.WedgedLife }),
+
+	ofSupply("load.pins_together", Reaches, "All pins together", quantity.Milliamperes, "pins_of_hands + pins_of_lamps", func(s *SupplyPlan) *float64 { return &s.PinsTogether }),
+	ofSupply("rail.hold_up", Lasts, "Rail holds for", quantity.Seconds, "rail_capacitor·(U − minimum_voltage)/(controller_off + rail_drains_off)", func(s *SupplyPlan) *float64 { return &s.HoldUp }),
+
+	ofBattery("rail_current_on", "Rail, awake", quantity.Milliamperes, "controller_on + lamps + hands + rail_drains_on", func(b *BatteryPlan) *float64 { return &b.RailCurrentOn }),
+	ofBattery("rail_current_off", "Rail, asleep", quantity.Microamperes, "controller_off + rail_drains_off", func(b *BatteryPlan) *float64 { return &b.RailCurrentOff }),
+	ofBattery("current_on", "Cells, awake", quantity.Milliamperes, "drawn(rail_current_on, pack_drains_on)", func(b *BatteryPlan) *float64 { return &b.CurrentOn }).from("TI E2E thread 1074967"),
+	ofBattery("current_off", "Cells, asleep", quantity.Microamperes, "drawn(rail_current_off, pack_drains_off)", func(b *BatteryPlan) *float64 { return &b.CurrentOff }).from("TI E2E thread 1074967"),
 	ofBattery("life_on", "Life, always awake", quantity.Hours, "life(24)", func(b *BatteryPlan) *float64 { return &b.LifeOn }).answer(),
 	ofBattery("life_standby", "Life, always asleep", quantity.Hours, "life(0)", func(b *BatteryPlan) *float64 { return &b.LifeStandby }).answer(),
 	ofBattery("life_mixed", "Life as used", quantity.Hours, "life(hours_on)", func(b *BatteryPlan) *float64 { return &b.LifeMixed }).answer(),
+	ofBattery("current_peak", "Cells, at most", quantity.Milliamperes, "drawn(controller_on + lamps_all + hands_most + rail_drains_on, pack_drains_on)", func(b *BatteryPlan) *float64 { return &b.CurrentPeak }),
+	ofBattery("stranded", "Charge left at the end", quantity.Percent, "stranded(24)", func(b *BatteryPlan) *float64 { return &b.Stranded }),
+	ofBattery("share_on_controller", "Controller, awake", quantity.Percent, "(current_on − pack_drains_on − quiescent)/current_on·controller_on/rail_current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Controller }),
+	ofBattery("share_on_lamps", "Lamps, awake", quantity.Percent, "(current_on − pack_drains_on − quiescent)/current_on·lamps/rail_current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Lamps }),
+	ofBattery("share_on_hands", "Hands, awake", quantity.Percent, "(current_on − pack_drains_on − quiescent)/current_on·hands/rail_current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Hands }),
+	ofBattery("share_on_drains", "Drains, awake", quantity.Percent, "((current_on − pack_drains_on − quiescent)·rail_drains_on/rail_current_on + pack_drains_on)/current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Drains }),
+	ofBattery("share_on_converter", "Converter, awake", quantity.Percent, "quiescent/current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Converter }),
+	ofBattery("share_off_controller", "Controller, asleep", quantity.Percent, "(current_off − pack_drains_off − quiescent)/current_off·controller_off/rail_current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Controller }),
+	ofBattery("share_off_drains", "Drains, asleep", quantity.Percent, "((current_off − pack_drains_off − quiescent)·rail_drains_off/rail_current_off + pack_drains_off)/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Drains }),
+	ofBattery("share_off_converter", "Converter, asleep", quantity.Percent, "quiescent/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Converter }),
 }
 
 // OfHand says whether each hand has a result of its own.

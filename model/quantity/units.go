@@ -46,6 +46,9 @@ var (
 	Microsiemens    = Unit{kind: conductance, power: -6}
 	Seconds         = Unit{kind: seconds}
 	Milliseconds    = Unit{kind: seconds, power: -3}
+	Watts           = Unit{kind: power}
+	Milliwatts      = Unit{kind: power, power: -3}
+	Millimetres     = Unit{kind: length, power: -3}
 	Hours           = Unit{kind: hours}
 	Years           = Unit{kind: years}
 	AmpereHours     = Unit{kind: charge}
@@ -60,6 +63,7 @@ var (
 	Minutes         = Unit{kind: dialMinutes} // of the dial's own time
 	PPMPerPicofarad = Unit{kind: ppmPerPicofarad}
 	SecondsPerDay   = Unit{kind: secondsPerDay}
+	ScalesPerSecond = Unit{kind: scalesPerSecond}
 )
 
 type kind uint8
@@ -73,6 +77,8 @@ const (
 	inductance
 	frequency
 	conductance
+	power
+	length
 	seconds
 	hours
 	years
@@ -87,6 +93,7 @@ const (
 	dialMinutes
 	ppmPerPicofarad
 	secondsPerDay
+	scalesPerSecond
 )
 
 // row says all there is to know about one kind of unit.
@@ -126,23 +133,28 @@ var kinds = [...]row{
 	inductance:  {noun: "inductance", symbol: "H", base: "H", prefixed: true, largest: 9, coded: true, example: "35 mH"},
 	frequency:   {noun: "frequency", symbol: "Hz", base: "Hz", prefixed: true, largest: 9, coded: true, example: "32.768 kHz"},
 	conductance: {noun: "conductance", symbol: "S", base: "S", prefixed: true, largest: 9, coded: true, example: "4 µS"},
+	power:       {noun: "power", symbol: "W", base: "W", prefixed: true, largest: 9, coded: true, example: "250 mW"},
+	length: {noun: "length", symbol: "m", base: "m", prefixed: true, example: "60 mm",
+		accepts: []conversion{{"cm", 1, 100}}},
 	seconds: {noun: "time", symbol: "s", base: "s", prefixed: true, example: "1.1 s, 20 ms or 2 min",
 		accepts: []conversion{{"min", 60, 1}, {"h", 3600, 1}}},
 	hours: {noun: "time", symbol: "h", base: "h", example: "14 h, 30 min or 2 d",
 		accepts: []conversion{{"min", 1, 60}, {"d", 24, 1}}},
 	years: {noun: "time", symbol: "a", base: "a", example: "10 a (years) or 90 d",
 		accepts: []conversion{{"d", 24, hoursPerYear}, {"h", 1, hoursPerYear}}},
-	charge:          {noun: "charge", symbol: "Ah", base: "Ah", prefixed: true, largest: 9, coded: true, example: "2.5 Ah or 220 mAh"},
-	percent:         {noun: "share", symbol: "%", power: -2, example: "85 %"},
-	ppm:             {noun: "offset", symbol: "ppm", base: "ppm", example: "20 ppm"},
-	ppmPerKelvin:    {noun: "temperature coefficient", symbol: "ppm/K", also: []string{"ppm/°C"}, base: "ppm/K", example: "100 ppm/K"},
-	ppmPerKelvin2:   {noun: "curvature", symbol: "ppm/K²", also: []string{"ppm/K2", "ppm/K^2"}, base: "ppm/K²", example: "0.034 ppm/K²"},
-	percentPerYear:  {noun: "yearly share", symbol: "%/a", base: "1/a", power: -2, example: "3 %/a (a year)"},
-	celsius:         {noun: "temperature", symbol: "°C", also: []string{"℃", "C"}, base: "°C", example: "23 °C"},
-	degrees:         {noun: "angle", symbol: "°", also: []string{"deg"}, base: "°", example: "90°"},
-	dialMinutes:     {noun: "dial time", symbol: "min", base: "min", example: "3.5 min"},
+	charge:         {noun: "charge", symbol: "Ah", base: "Ah", prefixed: true, largest: 9, coded: true, example: "2.5 Ah or 220 mAh"},
+	percent:        {noun: "share", symbol: "%", power: -2, example: "85 %"},
+	ppm:            {noun: "offset", symbol: "ppm", base: "ppm", example: "20 ppm"},
+	ppmPerKelvin:   {noun: "temperature coefficient", symbol: "ppm/K", also: []string{"ppm/°C"}, base: "ppm/K", example: "100 ppm/K"},
+	ppmPerKelvin2:  {noun: "curvature", symbol: "ppm/K²", also: []string{"ppm/K2", "ppm/K^2"}, base: "ppm/K²", example: "0.034 ppm/K²"},
+	percentPerYear: {noun: "yearly share", symbol: "%/a", base: "1/a", power: -2, example: "3 %/a (a year)"},
+	celsius:        {noun: "temperature", symbol: "°C", also: []string{"℃", "C"}, base: "°C", example: "23 °C"},
+	degrees:        {noun: "angle", symbol: "°", also: []string{"deg"}, base: "°", example: "90°"},
+	dialMinutes: {noun: "dial time", symbol: "min", base: "min", example: "3.5 min or 30 s",
+		accepts: []conversion{{"s", 1, 60}, {"h", 60, 1}}},
 	ppmPerPicofarad: {noun: "load sensitivity", symbol: "ppm/pF", base: "ppm/pF", example: "-9.3 ppm/pF"},
 	secondsPerDay:   {noun: "rate", symbol: "s/day", also: []string{"s/d"}, base: "s/day", example: "-1.9 s/day"},
+	scalesPerSecond: {noun: "speed", symbol: "scales/s", base: "1/s", example: "3.2 scales/s"},
 }
 
 // prefixes as printed, from femto, three powers of ten apart; the empty one in the middle is none.

@@ -1,0 +1,230 @@
+package calc
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/integrate/quad"
+)
+
+// at returns the supply with the pack's resistance where a share is used.
+func (p *Pack) at(used float64) Supply {
+	s := p.Supply
+	s.Resistance += p.ResistanceRise * used
+	return s
+}
+
+// A duty is what the clock takes, awake or asleep.
+type duty struct {
+	share        float64 // of the time
+	load, direct float64 // A on the rail, and straight from the pack
+	power        float64 // W that the load asks of a boost's input
+}
+
+func (p *Pack) awake(share float64) duty {
+	return duty{share, p.On, p.DirectOn, p.Supply.power(p.On)}
+}
+
+func (p *Pack) asleep(share float64) duty {
+	return duty{share, p.Off, p.DirectOff, p.Supply.power(p.Off)}
+}
+
+// draw is Supply.draw of what a duty takes.
+func (u *duty) draw(s *Supply, rest float64) (current, voltage float64) {
+	return s.draw(rest, u.load, u.power, u.direct)
+}
+
+// A level is what a pack comes down to on its way.
+type level uint8
+
+const (
+	ended        level = iota // the clock's end
+	collapsed                 // a load can no longer be carried
+	boostsAwake               // a boost begins to work for the waking load
+	boostsAsleep              // or for the sleeping one
+	levels
+)
+
+// A descent is a pack on its way down its curve.
+type descent struct {
+	*Pack
+	awake, asleep duty
+	loss          float64         // A, self-discharge
+	rises         bool            // the resistance does
+	still         [levels]float64 // the levels, V, where it does not
+}
+
+func (p *Pack) descend(hoursOn float64) descent {
+	share := hoursOn / hoursADay
+	d := descent{Pack: p, awake: p.awake(share), asleep: p.asleep(1 - share),
+		loss: p.Capacity * p.SelfDischarge / HoursAYear, rises: p.ResistanceRise != 0}
+	s := p.at(p.Curve[0].Used)
+	for l := range levels {
+		d.still[l] = d.restAt(l, &s)
+	}
+	return d
+}
+
+// meeting returns the duty that meets the floor.
+func (d *descent) meeting() *duty {
+	if d.awake.share > 0 {
+		return &d.awake
+	}
+	return &d.asleep
+}
+
+// restAt returns the voltage at rest, V, of a level with a supply. It does not
+// fall as the resistance rises, but to 0 where a boost has no step to lose.
+func (d *descent) restAt(l level, s *Supply) float64 {
+	switch l {
+	case boostsAwake:
+		return s.PassesAt(d.awake.load) + s.Resistance*d.awake.direct
+	case boostsAsleep:
+		return s.PassesAt(d.asleep.load) + s.Resistance*d.asleep.direct
+	case ended:
+		u := d.meeting()
+		return max(s.EndsAt(d.InputFloor(), u.load)+s.Resistance*u.direct, d.carriesFrom(s))
+	}
+	return d.carriesFrom(s)
+}
+
+// carriesFrom returns the voltage at rest, V, from which on each load the pack
+// meets can be carried; 0 where there is no boost to ask for a fixed power.
+func (d *descent) carriesFrom(s *Supply) float64 {
+	from := 0.0
+	for _, u := range [...]*duty{&d.awake, &d.asleep} {
+		if s.Kind == Boost && u.share > 0 {
+			from = max(from, s.carriesFrom(u.load)+s.Resistance*u.direct)
+		}
+	}
+	return from
+}
+
+// rest returns the voltage at rest, V, of a level where a share is used.
+func (d *descent) rest(l level, used float64) float64 {
+	if d.rises {
+		s := d.at(used)
+		return d.restAt(l, &s)
+	}
+	return d.still[l]
+}
+
+// over returns how far the pack at rest is above a level, V, at a point.
+func (d *descent) over(l level, at Charge) float64 {
+	return d.Cells*at.Rest - d.rest(l, at.Used)
+}
+
+// walk visits the straight pieces of the curve one after the other, down to
+// where the pack ends, cut where the waking or the sleeping load starts to need
+// the boost: there the current jumps.
+func (d *descent) walk(visit func(a, b Charge)) {
+	for i := 1; i < len(d.Curve); i++ {
+		a := d.Curve[i-1]
+		if d.over(ended, a) <= 0 {
+			break
+		}
+		b := d.meets(ended, a, d.Curve[i])
+		first, second := d.meets(boostsAwake, a, b), d.meets(boostsAsleep, a, b)
+		if first.Used > second.Used {
+			first, second = second, first
+		}
+		for _, to := range [...]Charge{first, second, b} {
+			if to.Used > a.Used {
+				visit(a, to)
+				a = to
+			}
+		}
+		if b != d.Curve[i] {
+			break
+		}
+	}
+}
+
+// meets returns the point of the straight line a-b at which the pack comes down
+// to a level, b where it does not. With a constant resistance the chord of what
+// it is over the level meets 0 there. Else chords are drawn again between the two
+// nearest points known, the end that stays weighing half (the Illinois rule).
+func (d *descent) meets(l level, a, b Charge) Charge {
+	const rounding = 4e-16
+	over, under := d.over(l, a), d.over(l, b)
+	if !(over > 0 && under < 0) { // NaN neither
+		return b
+	}
+	low, high, stays := 0.0, 1.0, 0
+	for range 100 {
+		share := low + (high-low)*over/(over-under)
+		at := along(a, b, share)
+		if !d.rises {
+			return at
+		}
+		switch now := d.over(l, at); {
+		case math.Abs(now) <= rounding*d.Cells*at.Rest:
+			return at
+		case now > 0:
+			low, over = share, now
+			if stays > 0 {
+				under /= 2
+			}
+			stays = 1
+		default:
+			high, under = share, now
+			if stays < 0 {
+				over /= 2
+			}
+			stays = -1
+		}
+	}
+	return along(a, b, low)
+}
+
+// gaussNodes and gaussWeights are the 5-point Gauss-Legendre rule on 0..1.
+var gaussNodes, gaussWeights = gaussLegendre(5)
+
+func gaussLegendre(n int) (nodes, weights []float64) {
+	nodes, weights = make([]float64, n), make([]float64, n)
+	quad.Legendre{}.FixedLocations(nodes, weights, 0, 1)
+	return nodes, weights
+}
+
+// smooth returns the hours spent between two points with no jump between them.
+//
+// Near the voltage at which a boost can no longer carry its load the current
+// goes with the square root of the distance to it. The rule is therefore laid
+// out evenly over that root, s, its square taken as straight between the ends.
+func (d *descent) smooth(a, b Charge) float64 {
+	sa, sb := d.root(a), d.root(b)
+	collapse, supply, sum := d.Cells*b.Rest-sb*sb, d.Supply, 0.0
+	for i, x := range gaussNodes {
+		s := sa + x*(sb-sa)
+		rest := collapse + s*s
+		if d.rises {
+			at := along(a, b, x*(s+sa)/(sa+sb))
+			supply.Resistance, rest = d.Supply.Resistance+d.ResistanceRise*at.Used, d.Cells*at.Rest
+		}
+		sum += gaussWeights[i] * s / d.mean(&supply, rest)
+	}
+	return sum * d.Capacity * (b.Used - a.Used) * 2 / (sa + sb)
+}
+
+// root returns the square root of the pack's distance, V, to where it collapses;
+// a hair of it on the brink, to divide by.
+func (d *descent) root(at Charge) float64 {
+	if over := d.over(collapsed, at); over > 1e-30 {
+		return math.Sqrt(over)
+	}
+	return 1e-15
+}
+
+// mean returns the current, A, that uses up the charge over the day, what the
+// cells lose of themselves included; +Inf where a load cannot be carried.
+func (d *descent) mean(s *Supply, rest float64) float64 {
+	mean := d.loss
+	if d.awake.share > 0 {
+		current, _ := d.awake.draw(s, rest)
+		mean += d.awake.share * current
+	}
+	if d.asleep.share > 0 {
+		current, _ := d.asleep.draw(s, rest)
+		mean += d.asleep.share * current
+	}
+	return mean
+}

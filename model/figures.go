@@ -1,0 +1,234 @@
+package model
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
+)
+
+// travelToSpare is how much of the trimmer's travel is left at its nearer end
+// for 95 % of the kits; NaN where the nominal travel itself is judged, and
+// without a trimmer.
+func (s subject) travelToSpare() float64 {
+	travel := s.hand().TrimmerTravel
+	if !(math.Abs(travel-0.5) <= 0.4) {
+		return math.NaN()
+	}
+	band := s.travelBand()
+	return min(band.Low(travel), 1-band.High(travel))
+}
+
+// travelBand is the spread of the trimmer's travel over kits.
+func (s subject) travelBand() calc.Spread {
+	h, d, m := *s.circuit(), s.drive(), s.meter()
+	travel := func() float64 { return (h.seriesNeeded() - h.Fixed) / h.Trimmer }
+	nominal := travel()
+	var band calc.Spread
+	for _, input := range [...]struct {
+		at *float64
+		v  quantity.Value
+	}{
+		{&h.Rail, s.b.Rail.Voltage}, {&h.FullScale, m.FullScale}, {&h.Coil, m.Coil}, {&h.Pin, d.PinResistance},
+		{&h.Stage, d.Stage}, {&h.Fixed, d.Fixed}, {&h.Trimmer, d.Trimmer},
+	} {
+		*input.at = input.v.High()
+		up := travel() - nominal
+		*input.at = input.v.Low()
+		down := travel() - nominal
+		*input.at = input.v.Number
+		band.Add(max(up, down, 0), max(-up, -down, 0))
+	}
+	return band
+}
+
+// reachedWithInside is the share of its full-scale current that the coil gets
+// with the multiplier or shunt inside still connected, the trimmer set as well as
+// it can be; NaN where none is.
+func (s subject) reachedWithInside() float64 {
+	h, inside := *s.circuit(), s.meter().Internal.Number
+	if s.meter().InCircuit != "yes" || math.IsNaN(s.hand().TerminalResistance) {
+		return math.NaN()
+	}
+	share := 1.0 // of the current that the coil gets
+	if s.meter().InternalKind == "shunt" {
+		share = inside / (h.Coil + inside)
+	}
+	h.Coil, h.FullScale = s.hand().TerminalResistance, s.hand().TerminalFullScale
+	return h.chain().Current(h.topVoltage()) * share / s.circuit().FullScale
+}
+
+// insideLimits make a note at least: what is inside belongs into the plan.
+func insideLimits(subject) limits { return limits{-1, 0.01, 0.03, false} }
+
+// periodsASwing is how many PWM periods go by while the needle swings once; NaN
+// where a filter keeps it still anyhow.
+func (s subject) periodsASwing() float64 {
+	h := s.hand()
+	if s.circuit().Capacitor > 0 && h.RippleNeedle <= 0.002*s.minutes() {
+		return math.NaN()
+	}
+	return h.PWMFrequency * s.circuit().Movement.Period
+}
+
+// ratingFor is the smallest usual rating of resistors that is twice a power, W.
+// Common practice, no source.
+func ratingFor(power float64) string {
+	return leastOf(2*power, []float64{0.125, 0.25, 0.5, 1, 2, 5, 10}, quantity.Watts)
+}
+
+// voltageFor is the smallest usual rating of capacitors from a voltage on.
+// Common practice, no source.
+func voltageFor(voltage float64) string {
+	return leastOf(voltage, []float64{6.3, 10, 16, 25, 35, 50, 63, 100}, quantity.Volts)
+}
+
+// leastOf is the least of rising values from x on, or the last.
+func leastOf(x float64, values []float64, u quantity.Unit) string {
+	for _, v := range values {
+		if v >= x {
+			return plainText(v, u)
+		}
+	}
+	return plainText(values[len(values)-1], u)
+}
+
+// smallestMark is the dial time between the closest marks, min.
+func (h *Hand) smallestMark() float64 {
+	if h.Mark.Given() {
+		return h.Mark.Number
+	}
+	switch h.Shows { // common practice, no source
+	case "24 h":
+		return 30
+	case "60 min":
+		return 1
+	case "60 s":
+		return 1.0 / 60
+	}
+	return 15
+}
+
+// worstHand is the hand of which something is most, and how much; none of it
+// where there is nothing above 0.
+func (p *Plan) worstHand(f func(i int) float64) (worst int, most float64) {
+	for i := range p.Hands {
+		if x := f(i); x > most {
+			worst, most = i, x
+		}
+	}
+	return worst, most
+}
+
+// finestStep is the smallest step of all hands, min.
+func (p *Plan) finestStep() float64 {
+	finest := math.Inf(1)
+	for i := range p.Hands {
+		finest = min(finest, p.Hands[i].Step)
+	}
+	return finest
+}
+
+// heaviestLamp is the kind of lamp that takes most from the rail, and what all
+// lamps take together, A.
+func (p *Plan) heaviestLamp() (index int, all float64) {
+	most := 0.0
+	for i := range p.Lamps {
+		takes := p.circuit.Lamps[i].Share * p.Lamps[i].Current
+		if takes > most {
+			index, most = i, takes
+		}
+		all += takes
+	}
+	return index, all
+}
+
+// fewerCells are as many cells of the build's kind, 1 at least, as stand clear
+// below the rail.
+func (s subject) fewerCells() []Change {
+	if !hasBattery(&s.b.Battery) {
+		return nil
+	}
+	fewer := max(1, int((s.b.Rail.Voltage.Number-0.2)/s.b.Battery.Curve[0].Rest))
+	if fewer >= s.b.Battery.Cells {
+		return nil
+	}
+	return []Change{{fieldTable["battery.cells"], 0, strconv.Itoa(fewer)}}
+}
+
+// pinLimit is the most a pin of the controller gives, as any hand says, A.
+func (b *Build) pinLimit() float64 {
+	most := math.NaN()
+	for i := range b.Hands {
+		if limit := b.Hands[i].Drive.PinLimit.Number; !(limit <= most) && !math.IsNaN(limit) {
+			most = limit
+		}
+	}
+	if math.IsNaN(most) {
+		return math.Inf(1)
+	}
+	return most
+}
+
+// strandedByConverter is the share of the charge left when the always waking
+// clock ends because of what its rail or converter needs; NaN where the cells'
+// own end is first.
+func (s subject) strandedByConverter() float64 {
+	pack := &s.p.circuit.Battery.Pack
+	if !s.p.circuit.Battery.Present || pack.Floor <= pack.Cutoff-pack.Supply.Drop {
+		return math.NaN()
+	}
+	return s.p.Battery.Stranded
+}
+
+// aboveMinimum is how far the input of a step-up stands above its minimum when
+// the cells themselves have come to their end, V; NaN where that is not so, and
+// where too much charge is left then, which strandedByConverter judges.
+func (s subject) aboveMinimum() float64 {
+	pack, minimum := &s.p.circuit.Battery.Pack, s.b.Converter.MinimumInput.Number
+	if !s.p.circuit.Battery.Present || s.b.Converter.Kind != "boost" || minimum == 0 || s.strandedByConverter() > 0.2 {
+		return math.NaN()
+	}
+	end := pack.Cutoff
+	if d, ok := pack.DrawUsedUp(); ok {
+		end = max(end, d.Voltage)
+	}
+	return end - pack.Supply.Drop - minimum
+}
+
+// usualRules make a rule of each field that has usual values.
+func usualRules() []rule {
+	var rules []rule
+	for _, f := range fields {
+		if f.Usual[0] == "" {
+			continue
+		}
+		rules = append(rules, rule{
+			id: "unusual", field: f.Path, unit: f.Unit, called: "value",
+			figure: func(s subject) float64 { return f.number(s.b, s.i) },
+			off: func(x float64) float64 {
+				return holds(x != 0 && (x < f.typical[0] || x > f.typical[1]))
+			},
+			limits: at(never, half, never),
+			says: func(_ subject, x string) string {
+				return f.Label + " of " + x + " is not usual; " + f.Usual[0] + " to " + f.Usual[1] + " is."
+			},
+			advice: always(strings.ToUpper(f.Beyond[:1]) + f.Beyond[1:] + "."),
+			part:   map[string]string{"hand.drive.trimmer": "series", "hand.drive.counts": "pwm"}[f.Path],
+		})
+	}
+	return rules
+}
+
+// number is a quantity or count as a number, NaN where it is not given.
+func (f *Field) number(b *Build, i int) float64 {
+	switch v := f.At(b, i).(type) {
+	case *quantity.Value:
+		return v.Number
+	case *int:
+		return float64(*v)
+	}
+	return math.NaN()
+}

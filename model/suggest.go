@@ -1,0 +1,203 @@
+package model
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// A Suggestion is a choice of parts that would do better than the present one:
+// the findings that are left are fewer or milder.
+type Suggestion struct {
+	ID      string // of the part
+	About   string // a hand's or lamp's name, or ""
+	Changes []Change
+	Text    string // what would change, and to what effect
+
+	index int
+	list  string
+}
+
+// A part is what can be chosen from what shops have: one row of the table of
+// parts.
+type part struct {
+	id    string
+	field string // of its list; the first of those it stands beside
+	title string
+	// options are choices, the best first, as changes to the build.
+	options func(s subject) [][]Change
+	// told are the figures by which a choice is judged, with it made.
+	told func(s subject) string
+	// missing says whether a choice is wanted though nothing is found: it was
+	// not made yet, or something was asked for.
+	missing func(s subject) bool
+}
+
+// tried is how many options of a part are evaluated in full before it is left
+// as it is.
+const tried = 4
+
+// suggestions are the parts that would do better, in the order of the table. A
+// part is looked at where a finding names it, or where it is missing.
+func suggestions(b *Build, p *Plan, trial *trial, found []graded) []Suggestion {
+	var better []Suggestion
+	for k := range parts {
+		part := &parts[k]
+		field := fieldTable[part.field]
+		for i := range field.Of(b) {
+			s := subject{b, p, i}
+			missing := part.missing != nil && part.missing(s)
+			if !missing && !slices.ContainsFunc(found, func(g graded) bool { return g.asksFor(part, i) }) {
+				continue
+			}
+			if suggestion, ok := part.suggest(s, trial, missing); ok {
+				better = append(better, suggestion)
+			}
+		}
+	}
+	return better
+}
+
+// asksFor says whether a finding may be mended by a part of the i-th hand or
+// lamp.
+func (g *graded) asksFor(part *part, i int) bool {
+	if g.rule.part != part.id {
+		return false
+	}
+	return fieldTable[g.rule.field].list != fieldTable[part.field].list || g.i == i
+}
+
+// suggest is the first option of a part that leaves less to find than there is,
+// or, where the part is missing, no more.
+func (part *part) suggest(s subject, trial *trial, missing bool) (Suggestion, bool) {
+	options := part.options(s)
+	for _, changes := range options[:min(tried, len(options))] {
+		changes = s.b.real(changes)
+		if len(changes) == 0 {
+			continue
+		}
+		after, score := trial.of(changes)
+		if score.less(trial.present) || missing && !trial.present.less(score) {
+			return part.suggestion(s, changes, subject{after, &trial.plan, s.i}), true
+		}
+	}
+	return Suggestion{}, false
+}
+
+func (part *part) suggestion(s subject, changes []Change, after subject) Suggestion {
+	field := fieldTable[part.field]
+	suggestion := Suggestion{
+		ID: part.id, Changes: changes, index: s.i, list: field.list,
+		Text: changesText(s.b, changes) + ": " + part.told(after) + ".",
+	}
+	if field.list != "" {
+		suggestion.About = nameOf(s.b, field.list, s.i)
+	}
+	return suggestion
+}
+
+// real are the changes that change anything.
+func (b *Build) real(changes []Change) []Change {
+	return slices.DeleteFunc(slices.Clone(changes), func(c Change) bool {
+		return nominalText(c.Field.Text(b, c.Index)) == nominalText(c.Text)
+	})
+}
+
+// At says whether a suggestion has a change for a field.
+func (s *Suggestion) At(f *Field, index int) (Change, bool) {
+	for _, c := range s.Changes {
+		if c.Field == f && c.Index == index {
+			return c, true
+		}
+	}
+	return Change{}, false
+}
+
+// Title is what the part is called.
+func (s *Suggestion) Title() string {
+	for k := range parts {
+		if parts[k].id == s.ID {
+			return parts[k].title
+		}
+	}
+	return s.ID
+}
+
+// An Option is one of several choices of a part.
+type Option struct {
+	Changes []Change // none: it is what the build has
+	Text    string
+}
+
+// mostOptions is how many choices of a part are listed.
+const mostOptions = 12
+
+// Options lists what may be chosen for a field and the parts that go with it, the
+// best first, and the title of it; nothing where the field is no part.
+func (r *Report) Options(f *Field, index int) (title string, options []Option) {
+	part := partOf(f)
+	if part == nil {
+		return "", nil
+	}
+	i := index
+	if fieldTable[part.field].list == "" {
+		i = 0
+	}
+	s := subject{r.Build, &r.Plan, i}
+	trial := newTrial(r.Build, nil)
+	all := part.options(s)
+	for _, changes := range all[:min(len(all), mostOptions)] {
+		after, _ := trial.of(changes)
+		options = append(options, Option{
+			Changes: r.Build.real(changes),
+			Text:    chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}),
+		})
+	}
+	return part.title, options
+}
+
+// partOf is the part a field belongs to, nil where it is none.
+func partOf(f *Field) *part {
+	for k := range parts {
+		if slices.Contains(partFields[parts[k].id], f.Path) {
+			return &parts[k]
+		}
+	}
+	return nil
+}
+
+// chosenText lists the values of changes: "8.2 kΩ, 1 kΩ".
+func chosenText(changes []Change) string {
+	texts := make([]string, len(changes))
+	for k, c := range changes {
+		texts[k] = orNone(nominalText(c.Text))
+	}
+	return strings.Join(texts, ", ")
+}
+
+// A ranked choice is one with what it is judged by, before all is evaluated.
+type ranked struct {
+	changes []Change
+	score   score
+	worth   []float64 // what decides among equal scores, the smaller the better
+}
+
+// best sorts choices, the best first, and returns their changes.
+func best(all []ranked) [][]Change {
+	slices.SortStableFunc(all, func(a, b ranked) int {
+		return cmp.Or(slices.Compare(a.score[:], b.score[:]), slices.Compare(a.worth, b.worth))
+	})
+	changes := make([][]Change, len(all))
+	for k := range all {
+		changes[k] = all[k].changes
+	}
+	return changes
+}
+
+// number01 is 1 where something is so: among choices it stands behind.
+func number01(so bool) float64 {
+	if so {
+		return 1
+	}
+	return 0
+}
