@@ -33,6 +33,15 @@ func (u *duty) draw(s *Supply, rest float64) (current, voltage float64) {
 	return s.draw(rest, u.load, u.power, u.direct)
 }
 
+// carriesFrom returns the voltage at rest, V, from which on a duty can be carried;
+// 0 where it never comes, or there is no boost to ask for a fixed power.
+func (u *duty) carriesFrom(s *Supply) float64 {
+	if s.Kind != Boost || u.share == 0 {
+		return 0
+	}
+	return s.carriesFrom(u.load) + s.Resistance*u.direct
+}
+
 // A level is what a pack comes down to on its way.
 type level uint8
 
@@ -82,21 +91,9 @@ func (d *descent) restAt(l level, s *Supply) float64 {
 		return s.PassesAt(d.asleep.load) + s.Resistance*d.asleep.direct
 	case ended:
 		u := d.meeting()
-		return max(s.EndsAt(d.InputFloor(), u.load)+s.Resistance*u.direct, d.carriesFrom(s))
+		return max(s.EndsAt(d.InputFloor(), u.load)+s.Resistance*u.direct, d.asleep.carriesFrom(s))
 	}
-	return d.carriesFrom(s)
-}
-
-// carriesFrom returns the voltage at rest, V, from which on each load the pack
-// meets can be carried; 0 where there is no boost to ask for a fixed power.
-func (d *descent) carriesFrom(s *Supply) float64 {
-	from := 0.0
-	for _, u := range [...]*duty{&d.awake, &d.asleep} {
-		if s.Kind == Boost && u.share > 0 {
-			from = max(from, s.carriesFrom(u.load)+s.Resistance*u.direct)
-		}
-	}
-	return from
+	return max(d.awake.carriesFrom(s), d.asleep.carriesFrom(s))
 }
 
 // rest returns the voltage at rest, V, of a level where a share is used.
@@ -117,47 +114,62 @@ func (d *descent) over(l level, at Charge) float64 {
 // where the pack ends, cut where the waking or the sleeping load starts to need
 // the boost: there the current jumps.
 func (d *descent) walk(visit func(a, b Charge)) {
+	fresh := d.Curve[0]
+	passes := d.Supply.Kind == Boost && (d.over(boostsAwake, fresh) > 0 || d.over(boostsAsleep, fresh) > 0)
 	for i := 1; i < len(d.Curve); i++ {
 		a := d.Curve[i-1]
 		if d.over(ended, a) <= 0 {
 			break
 		}
-		b := d.meets(ended, a, d.Curve[i])
-		first, second := d.meets(boostsAwake, a, b), d.meets(boostsAsleep, a, b)
-		if first.Used > second.Used {
-			first, second = second, first
+		b := d.downTo(ended, a, d.Curve[i])
+		if passes {
+			a = d.cut(a, b, visit)
 		}
-		for _, to := range [...]Charge{first, second, b} {
-			if to.Used > a.Used {
-				visit(a, to)
-				a = to
-			}
-		}
+		visit(a, b)
 		if b != d.Curve[i] {
 			break
 		}
 	}
 }
 
-// meets returns the point of the straight line a-b at which the pack comes down
+// cut visits what a boost, for one load or for both, passes through of a straight
+// piece, and returns where the rest begins.
+func (d *descent) cut(a, b Charge, visit func(a, b Charge)) Charge {
+	const hair = 1e-13 // of the charge: what is nearer is one place but for rounding
+	first, second := d.downTo(boostsAwake, a, b), d.downTo(boostsAsleep, a, b)
+	if first.Used > second.Used {
+		first, second = second, first
+	}
+	for _, to := range [...]Charge{first, second} {
+		if a.Used+hair < to.Used && to.Used < b.Used-hair {
+			visit(a, to)
+			a = to
+		}
+	}
+	return a
+}
+
+// downTo returns the point of the straight line a-b at which the pack comes down
 // to a level, b where it does not. With a constant resistance the chord of what
 // it is over the level meets 0 there. Else chords are drawn again between the two
 // nearest points known, the end that stays weighing half (the Illinois rule).
-func (d *descent) meets(l level, a, b Charge) Charge {
+func (d *descent) downTo(l level, a, b Charge) Charge {
 	const rounding = 4e-16
-	over, under := d.over(l, a), d.over(l, b)
-	if !(over > 0 && under < 0) { // NaN neither
+	under := d.over(l, b)
+	if !(under < 0) { // NaN neither
+		return b
+	}
+	over := d.over(l, a)
+	if !(over > 0) {
 		return b
 	}
 	low, high, stays := 0.0, 1.0, 0
 	for range 100 {
 		share := low + (high-low)*over/(over-under)
 		at := along(a, b, share)
-		if !d.rises {
-			return at
-		}
-		switch now := d.over(l, at); {
-		case math.Abs(now) <= rounding*d.Cells*at.Rest:
+		now := d.over(l, at)
+		switch {
+		case !d.rises || math.Abs(now) <= rounding*d.Cells*at.Rest:
 			return at
 		case now > 0:
 			low, over = share, now
@@ -208,10 +220,11 @@ func (d *descent) smooth(a, b Charge) float64 {
 // root returns the square root of the pack's distance, V, to where it collapses;
 // a hair of it on the brink, to divide by.
 func (d *descent) root(at Charge) float64 {
-	if over := d.over(collapsed, at); over > 1e-30 {
+	const hair = 1e-30
+	if over := d.over(collapsed, at); over > 0 {
 		return math.Sqrt(over)
 	}
-	return 1e-15
+	return hair
 }
 
 // mean returns the current, A, that uses up the charge over the day, what the

@@ -42,6 +42,15 @@ func (p *Pack) DrawFresh(awake bool) (d Draw, ok bool) {
 	return d, !math.IsInf(d.Current, 1)
 }
 
+// DrawUsedUp returns what the waking clock would draw from the used up pack; ok is
+// false where that cannot carry it.
+func (p *Pack) DrawUsedUp() (d Draw, ok bool) {
+	end := p.Curve[len(p.Curve)-1]
+	u, s := p.awake(1), p.at(end.Used)
+	d.Current, d.Voltage = u.draw(&s, p.Cells*end.Rest)
+	return d, !math.IsInf(d.Current, 1)
+}
+
 // InputFloor returns the voltage at the converter's input, or of the rail
 // without one, V, at which the clock ends: its floor, or what the pack's cutoff
 // leaves behind the drop, whichever is higher.
@@ -68,7 +77,7 @@ func (p *Pack) Life(hoursOn float64) float64 {
 // start, the curve's last where that ends it, NaN where what ends it is not known.
 func (p *Pack) EndUsed(hoursOn float64) float64 {
 	used, d := p.Curve[0].Used, p.descend(hoursOn)
-	if math.IsNaN(d.over(ended, p.Curve[0])) {
+	if math.IsNaN(d.still[ended]) {
 		return math.NaN()
 	}
 	d.walk(func(_, b Charge) { used = b.Used })
@@ -134,13 +143,4 @@ func before(samples []Sample, end float64) []Sample {
 // along returns the point at a share of the straight line a-b.
 func along(a, b Charge, share float64) Charge {
 	return Charge{a.Used + share*(b.Used-a.Used), a.Rest + share*(b.Rest-a.Rest)}
-}
-
-// DrawUsedUp returns what the waking clock would draw from the used up pack. ok is
-// false where that cannot carry it.
-func (p *Pack) DrawUsedUp() (d Draw, ok bool) {
-	end := p.Curve[len(p.Curve)-1]
-	u, s := p.awake(1), p.at(end.Used)
-	d.Current, d.Voltage = u.draw(&s, p.Cells*end.Rest)
-	return d, !math.IsInf(d.Current, 1)
 }

@@ -19,7 +19,7 @@ func TestCatalogue(t *testing.T) {
 	catalogue := string(text)
 	for _, r := range results {
 		key := last(r.ID)
-		inFull := strings.NewReplacer("hand.", "<hand>.", "lamp.", "lamp.<lamp>.").Replace(r.ID)
+		inFull := strings.NewReplacer("hand.", "<hand>.", "lamp.", "lamp.<lamp>.", "button.", "button.<button>.").Replace(r.ID)
 		assert.True(t, strings.Contains(catalogue, "`"+inFull+"`") || strings.Contains(catalogue, "`."+key+"`"),
 			"%s is not in the catalogue as `%s` or `.%s`", r.ID, inFull, key)
 	}
@@ -34,6 +34,9 @@ func TestCatalogueNamesFindings(t *testing.T) {
 	text, err := os.ReadFile("catalogue.md")
 	require.NoError(t, err)
 	for _, r := range rules {
-		assert.Contains(t, string(text), "| `"+r.id+"` |", r.id)
+		assert.Regexp(t, "(?m)^\\| (`\\w+` )*`"+r.id+"` ", string(text), r.id)
+	}
+	for _, part := range parts {
+		assert.Contains(t, string(text), "| `"+part.id+"` |", part.id)
 	}
 }

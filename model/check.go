@@ -15,7 +15,7 @@ type Report struct {
 	Plan     Plan
 	Results  []Row
 	Findings []Finding
-	Better   []Suggestion // parts that would leave less to find
+	Better   []Suggestion // parts that would leave less to find, once Advise has looked
 }
 
 // Check evaluates and judges the text of a build. With problems there is no
@@ -25,14 +25,19 @@ func Check(text string) (*Report, []Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	return check(b), nil
+	r := check(b)
+	r.Advise()
+	return r, nil
 }
+
+// Advise adds to a report what changes would mend, and which parts would be better.
+func (r *Report) Advise() { r.Findings, r.Better = Advised(r.Build, &r.Plan) }
 
 func check(b *Build) *Report {
 	r := &Report{Build: b}
 	Evaluate(b, &r.Plan)
 	r.Results = Rows(&r.Plan)
-	r.Findings, r.Better = judge(b, &r.Plan)
+	r.Findings = Findings(b, &r.Plan)
 	return r
 }
 
@@ -53,23 +58,45 @@ func (r *Report) JSON() ([]byte, error) {
 		Low   *float64 `json:"low"`
 		High  *float64 `json:"high"`
 	}
+	type change struct {
+		Path  string `json:"path"`
+		Value string `json:"value"`
+	}
 	type finding struct {
-		ID       string `json:"id"`
-		About    string `json:"about"`
-		Severity string `json:"severity"`
-		Text     string `json:"text"`
-		Advice   string `json:"advice"`
+		ID       string   `json:"id"`
+		About    string   `json:"about"`
+		Severity string   `json:"severity"`
+		Text     string   `json:"text"`
+		Advice   string   `json:"advice"`
+		Changes  []change `json:"changes"`
+	}
+	type suggestion struct {
+		ID      string   `json:"id"`
+		About   string   `json:"about"`
+		Text    string   `json:"text"`
+		Changes []change `json:"changes"`
 	}
 	out := struct {
-		Title    string    `json:"title"`
-		Results  []result  `json:"results"`
-		Findings []finding `json:"findings"`
-	}{r.Build.Title, []result{}, []finding{}}
+		Title       string       `json:"title"`
+		Results     []result     `json:"results"`
+		Findings    []finding    `json:"findings"`
+		Suggestions []suggestion `json:"suggestions"`
+	}{r.Build.Title, []result{}, []finding{}, []suggestion{}}
+	changes := func(list []Change) []change {
+		changes := []change{}
+		for _, c := range list {
+			changes = append(changes, change{c.Path(r.Build), c.Text})
+		}
+		return changes
+	}
 	for _, row := range r.Results {
 		out.Results = append(out.Results, result{ID: row.IDOf(r.Build, row.Index), Value: row.Value, Unit: row.Unit.Base()})
 	}
 	for _, f := range r.Findings {
-		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice})
+		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, changes(f.Changes)})
+	}
+	for _, s := range r.Better {
+		out.Suggestions = append(out.Suggestions, suggestion{s.ID, s.About, s.Text, changes(s.Changes)})
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	return escapeControls(text), err

@@ -25,7 +25,7 @@ func TestJSON(t *testing.T) {
 	require.NoError(t, err)
 	var top map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(bytes, &top))
-	assert.Len(t, top, 3)
+	assert.Len(t, top, 4)
 	assert.JSONEq(t, `"Check build 1: one hand, own filter stage, stepped-up cells"`, string(top["title"]))
 
 	var rows []map[string]any
@@ -41,17 +41,39 @@ func TestJSON(t *testing.T) {
 		assert.Equal(t, report.Results[i].IDOf(report.Build, report.Results[i].Index), row["id"], "the order of the rows")
 		assert.Equal(t, report.Results[i].Value, row["value"], "to the last bit")
 	}
-	var found []map[string]string
+	type change struct{ Path, Value string }
+	var found []struct {
+		ID, About, Severity, Text, Advice string
+		Changes                           []change
+	}
 	require.NoError(t, json.Unmarshal(top["findings"], &found))
 	require.Len(t, found, len(report.Findings))
 	require.NotEmpty(t, found)
+	changesOf := func(list []Change) []change {
+		changes := []change{}
+		for _, c := range list {
+			changes = append(changes, change{c.Field.PathOf(report.Build, c.Index), c.Text})
+		}
+		return changes
+	}
 	for i, f := range found {
-		assert.Equal(t, map[string]string{
-			"id": report.Findings[i].ID, "about": report.Findings[i].About, "severity": report.Findings[i].Severity.String(),
-			"text": report.Findings[i].Text, "advice": report.Findings[i].Advice,
-		}, f)
-		assert.Contains(t, []string{"note", "caution", "fault"}, f["severity"])
-		assert.Contains(t, []string{"", "hours", "seconds", "afternoon"}, f["about"])
+		want := report.Findings[i]
+		assert.Equal(t, []string{want.ID, want.About, want.Severity.String(), want.Text, want.Advice}, []string{f.ID, f.About, f.Severity, f.Text, f.Advice})
+		assert.Equal(t, changesOf(want.Changes), f.Changes)
+		assert.Contains(t, []string{"note", "caution", "fault"}, f.Severity)
+		assert.Contains(t, []string{"", "hours", "seconds", "afternoon"}, f.About)
+	}
+	var better []struct {
+		ID, About, Text string
+		Changes         []change
+	}
+	require.NoError(t, json.Unmarshal(top["suggestions"], &better))
+	require.Len(t, better, len(report.Better))
+	require.NotEmpty(t, better)
+	for i, s := range better {
+		want := report.Better[i]
+		assert.Equal(t, []string{want.ID, want.About, want.Text}, []string{s.ID, s.About, s.Text})
+		assert.Equal(t, changesOf(want.Changes), s.Changes)
 	}
 }
 
@@ -100,7 +122,7 @@ func TestJSONSameBytes(t *testing.T) {
 func TestJSONOfLittle(t *testing.T) {
 	bytes, err := (&Report{Build: &Build{}}).JSON()
 	require.NoError(t, err)
-	assert.JSONEq(t, `{"title": "", "results": [], "findings": []}`, string(bytes))
+	assert.JSONEq(t, `{"title": "", "results": [], "findings": [], "suggestions": []}`, string(bytes))
 }
 
 // Rows of one hand stand together, in the order of the table.
@@ -113,7 +135,7 @@ func TestRowsInOrder(t *testing.T) {
 			heads = append(heads, head)
 		}
 	}
-	assert.Equal(t, []string{"hours", "minutes", "seconds", "crystal", "lamp"}, heads) // no battery in this build
+	assert.Equal(t, []string{"hours", "minutes", "seconds", "crystal", "lamp", "load"}, heads) // no battery and no rail's capacitor in this build
 }
 
 func TestResultRowsAreWhole(t *testing.T) {

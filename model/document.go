@@ -61,7 +61,8 @@ func (d *Document) Problem(f *Field, index int) *Problem {
 	return nil
 }
 
-// Report evaluates and judges the build; nil where there are problems.
+// Report evaluates and judges the build, not yet advised; nil where there are
+// problems.
 func (d *Document) Report() *Report {
 	if len(d.Problems) > 0 {
 		return nil

@@ -176,7 +176,8 @@ func (h *HandCircuit) solveSeries(p *HandPlan, chain calc.Chain) {
 		p.FadeError = fade
 	}
 	p.RailError = h.Minutes * unlessZero(h.Drift)
-	p.PinBend = h.Minutes * calc.PinBend{
+	p.PinBend = h.Minutes * (h.PinHigh + h.PinLow) * 0 // NaN where they are not known
+	p.PinBend += h.Minutes * calc.PinBend{
 		High: h.PinHigh, Low: h.PinLow, Before: chain.Before - h.Pin, After: chain.After, Capacitor: h.Capacitor, Top: duty,
 	}.Largest()
 	h.solveMeter(p)
@@ -190,7 +191,7 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 	p.NeighbourDistance = h.Neighbour
 	p.DiodeLeak, p.DiodeBend = math.NaN(), math.NaN()
 	if h.Diodes {
-		p.DiodeLeak = calc.DiodeLeak(p.FullScaleVoltage)
+		p.DiodeLeak = finite(calc.DiodeLeak(p.FullScaleVoltage))
 		if h.Capacitor > 0 { // through them pulses stay pulses
 			series := (p.TopVoltage - p.FullScaleVoltage) / (h.FullScale + p.DiodeLeak) // trimmed with them
 			p.DiodeBend = h.Minutes * calc.DiodeBend(h.FullScale, h.Coil, series)
@@ -212,6 +213,14 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 // electrolyticLeak is what an electrolytic capacitor may leak, A: 1 to 3 µA,
 // falling with time. Common practice, no source.
 const electrolyticLeak = 3e-6
+
+// finite is NaN for what no circuit gives.
+func finite(x float64) float64 {
+	if math.IsInf(x, 0) {
+		return math.NaN()
+	}
+	return x
+}
 
 // unlessZero is NaN for what is not there.
 func unlessZero(x float64) float64 {
@@ -420,7 +429,7 @@ func shares(pack *calc.Pack, current, rail, direct float64, on Shares) Shares {
 	if rail > 0 {
 		each = (current - direct - own) / rail / current
 	}
-	return Shares{on.Controller * each, on.Lamps * each, on.Hands * each, on.Drains*each + direct/current, own / current}
+	return Shares{on.Controller * each, on.Lamps * each, on.Hands * each, unlessZero(on.Drains*each + direct/current), own / current}
 }
 
 // mostFromRail is the largest mean current, A, that a hand takes from the rail at

@@ -3,7 +3,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"example.com/needlewright/calc"
@@ -468,7 +467,7 @@ var supplyRules = []rule{
 			return "At their end the cells under load are within 0.1 V of the converter's minimum input of " + show(s.b.Converter.MinimumInput.Number, quantity.Volts) + ", or below."
 		},
 		advice: always("It may restart over and over at the end: one cell more, or a converter that starts lower.")},
-	{id: "lamps_share", field: "lamp.resistor", called: "lamps' share", unit: quantity.Percent, part: "lamp",
+	{id: "lamps_share", field: "load.hours_on", called: "lamps' share", unit: quantity.Percent, part: "lamp",
 		figure: func(s subject) float64 { return s.p.Battery.Awake.Lamps }, limits: at(0.5, never, never),
 		says:   func(_ subject, x string) string { return "Awake, the lamps take " + x + " of what the cells give." },
 		advice: always("Four times the resistor is half as bright to the eye."),
@@ -498,7 +497,10 @@ var supplyRules = []rule{
 			if _, lamps := s.p.heaviestLamp(); lamps > load/2 {
 				return "The lamps are " + show(lamps/load, quantity.Percent) + " of the load: larger resistors, or let it sleep when nobody looks."
 			}
-			return "Let it sleep when nobody looks: the controller takes " + show(s.b.Load.ControllerOn.Number/load, quantity.Percent) + " of the load."
+			if share := s.b.Load.ControllerOn.Number / load; share > 0 {
+				return "Let it sleep when nobody looks: the controller takes " + show(share, quantity.Percent) + " of the load."
+			}
+			return "Let it sleep when nobody looks."
 		},
 		mends: func(s subject) (string, int) {
 			if i, lamps := s.p.heaviestLamp(); lamps > s.p.Battery.RailCurrentOn/2 {
@@ -648,4 +650,4 @@ var lampRules = []rule{
 }
 
 // rules is the findings table.
-var rules = slices.Concat(handRules, supplyRules, crystalRules, lampRules, usualRules())
+var rules = placed(handRules, supplyRules, crystalRules, lampRules, usualRules())

@@ -70,6 +70,8 @@ type rule struct {
 	part   string                           // id of the part whose choice may mend it
 	offer  func(s subject) []Change         // what else may mend it
 	mends  func(s subject) (string, int)    // the field, where it is not always the rule's own
+
+	place *place // of the field
 }
 
 // Limits are what a figure must not pass, upwards or, with least, downwards;
@@ -122,7 +124,16 @@ func (r *rule) grade(s subject) (Severity, float64) {
 }
 
 // count is how many hands or lamps the rule judges, 1 for the whole build.
-func (r *rule) count(b *Build) int { return fieldTable[r.field].Of(b) }
+func (r *rule) count(b *Build) int { return r.place.of(b) }
+
+// placed joins rules, each with the place of its field.
+func placed(groups ...[]rule) []rule {
+	all := slices.Concat(groups...)
+	for k := range all {
+		all[k].place = &fieldTable[all[k].field].place
+	}
+	return all
+}
 
 // A graded rule is one that found something.
 type graded struct {
@@ -148,26 +159,43 @@ func gradeAll(b *Build, p *Plan) []graded {
 	return found
 }
 
-// Findings judges a solved plan, the worst first.
+// Findings judges a solved plan, the worst first. What changes would bring about is
+// not worked out: see Advised.
 func Findings(b *Build, p *Plan) []Finding {
-	found, _ := judge(b, p)
-	return found
+	return wordsOf(b, p, gradeAll(b, p))
 }
 
-// judge finds what is wrong with a solved build, and which parts would be better.
-func judge(b *Build, p *Plan) ([]Finding, []Suggestion) {
+func wordsOf(b *Build, p *Plan, all []graded) []Finding {
+	findings := make([]Finding, len(all))
+	for k := range all {
+		findings[k] = all[k].finding(subject{b, p, all[k].i})
+	}
+	return findings
+}
+
+// Advised returns the findings of a solved build with the changes that mend them
+// and what these would bring about, and the parts that would be better. That takes
+// a hundred times as long as the findings alone.
+func Advised(b *Build, p *Plan) ([]Finding, []Suggestion) {
 	all := gradeAll(b, p)
+	findings := wordsOf(b, p, all)
 	trial := newTrial(b, all)
 	better := suggestions(b, p, trial, all)
-	findings := make([]Finding, len(all))
-	for k, g := range all {
-		findings[k] = g.finding(subject{b, p, g.i}, better, trial)
+	for k := range all {
+		g, f := &all[k], &findings[k]
+		s := subject{b, p, g.i}
+		for _, changes := range g.rule.offers(s, better) {
+			if effect := g.effect(s, changes, trial); effect != "" {
+				f.Advice, f.Changes = f.Advice+" "+effect, changes
+				break
+			}
+		}
 	}
 	return findings, better
 }
 
 // finding puts what a rule found into words.
-func (g *graded) finding(s subject, better []Suggestion, trial *trial) Finding {
+func (g *graded) finding(s subject) Finding {
 	r := g.rule
 	field := fieldTable[r.field]
 	f := Finding{
@@ -180,12 +208,6 @@ func (g *graded) finding(s subject, better []Suggestion, trial *trial) Finding {
 	if r.mends != nil {
 		path, index := r.mends(s)
 		f.Field = fieldTable[path].PathOf(s.b, index)
-	}
-	for _, changes := range r.offers(s, better) {
-		if effect := g.effect(s, changes, trial); effect != "" {
-			f.Advice, f.Changes = f.Advice+" "+effect, changes
-			break
-		}
 	}
 	return f
 }
@@ -213,7 +235,8 @@ func (g *graded) effect(s subject, changes []Change, trial *trial) string {
 	}
 	after, score := trial.of(changes)
 	severity, x := g.rule.grade(subject{after, &trial.plan, s.i})
-	if severity >= g.severity || trial.present.less(score) {
+	unknown := math.IsNaN(x) && g.rule.unit == quantity.Hours
+	if severity >= g.severity || trial.present.less(score) || unknown {
 		return ""
 	}
 	text := changesText(s.b, changes)

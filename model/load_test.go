@@ -2,6 +2,8 @@ package model
 
 import (
 	"encoding/json"
+	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -59,10 +61,28 @@ func TestIndependentResults(t *testing.T) {
 					"%s: got %v, independently %v", id, row.Value, want)
 			}
 			for id := range rows {
-				assert.Contains(t, independent.Results, id, "a result that the build should not have")
+				if !ownResults(t)[last(id)] {
+					assert.Contains(t, independent.Results, id, "a result that the build should not have")
+				}
 			}
 		})
 	}
+}
+
+// ownResults are the last parts of the ids that catalogue.md defines as results of
+// this project: the two builds were computed without them.
+func ownResults(t *testing.T) map[string]bool {
+	text, err := os.ReadFile("catalogue.md")
+	require.NoError(t, err)
+	_, section, found := strings.Cut(string(text), "### Results of this project")
+	require.True(t, found)
+	section, _, _ = strings.Cut(section, "## Bands")
+	own := map[string]bool{}
+	for _, id := range regexp.MustCompile("`[^` ]*\\.([a-z_]+)`").FindAllStringSubmatch(section, -1) {
+		own[id[1]] = true
+	}
+	require.Greater(t, len(own), 30)
+	return own
 }
 
 // negligible passes a ripple of the needle below 1e-9 min, which catalogue.md

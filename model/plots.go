@@ -95,7 +95,7 @@ func (p *Plan) Discharge() Plot {
 		plot.Lines = append(plot.Lines, Line{Name: use.name, Points: dots})
 	}
 	if longest > 0 {
-		plot.Lines = append(plot.Lines, level("floor", battery.Pack.Floor, longest))
+		plot.Lines = append(plot.Lines, level("floor", battery.Pack.InputFloor()+battery.Pack.Supply.Drop, longest))
 	}
 	return plot
 }
@@ -139,6 +139,41 @@ func (p *Plan) StepResponse(i int) Plot {
 	const band = "settled within 1.5 %"
 	plot.Lines = []Line{{Name: "needle", Points: dots}, level(band, 1-settled, end), level(band, 1+settled, end)}
 	return plot
+}
+
+// Wrap returns the i-th needle's way from full scale to zero, where its time
+// starts anew, as a share of the scale against seconds: in one jump of the code,
+// and led down by the shortest ramp that the results name, code by code, a step a
+// tick of the ramp. The stop below zero stands beside it. The law is left out.
+func (p *Plan) Wrap(i int) Plot {
+	h, plan := &p.circuit.Hands[i], &p.Hands[i]
+	plot := Plot{Title: "Full scale to zero", X: Axis{"Time", quantity.Seconds}, Y: Axis{"Of the scale", quantity.Percent}}
+	ramp := plan.RampTime
+	end := ramp + 1.5*plan.NeedleSettling
+	if !(end < math.Inf(1)) { // NaN neither
+		return plot
+	}
+	jump, led := make([]Dot, mostPoints), make([]Dot, mostPoints)
+	swing := calc.Swing{Place: 1}
+	for k := range jump {
+		t := end * float64(k) / (mostPoints - 1)
+		jump[k] = Dot{t, h.Movement.Remaining(t)}
+		led[k] = Dot{t, swing.Place}
+		swing = h.Movement.Advance(swing, h.ramped(t, ramp), end/(mostPoints-1))
+	}
+	plot.Lines = []Line{{Name: "jump", Points: jump}}
+	if ramp > 0 {
+		plot.Lines = append(plot.Lines, Line{Name: "ramp", Points: led})
+	}
+	plot.Lines = append(plot.Lines, level("stop", -h.Stop, end))
+	return plot
+}
+
+// ramped is the share of full scale that the firmware sends t seconds after a ramp
+// to zero began.
+func (h *HandCircuit) ramped(t, ramp float64) float64 {
+	ticks := math.Floor(t / h.RampTick)
+	return math.Round(h.Top*max(0, 1-ticks*h.RampTick/ramp)) / h.Top
 }
 
 // level is a line at one height from 0 to x.

@@ -213,3 +213,29 @@ func BenchmarkPlots(b *testing.B) {
 		})
 	}
 }
+
+// The needle swings past zero as far as the results say, jumping, and no farther
+// than 1 % of the scale, led down. Birthplace: derived; the tolerances are of the
+// drawing's steps in time and of the code's.
+func TestWrap(t *testing.T) {
+	for file, p := range plans(t) {
+		for i := range p.Hands {
+			plot := p.Wrap(i)
+			drawable(t, file, plot)
+			jump, h := line(t, plot, "jump"), &p.Hands[i]
+			least, greatest := reach(jump)
+			assert.Equal(t, 1.0, greatest, file)
+			if h.WrapOvershoot == 0 { // it creeps up to zero, and is still within its band
+				assert.True(t, 0 <= least && least < settled, "%s: %v", file, least)
+			} else {
+				assert.InDelta(t, -h.WrapOvershoot, least, 0.005*h.WrapOvershoot, file)
+			}
+			if h.RampTime == 0 {
+				assert.Len(t, plot.Lines, 2, file)
+				continue
+			}
+			least, _ = reach(line(t, plot, "ramp"))
+			assert.InDelta(t, -0.01, least, 0.002, "%s: %s", file, p.ShownText(i, 0))
+		}
+	}
+}

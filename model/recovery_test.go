@@ -223,7 +223,7 @@ func TestOfferForeign(t *testing.T) {
 	key, content := r.key(), wrap(r.path, "left")
 	names := []string{
 		"clock.toml", "clock-" + key + ".recovery.toml", "clock-" + key + "-0-a.recovery.toml", "clock-" + key + "-99999999999-a.recovery.toml",
-		"clock-" + key + "-7x-a.recovery.toml", filepath.Base(r.file()) + "~", "." + filepath.Base(r.file()) + ".123", "clock-" + strings.ToUpper(key) + "-1-a.recovery.toml",
+		"clock-" + key + "-7x-a.recovery.toml", filepath.Base(r.file()) + "~", "." + filepath.Base(r.file()) + ".123", "clock-" + strings.ToUpper("abc"+key[3:]) + "-1-a.recovery.toml",
 	}
 	for _, name := range names {
 		put(t, filepath.Join(dir, name), content)

@@ -118,7 +118,7 @@ func TestSetUnknownPaths(t *testing.T) {
 	for _, c := range []struct{ path, want string }{
 		{"rail.voltag", `line 1: rail.voltag: "rail.voltag": no such path; did you mean rail.voltage?`},
 		{"voltage", `line 1: voltage: "voltage": no such path; did you mean rail.voltage?`},
-		{"", `line 1: no such path; did you mean reading.at?`}, // the shortest key is nearest to none
+		{"", `line 1: no such path; did you mean drain.on?`}, // the shortest key is nearest to none
 		{"hand.hours.meter.coill", `line 1: hand.hours.meter.coill: "hand.hours.meter.coill": no such path; allowed: hand.NAME.KEY; did you mean hand.NAME.meter.coil?`},
 		{"hand.meter.coil", `line 1: hand.meter.coil: "hand.meter.coil": no such path; allowed: hand.NAME.KEY; did you mean hand.NAME.meter.coil?`},
 		{"hand.days.meter.coil", `line 1: hand.days.meter.coil: "days": there is no hand of this name; allowed: hours, minutes, seconds; write one of these names in its place`},

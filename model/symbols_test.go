@@ -9,7 +9,7 @@ import (
 // symbolsOf are the letters of catalogue.md for one result of a build, from the
 // build alone; and the other results of its kin, by the last part of their ids.
 func symbolsOf(b *Build, p *Plan, r *Result, i int) symbols {
-	s := symbols{"π": math.Pi, "ln": math.Log, "abs": math.Abs, "max": math.Max, "U": b.Rail.Voltage.Number}
+	s := symbols{"π": math.Pi, "ln": math.Log, "abs": math.Abs, "max": math.Max, "min": math.Min, "U": b.Rail.Voltage.Number}
 	for _, other := range results {
 		if other.list() == r.list() && other.ID != r.ID {
 			s[last(other.ID)] = *other.At(p, i)
@@ -23,6 +23,11 @@ func symbolsOf(b *Build, p *Plan, r *Result, i int) symbols {
 	case "lamp":
 		l := &b.Lamps[i]
 		s["forward"], s["resistor"], s["pin_resistance"] = l.Forward.Number, l.Resistor.Number, l.PinResistance.Number
+	case "button":
+		s.ofBattery(b, p)
+		s["pull"], s["wedged"] = b.Buttons[i].Pull.Number, s.wedged(b, i)
+	case "load", "rail":
+		s.ofSupply(b, p)
 	case "battery":
 		s.ofBattery(b, p)
 	}
@@ -64,6 +69,7 @@ func (s symbols) ofHand(b *Build, h *Hand) {
 	s["settling"] = func(w, z, band float64) float64 {
 		return calc.Movement{Period: 2 * math.Pi / w, Damping: z}.Settling(band)
 	}
+	s.ofSmallEffects(b, h, zeta)
 	s.ofExtremes(b, h)
 	s.ofLaw(b, h, before+after-m.Coil.Number)
 	s.ofRipple(h, calc.Chain{Before: before, After: after, Capacitor: d.Capacitor.Number}, zeta)
@@ -80,9 +86,15 @@ func (s symbols) ofExtremes(b *Build, h *Hand) {
 	s["floor"] = floorOf(b)
 }
 
-// floorOf is the pack voltage at which the clock ends.
+// floorOf is the voltage at the converter's input, or of the rail without one, at
+// which the clock ends.
 func floorOf(b *Build) float64 {
-	floor := math.Max(b.Battery.Cutoff.Number*float64(b.Battery.Cells), b.Converter.MinimumInput.Number)
+	return math.Max(b.Battery.Cutoff.Number*float64(b.Battery.Cells)-b.Battery.SeriesDrop.Number, inputFloor(b))
+}
+
+// inputFloor is that but for the cells' own cutoff.
+func inputFloor(b *Build) float64 {
+	floor := b.Converter.MinimumInput.Number
 	switch b.Converter.Kind {
 	case "linear":
 		return math.Max(floor, b.Rail.Voltage.Number+b.Converter.Dropout.Number)
@@ -128,6 +140,11 @@ func (s symbols) ofRipple(h *Hand, chain calc.Chain, zeta float64) {
 			Movement: calc.Movement{Period: h.Meter.Period.Number, Damping: zeta},
 		}
 	}
+	s["ripple_of_coil"] = func(u, duty float64) float64 { return ripple(u, duty).Coil() / h.Meter.FullScale.Number }
+	s["law_shift"] = func(u, duty float64) float64 {
+		law := calc.Law{Kind: map[string]calc.LawKind{"square": calc.Square, "table": calc.Table}[h.Meter.Law], Points: h.Meter.Table}
+		return ripple(u, duty).LawShift(&law)
+	}
 	s["ripple_at_node"] = func(u, duty float64) float64 { return ripple(u, duty).Node() }
 	s["ripple_of_needle"] = func(u, duty float64) float64 { return ripple(u, duty).Needle() }
 }
@@ -162,40 +179,185 @@ func (s symbols) ofCrystal(b *Build) {
 	}
 }
 
+// ofSmallEffects are what a real meter and pin have besides. It needs R_a, R_c
+// and k.
+func (s symbols) ofSmallEffects(b *Build, h *Hand, zeta float64) {
+	m, d := &h.Meter, &h.Drive
+	s["copper"], s["turns"], s["drift"], s["internal"] = m.CoilCopper.Number, d.TrimmerTurns.Number, b.Rail.Drift.Number, m.Internal.Number
+	s["zero_offset"], s["stick"], s["stop"] = m.ZeroOffset.Number, m.Stick.Number, m.Stop.Number
+	s["neighbour"], s["diameter"] = m.Neighbour.Number, m.Diameter.Number
+	other := func(asked, is string) float64 {
+		if asked == "any" || is == "" || asked == is {
+			return 0
+		}
+		return 1
+	}
+	s["other_panel"], s["other_position"] = other(m.PanelFor, m.Panel), other(m.PositionFor, m.Position)
+	s["pin_high"], s["pin_low"], s["trim_step"] = d.PinHigh.Number, d.PinLow.Number, calc.TrimStep
+	s["terminals"] = func(coil, inside float64) float64 {
+		if m.InternalKind == "shunt" {
+			return coil * inside / (coil + inside)
+		}
+		return coil + inside
+	}
+	s["taken"] = func(coil, inside float64) float64 {
+		if m.InternalKind == "shunt" {
+			return 1 + coil/inside
+		}
+		return 1
+	}
+	s["leak"] = calc.DiodeLeak
+	s["diode_bend"] = func(series float64) float64 { return calc.DiodeBend(m.FullScale.Number, m.Coil.Number, series) }
+	s["wake"] = 1 - 5/s["S"].(float64)
+	if s["S"] == 1.0 {
+		s["wake"] = 1 - 5.0/60
+	}
+	movement := calc.Movement{Period: m.Period.Number, Damping: zeta}
+	s["overshoot"] = func(float64) float64 { return movement.Overshoot() }
+	s["strike"], s["shortest_ramp"] = movement.Strike, movement.ShortestRamp
+	s["ramp_tick"] = d.RampTick.Number
+	if !d.RampTick.Given() {
+		s["ramp_tick"] = float64(d.Prescale) * float64(d.Counts) / d.Clock.Number
+	}
+	s.ofHeat(b, h)
+	s["fresh_rail"] = freshRail(b)
+}
+
+// ofHeat are the pin's bend, and the squares of the currents that heat resistors,
+// over fine steps of the duty.
+func (s symbols) ofHeat(b *Build, h *Hand) {
+	d := &h.Drive
+	u, before, after, k := b.Rail.Voltage.Number, s["R_a"].(float64), s["R_c"].(float64), s["k"].(float64)
+	s["pin_bend"] = func(high, low float64) float64 {
+		return calc.PinBend{
+			High: high, Low: low, Before: before - d.PinResistance.Number, After: after, Capacitor: d.Capacitor.Number, Top: s["d"].(float64),
+		}.Largest()
+	}
+	steady := math.Pow(u/(before+after), 2)
+	most := steady
+	if bend := k * (2 - k); d.Capacitor.Number > 0 && 1/(2*bend) < 1 {
+		x := 1 / (2 * bend)
+		most = u * u / before / before * (x - bend*x*x)
+	}
+	s["heat_stage"], s["heat_fixed"] = most, most
+	if d.CapacitorAt == "stage" {
+		s["heat_fixed"] = steady
+	}
+}
+
+// ofSupply are what all ask of the controller and the rail.
+func (s symbols) ofSupply(b *Build, p *Plan) {
+	hands, lamps := 0.0, 0.0
+	for i := range p.Hands {
+		hands += p.Hands[i].FullScaleReached * b.Hands[i].Meter.FullScale.Number
+	}
+	for i := range b.Lamps {
+		lamps += float64(b.Lamps[i].Count) * p.Lamps[i].Current
+	}
+	s["pins_of_hands"], s["pins_of_lamps"] = hands, lamps
+	s["rail_capacitor"], s["minimum_voltage"], s["controller_off"] = b.Rail.Capacitor.Number, b.Load.MinimumVoltage.Number, b.Load.ControllerOff.Number
+	s.ofDrains(b)
+}
+
+func (s symbols) ofDrains(b *Build) {
+	for _, name := range []string{"rail_drains_on", "rail_drains_off", "pack_drains_on", "pack_drains_off"} {
+		s[name] = 0.0
+	}
+	for _, d := range b.Drains {
+		s[d.From+"_drains_on"] = s[d.From+"_drains_on"].(float64) + d.On.Number
+		s[d.From+"_drains_off"] = s[d.From+"_drains_off"].(float64) + d.Off.Number
+	}
+}
+
 func (s symbols) ofBattery(b *Build, p *Plan) {
-	lamps, hands := 0.0, 0.0
+	lamps, hands, lampsAll, handsMost := 0.0, 0.0, 0.0, 0.0
 	for i := range b.Lamps {
 		lamps += float64(b.Lamps[i].Count) * b.Lamps[i].Lit.Number * p.Lamps[i].Current
+		lampsAll += float64(b.Lamps[i].Count) * p.Lamps[i].Current
 	}
 	for i := range p.Hands {
 		hands += p.Hands[i].RailCurrent
+		of := symbolsOf(b, p, &results[0], i)
+		chain := calc.Chain{Before: of["R_a"].(float64), After: of["R_c"].(float64), Capacitor: b.Hands[i].Drive.Capacitor.Number}
+		handsMost += chain.MostRailCurrent(b.Rail.Voltage.Number, of["d"].(float64))
 	}
-	on, off := b.Load.ControllerOn.Number+lamps+hands, b.Load.ControllerOff.Number
-	s["controller_on"], s["controller_off"], s["lamps"], s["hands"], s["hours_on"] = b.Load.ControllerOn.Number, off, lamps, hands, b.Load.HoursOn.Number
+	s.ofDrains(b)
+	s["controller_on"], s["controller_off"], s["lamps"], s["hands"], s["hours_on"] = b.Load.ControllerOn.Number, b.Load.ControllerOff.Number, lamps, hands, b.Load.HoursOn.Number
+	s["lamps_all"], s["hands_most"], s["quiescent"] = lampsAll, handsMost, b.Converter.Quiescent.Number
+	if b.Converter.Kind == "none" {
+		s["quiescent"] = 0.0
+	}
 	if b.Battery.Cells == 0 {
 		return
 	}
-	cells := float64(b.Battery.Cells)
-	shelf := math.Inf(1)
-	if b.Battery.ShelfLife.Given() {
-		shelf = b.Battery.ShelfLife.Number * 8766
-	}
-	pack := calc.Pack{
-		Supply: calc.Supply{
-			Kind: map[string]calc.ConverterKind{"boost": calc.Boost, "linear": calc.LinearRegulator}[b.Converter.Kind],
-			Rail: b.Rail.Voltage.Number, Efficiency: b.Converter.Efficiency.Number,
-			Quiescent: b.Converter.Quiescent.Number, Resistance: cells * b.Battery.Resistance.Number,
-		},
-		Curve: b.Battery.Curve, Cells: cells, Floor: floorOf(b), Capacity: b.Battery.Capacity.Number,
-		SelfDischarge: b.Battery.SelfDischarge.Number, Shelf: shelf, On: on, Off: off,
-	}
-	s["V_rest"] = cells * b.Battery.Curve[0].Rest
-	s["life"] = pack.Life
-	s["drawn"] = func(rest, load float64) float64 {
-		d, ok := pack.Supply.Draw(rest, load)
+	pack := packOf(b)
+	pack.On = b.Load.ControllerOn.Number + lamps + hands + s["rail_drains_on"].(float64)
+	pack.Off = b.Load.ControllerOff.Number + s["rail_drains_off"].(float64)
+	s["life"], s["stranded"] = pack.Life, pack.Stranded
+	s["drawn"] = func(load, direct float64) float64 {
+		p := pack
+		p.On, p.DirectOn = load, direct
+		d, ok := p.DrawFresh(true)
 		if !ok {
 			return math.NaN()
 		}
 		return d.Current
 	}
+}
+
+// wedged is the life of the cells with a button held down.
+func (s symbols) wedged(b *Build, i int) func(float64) float64 {
+	return func(current float64) float64 {
+		pack := packOf(b)
+		pack.On = b.Load.ControllerOn.Number + s["lamps"].(float64) + s["hands"].(float64) + s["rail_drains_on"].(float64) + current
+		pack.Off = b.Load.ControllerOff.Number + s["rail_drains_off"].(float64) + current
+		if b.Buttons[i].Wakes == "press" {
+			return pack.Life(24)
+		}
+		return pack.Life(0)
+	}
+}
+
+// freshRail is the rail while the fresh pack stands above it, NaN where something
+// holds it down.
+func freshRail(b *Build) float64 {
+	if b.Battery.Cells == 0 || b.Converter.Kind == "linear" {
+		return math.NaN()
+	}
+	b2, p := *b, new(Plan)
+	Evaluate(&b2, p)
+	pack := packOf(b)
+	pack.On = p.Battery.RailCurrentOn
+	d, ok := pack.DrawFresh(true)
+	if !ok {
+		return math.NaN()
+	}
+	return d.Voltage - b.Battery.SeriesDrop.Number
+}
+
+// packOf is the battery of a build without its loads.
+func packOf(b *Build) calc.Pack {
+	cells, shelf := float64(b.Battery.Cells), math.Inf(1)
+	if b.Battery.ShelfLife.Given() {
+		shelf = b.Battery.ShelfLife.Number * 8766
+	}
+	rise := 0.0
+	if b.Battery.ResistanceEnd.Given() {
+		rise = cells * (b.Battery.ResistanceEnd.Number - b.Battery.Resistance.Number)
+	}
+	pack := calc.Pack{
+		Supply: calc.Supply{
+			Kind: map[string]calc.ConverterKind{"boost": calc.Boost, "linear": calc.LinearRegulator}[b.Converter.Kind],
+			Rail: b.Rail.Voltage.Number, Efficiency: b.Converter.Efficiency.Number,
+			Quiescent: b.Converter.Quiescent.Number, Resistance: cells * b.Battery.Resistance.Number, Drop: b.Battery.SeriesDrop.Number,
+		},
+		Curve: b.Battery.Curve, Cells: cells, Floor: inputFloor(b), Cutoff: cells * b.Battery.Cutoff.Number, Capacity: b.Battery.Capacity.Number,
+		SelfDischarge: b.Battery.SelfDischarge.Number, Shelf: shelf, ResistanceRise: rise,
+	}
+	for _, d := range b.Drains {
+		if d.From == "pack" {
+			pack.DirectOn, pack.DirectOff = pack.DirectOn+d.On.Number, pack.DirectOff+d.Off.Number
+		}
+	}
+	return pack
 }

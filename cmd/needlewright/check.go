@@ -93,13 +93,44 @@ func printReport(w io.Writer, r *model.Report) error {
 	if err := table.Flush(); err != nil {
 		return err
 	}
-	if len(r.Findings) == 0 {
-		_, err := fmt.Fprintln(w, "\nNothing to remark.")
-		return err
-	}
 	fmt.Fprintln(w)
-	for _, f := range r.Findings {
-		fmt.Fprintf(w, "%s\n  %s\n", f, f.Advice)
-	}
+	printFindings(w, r.Findings)
+	printBetter(w, r.Better)
 	return nil
+}
+
+// headings stand above the findings of one severity.
+var headings = map[model.Severity]string{model.Fault: "Faults", model.Caution: "Cautions", model.Note: "Notes"}
+
+// printFindings lists findings by how bad they are, each with what to do.
+func printFindings(w io.Writer, findings []model.Finding) {
+	if len(findings) == 0 {
+		fmt.Fprintln(w, "Nothing to remark.")
+	}
+	above := model.Sound
+	for _, f := range findings {
+		if f.Severity != above {
+			above = f.Severity
+			fmt.Fprintf(w, "%s\n", headings[above])
+		}
+		fmt.Fprintf(w, "  %s\n    %s\n", about(f.About, f.Text), f.Advice)
+	}
+}
+
+// printBetter lists the parts that would do better.
+func printBetter(w io.Writer, better []model.Suggestion) {
+	if len(better) > 0 {
+		fmt.Fprintln(w, "Better parts")
+	}
+	for _, s := range better {
+		fmt.Fprintf(w, "  %s\n    %s\n", about(s.About, s.Title()), s.Text)
+	}
+}
+
+// about puts the name of the hand or lamp a text is about before it.
+func about(name, text string) string {
+	if name == "" {
+		return text
+	}
+	return name + ": " + text
 }
