@@ -93,37 +93,30 @@ func printReport(w io.Writer, r *model.Report) error {
 	if err := table.Flush(); err != nil {
 		return err
 	}
-	fmt.Fprintln(w)
 	printFindings(w, r.Findings)
 	printBetter(w, r.Better)
 	return nil
 }
 
-// headings stand above the findings of one severity.
-var headings = map[model.Severity]string{model.Fault: "Faults", model.Caution: "Cautions", model.Note: "Notes"}
-
-// printFindings lists findings by how bad they are, each with what to do.
+// printFindings lists findings, the worst first, each with what to do.
 func printFindings(w io.Writer, findings []model.Finding) {
 	if len(findings) == 0 {
-		fmt.Fprintln(w, "Nothing to remark.")
+		fmt.Fprintln(w, "\nNothing to remark.")
+		return
 	}
-	above := model.Sound
+	fmt.Fprintln(w, "\nFound, the worst first")
 	for _, f := range findings {
-		if f.Severity != above {
-			above = f.Severity
-			fmt.Fprintf(w, "%s\n", headings[above])
-		}
-		fmt.Fprintf(w, "  %s\n    %s\n", about(f.About, f.Text), f.Advice)
+		fmt.Fprintf(w, "%s\n  %s\n", f, f.Advice)
 	}
 }
 
 // printBetter lists the parts that would do better.
 func printBetter(w io.Writer, better []model.Suggestion) {
 	if len(better) > 0 {
-		fmt.Fprintln(w, "Better parts")
+		fmt.Fprintln(w, "\nParts that would do better")
 	}
 	for _, s := range better {
-		fmt.Fprintf(w, "  %s\n    %s\n", about(s.About, s.Title()), s.Text)
+		fmt.Fprintf(w, "%s\n  %s\n", about(s.About, s.Title()), s.Text)
 	}
 }
 

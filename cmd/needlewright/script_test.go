@@ -107,7 +107,20 @@ func checkJSON(text []byte) error {
 			Severity string  `json:"severity"`
 			Text     string  `json:"text"`
 			Advice   string  `json:"advice"`
+			Changes  []struct {
+				Path  string  `json:"path"`
+				Value *string `json:"value"`
+			} `json:"changes"`
 		} `json:"findings"`
+		Suggestions []struct {
+			ID      string  `json:"id"`
+			About   *string `json:"about"`
+			Text    string  `json:"text"`
+			Changes []struct {
+				Path  string  `json:"path"`
+				Value *string `json:"value"`
+			} `json:"changes"`
+		} `json:"suggestions"`
 	}
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
@@ -117,8 +130,8 @@ func checkJSON(text []byte) error {
 	if d.More() {
 		return errors.New("something follows the JSON")
 	}
-	if r.Title == nil || len(r.Results) == 0 || r.Findings == nil {
-		return errors.New("title, results or findings are missing")
+	if r.Title == nil || len(r.Results) == 0 || r.Findings == nil || r.Suggestions == nil {
+		return errors.New("title, results, findings or suggestions are missing")
 	}
 	for _, x := range r.Results {
 		if x.ID == "" || x.Value == nil || x.Unit == nil {
@@ -129,6 +142,11 @@ func checkJSON(text []byte) error {
 		known := f.Severity == "note" || f.Severity == "caution" || f.Severity == "fault"
 		if f.ID == "" || f.About == nil || f.Text == "" || f.Advice == "" || !known {
 			return errors.New("a finding is not whole: " + f.ID)
+		}
+	}
+	for _, s := range r.Suggestions {
+		if s.ID == "" || s.About == nil || s.Text == "" || len(s.Changes) == 0 {
+			return errors.New("a suggestion is not whole: " + s.ID)
 		}
 	}
 	// Bands are not built yet: low and high are there, and null.
