@@ -68,10 +68,13 @@ func tired() Pack {
 func TestLifeOfTiredCells(t *testing.T) {
 	long := []Charge{{0, 1.6}, {1, 0.9}}
 	for name, change := range map[string]func(*Pack){
-		"collapse":                           func(*Pack) {},
-		"one piece":                          func(p *Pack) { p.Curve = long },
-		"one piece, from nothing":            func(p *Pack) { p.Curve, p.Supply.Resistance, p.ResistanceRise = long, 0, 80 },
-		"passed through, then stepped up":    func(p *Pack) { p.Cells, p.Supply.Resistance = 4, 0 },
+		"collapse":                        func(*Pack) {},
+		"one piece":                       func(p *Pack) { p.Curve = long },
+		"one piece, from nothing":         func(p *Pack) { p.Curve, p.Supply.Resistance, p.ResistanceRise = long, 0, 80 },
+		"passed through, then stepped up": func(p *Pack) { p.Cells, p.Supply.Resistance = 4, 0 },
+		"passed through asleep only": func(p *Pack) {
+			p.Cells, p.Supply.Resistance, p.ResistanceRise, p.On, p.Off = 4, 20, 0, 60e-3, 5e-3
+		},
 		"the cutoff first":                   func(p *Pack) { p.Cutoff = 2.7 },
 		"the floor first":                    func(p *Pack) { p.Floor = 2.4 },
 		"flat, the resistance alone ends it": func(p *Pack) { p.Curve, p.Floor = []Charge{{0, 1.4}, {1, 1.4}}, 3.5 },
@@ -169,6 +172,8 @@ func TestDropByHand(t *testing.T) {
 func TestStrandedAtTheEnds(t *testing.T) { // derived
 	p := packs()["the curve's end comes first"]
 	assert.Zero(t, p.Stranded(24), "used up")
+	p.Curve = []Charge{{0, 1.5}, {0.9, 1.2}}
+	assert.Zero(t, p.Stranded(24), "used up as far as the curve is known")
 	p = packs()["starts below the floor"]
 	assert.Equal(t, 1.0, p.Stranded(24), "does not start")
 	p = packs()["cannot carry its load"]

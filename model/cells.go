@@ -86,10 +86,19 @@ func readCells() map[string]cellData {
 	return table
 }
 
+// mostOf is the current, A, beyond which a built-in cell loses much of its
+// capacity; NaN where that is not known.
+func mostOf(name string) float64 {
+	if c, known := cellTable[name]; known {
+		return c.most
+	}
+	return math.NaN()
+}
+
 // noCell stands for a cell that is not built in: what is not given is 0, has no
 // shelf, and no capacity.
 var noCell = cellData{
-	capacity: quantity.Absent(), shelfLife: quantity.Absent(), most: math.NaN(),
+	capacity: quantity.Absent(), shelfLife: quantity.Absent(),
 }
 
 // fill puts the numbers of the named cell where the build gives none.

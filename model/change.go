@@ -29,13 +29,17 @@ func (d *Document) Make(changes []Change) *Document {
 // changesText says what would change: "Fixed resistor 3.3 kΩ → 4.3 kΩ, trimmer
 // 1 kΩ → 500 Ω".
 func changesText(b *Build, changes []Change) string {
-	parts := make([]string, len(changes))
-	for k, c := range changes {
+	var parts []string
+	cell := slices.ContainsFunc(changes, func(c Change) bool { return c.Field.Path == "battery.cell" })
+	for _, c := range changes {
+		if cell && c.Text == "" && parent(c.Field.Path) == "battery" {
+			continue // what the build gave of the other cell goes with it
+		}
 		label := strings.TrimSpace(c.Field.Label)
-		if k > 0 {
+		if len(parts) > 0 {
 			label = strings.ToLower(label[:1]) + label[1:]
 		}
-		parts[k] = label + " " + orNone(nominalText(c.Field.Text(b, c.Index))) + " → " + orNone(nominalText(c.Text))
+		parts = append(parts, label+" "+orNone(nominalText(c.Field.Text(b, c.Index)))+" → "+orNone(nominalText(c.Text)))
 	}
 	return strings.Join(parts, ", ")
 }

@@ -266,7 +266,7 @@ func wireMovement(m *Meter) calc.Movement {
 func mostRail(b *Build) float64 {
 	most := b.Rail.Voltage.High()
 	if hasBattery(&b.Battery) && b.Converter.Kind != "linear" {
-		most = max(most, float64(b.Battery.Cells)*b.Battery.Curve[0].Rest)
+		most = max(most, float64(b.Battery.Cells)*b.Battery.Curve[0].Rest-b.Battery.SeriesDrop.Number)
 	}
 	return most
 }

@@ -60,7 +60,15 @@ func TestDocumentReport(t *testing.T) {
 	require.Empty(t, problems)
 	want, err := report.JSON()
 	require.NoError(t, err)
-	got, err := Open(text).Report().JSON()
+	quick := Open(text).Report()
+	assert.Empty(t, quick.Better, "that takes longer")
+	for i, f := range quick.Findings {
+		assert.Equal(t, f.Text, report.Findings[i].Text)
+		assert.Contains(t, report.Findings[i].Advice, f.Advice)
+		assert.Empty(t, f.Changes)
+	}
+	quick.Advise()
+	got, err := quick.JSON()
 	require.NoError(t, err)
 	assert.Equal(t, string(want), string(got))
 }

@@ -151,7 +151,7 @@ func (s subject) fewerCells() []Change {
 	if !hasBattery(&s.b.Battery) {
 		return nil
 	}
-	fewer := max(1, int((s.b.Rail.Voltage.Number-0.2)/s.b.Battery.Curve[0].Rest))
+	fewer := max(1, int((s.b.Rail.Voltage.Number-0.2+s.b.Battery.SeriesDrop.Number)/s.b.Battery.Curve[0].Rest))
 	if fewer >= s.b.Battery.Cells {
 		return nil
 	}

@@ -390,7 +390,8 @@ var supplyRules = []rule{
 			if !hasBattery(&s.b.Battery) || s.b.Converter.Kind != "boost" {
 				return math.NaN()
 			}
-			return s.p.circuit.Battery.Pack.Fresh()
+			pack := &s.p.circuit.Battery.Pack
+			return pack.Fresh() - pack.Supply.Drop
 		},
 		limits: func(s subject) limits { // the fault is rail_maximum's
 			return limits{s.b.Rail.Voltage.Number - 0.2, s.b.Rail.Voltage.Number, never, false}
@@ -441,11 +442,11 @@ var supplyRules = []rule{
 	{id: "peak_cell_current", field: "battery.cell", called: "peak", unit: quantity.Milliamperes, part: "supply",
 		figure: func(s subject) float64 { return s.p.Battery.CurrentPeak },
 		limits: func(s subject) limits {
-			most := cellTable[s.b.Battery.Cell].most
+			most := mostOf(s.b.Battery.Cell)
 			return limits{never, most, 3 * most, false}
 		},
 		says: func(s subject, x string) string {
-			return "With every lamp lit the cells give " + x + "; " + s.b.Battery.Cell + " is good for " + show(cellTable[s.b.Battery.Cell].most, quantity.Milliamperes) + "."
+			return "With every lamp lit the cells give " + x + "; " + s.b.Battery.Cell + " is good for " + show(mostOf(s.b.Battery.Cell), quantity.Milliamperes) + "."
 		},
 		advice: always("Larger cells, or larger lamp resistors: beyond that much of the capacity is lost.")},
 	{id: "stranded", field: "converter.minimum_input", called: "left", unit: quantity.Percent, part: "supply",
