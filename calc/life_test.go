@@ -218,3 +218,22 @@ func (p *Pack) meets(hoursOn float64) float64 {
 	d := p.descend(hoursOn)
 	return d.meeting().load
 }
+
+// The used up pack draws what a fresh one would whose curve begins where its own
+// ends, and whose resistance has risen: derived.
+func TestDrawUsedUp(t *testing.T) {
+	for name, p := range packs() {
+		p.ResistanceRise = 0.3
+		d, ok := p.DrawUsedUp()
+		end := p.Curve[len(p.Curve)-1]
+		worn := p
+		worn.Supply.Resistance += 0.3 * end.Used
+		worn.Curve, worn.ResistanceRise = []Charge{{0, end.Rest}, {1, end.Rest}}, 0
+		want, wantOK := worn.DrawFresh(true)
+		assert.Equal(t, wantOK, ok, name)
+		if ok {
+			assert.InEpsilon(t, want.Current, d.Current, 1e-12, name)
+			assert.InEpsilon(t, want.Voltage, d.Voltage, 1e-12, name)
+		}
+	}
+}

@@ -16,6 +16,7 @@ type stateSpace struct {
 	a             *mat.Dense
 	b             *mat.VecDense
 	node, needle  int // rows, -1: none
+	coil          int // the same
 	on, off, duty float64
 	high, low     *mat.VecDense // the changing part of the state as each phase starts
 }
@@ -60,7 +61,7 @@ func newStateSpace(r *Ripple) *stateSpace {
 	if coil >= 0 {
 		a.Set(speed, coil, w)
 	}
-	s := &stateSpace{a: a, b: b, node: node, needle: needle, duty: r.Duty,
+	s := &stateSpace{a: a, b: b, node: node, needle: needle, coil: coil, duty: r.Duty,
 		on: r.Duty * r.Period, off: (1 - r.Duty) * r.Period}
 	s.solve()
 	return s

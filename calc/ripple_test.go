@@ -103,6 +103,7 @@ func TestRippleAgainstMatrixExponential(t *testing.T) {
 			if s.node >= 0 {
 				assert.InEpsilon(t, r.Rail*s.peakToPeak(s.node), r.Node(), tolerance, "node")
 			}
+			assert.InEpsilon(t, coilSwing(s, &r), r.Coil(), tolerance, "coil")
 			want := s.peakToPeak(s.needle)
 			require.Greater(t, want, 1e-16)
 			if want < 1e-9 { // of the scale: here the exponential has few figures left
@@ -111,6 +112,18 @@ func TestRippleAgainstMatrixExponential(t *testing.T) {
 			assert.InEpsilon(t, want, r.Needle(), tolerance, "needle")
 		})
 	}
+}
+
+// coilSwing is the peak-to-peak current of the coil, A: a state of its own with
+// inductance, else the node's over what follows it, else the pin's pulse.
+func coilSwing(s *stateSpace, r *Ripple) float64 {
+	switch {
+	case s.coil >= 0:
+		return r.FullScale * s.peakToPeak(s.coil)
+	case s.node >= 0:
+		return r.Rail * s.peakToPeak(s.node) / r.Chain.After
+	}
+	return r.Rail / (r.Chain.Before + r.Chain.After)
 }
 
 // TestRippleOfRandomHands: as above, over the whole range of the field table.
