@@ -76,12 +76,19 @@ func (r *Report) JSON() ([]byte, error) {
 		Text    string   `json:"text"`
 		Changes []change `json:"changes"`
 	}
+	type caution struct {
+		ID     string `json:"id"`
+		To     string `json:"to"`
+		Text   string `json:"text"`
+		Source string `json:"source"`
+	}
 	out := struct {
 		Title       string       `json:"title"`
 		Results     []result     `json:"results"`
 		Findings    []finding    `json:"findings"`
 		Suggestions []suggestion `json:"suggestions"`
-	}{r.Build.Title, []result{}, []finding{}, []suggestion{}}
+		Cautions    []caution    `json:"cautions"`
+	}{r.Build.Title, []result{}, []finding{}, []suggestion{}, []caution{}}
 	changes := func(list []Change) []change {
 		changes := []change{}
 		for _, c := range list {
@@ -97,6 +104,9 @@ func (r *Report) JSON() ([]byte, error) {
 	}
 	for _, s := range r.Better {
 		out.Suggestions = append(out.Suggestions, suggestion{s.ID, s.About, s.Text, changes(s.Changes)})
+	}
+	for _, d := range Cautions(r.Build) {
+		out.Cautions = append(out.Cautions, caution{d.ID, d.To, d.Text, d.Source})
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	return escapeControls(text), err

@@ -25,7 +25,7 @@ func TestJSON(t *testing.T) {
 	require.NoError(t, err)
 	var top map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(bytes, &top))
-	assert.Len(t, top, 4)
+	assert.Len(t, top, 5)
 	assert.JSONEq(t, `"Check build 1: one hand, own filter stage, stepped-up cells"`, string(top["title"]))
 
 	var rows []map[string]any
@@ -62,6 +62,13 @@ func TestJSON(t *testing.T) {
 		assert.Equal(t, changesOf(want.Changes), f.Changes)
 		assert.Contains(t, []string{"note", "caution", "fault"}, f.Severity)
 		assert.Contains(t, []string{"", "hours", "seconds", "afternoon"}, f.About)
+	}
+	var cautions []struct{ ID, To, Text, Source string }
+	require.NoError(t, json.Unmarshal(top["cautions"], &cautions))
+	require.NotEmpty(t, cautions)
+	require.Len(t, cautions, len(Cautions(report.Build)))
+	for i, want := range Cautions(report.Build) {
+		assert.Equal(t, []string{want.ID, want.To, want.Text, want.Source}, []string{cautions[i].ID, cautions[i].To, cautions[i].Text, cautions[i].Source})
 	}
 	var better []struct {
 		ID, About, Text string
@@ -122,7 +129,11 @@ func TestJSONSameBytes(t *testing.T) {
 func TestJSONOfLittle(t *testing.T) {
 	bytes, err := (&Report{Build: &Build{}}).JSON()
 	require.NoError(t, err)
-	assert.JSONEq(t, `{"title": "", "results": [], "findings": [], "suggestions": []}`, string(bytes))
+	var little map[string]json.RawMessage
+	require.NoError(t, json.Unmarshal(bytes, &little))
+	for _, list := range []string{"results", "findings", "suggestions"} {
+		assert.JSONEq(t, "[]", string(little[list]), list)
+	}
 }
 
 // Rows of one hand stand together, in the order of the table.

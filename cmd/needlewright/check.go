@@ -95,6 +95,7 @@ func printReport(w io.Writer, r *model.Report) error {
 	}
 	printFindings(w, r.Findings)
 	printBetter(w, r.Better)
+	printCautions(w, model.Cautions(r.Build))
 	return nil
 }
 
@@ -117,6 +118,20 @@ func printBetter(w io.Writer, better []model.Suggestion) {
 	}
 	for _, s := range better {
 		fmt.Fprintf(w, "%s\n  %s\n", about(s.About, s.Title()), s.Text)
+	}
+}
+
+// printCautions lists the dangers of the work, the gravest first.
+func printCautions(w io.Writer, cautions []model.Danger) {
+	if len(cautions) > 0 {
+		fmt.Fprintln(w, "\nTake care, the gravest first")
+	}
+	for _, c := range cautions {
+		source := ""
+		if c.Source != "" {
+			source = " (" + c.Source + ")"
+		}
+		fmt.Fprintf(w, "%s: %s%s\n", c.To, c.Text, source)
 	}
 }
 

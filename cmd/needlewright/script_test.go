@@ -121,6 +121,12 @@ func checkJSON(text []byte) error {
 				Value *string `json:"value"`
 			} `json:"changes"`
 		} `json:"suggestions"`
+		Cautions []struct {
+			ID     string  `json:"id"`
+			To     string  `json:"to"`
+			Text   string  `json:"text"`
+			Source *string `json:"source"`
+		} `json:"cautions"`
 	}
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
@@ -147,6 +153,11 @@ func checkJSON(text []byte) error {
 	for _, s := range r.Suggestions {
 		if s.ID == "" || s.About == nil || s.Text == "" || len(s.Changes) == 0 {
 			return errors.New("a suggestion is not whole: " + s.ID)
+		}
+	}
+	for _, c := range r.Cautions {
+		if c.ID == "" || c.To == "" || c.Text == "" || c.Source == nil {
+			return errors.New("a caution is not whole: " + c.ID)
 		}
 	}
 	// Bands are not built yet: low and high are there, and null.
