@@ -241,7 +241,7 @@ var handRules = []rule{
 			return "Before the capacitor at least " + show(100*math.Abs(d.PinHigh.Number-d.PinLow.Number), quantity.Ohms) + "."
 		}},
 	{id: "diode_bend", field: "hand.meter.diodes", unit: quantity.Minutes, called: "bend",
-		figure: ofEach(func(h *HandPlan) float64 { return h.DiodeBend }), off: math.Abs,
+		figure: ofEach(func(h *HandPlan) float64 { return h.DiodeBend }),
 		limits: func(s subject) limits { return limits{s.hand().Step / 4, s.hand().Step, never, false} },
 		says: func(s subject, x string) string {
 			return "The diodes across the coil leak " + show(s.hand().DiodeLeak, quantity.Microamperes) + " at full scale and bend it by " + x + "."
@@ -288,21 +288,15 @@ var handRules = []rule{
 			middle := quantity.Format(quantity.Value{Number: math.Round((c.RoomLow + c.RoomHigh) / 2)}, quantity.Celsius)
 			return []Change{{fieldTable["rail.trimmed_at"], 0, middle}}
 		}},
-	{id: "rail_drift", field: "rail.drift", unit: quantity.Minutes,
-		figure: func(s subject) float64 {
-			_, steps := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
-			return steps
-		},
+	{id: "rail_drift", field: "rail.drift", unit: quantity.Percent,
+		figure: func(s subject) float64 { return s.b.Rail.Drift.Number },
 		limits: func(s subject) limits {
-			l := limits{1, never, never, false}
-			if s.b.Rail.Drift.Number > 0.03 {
-				l.caution = 1
-			}
-			return l
+			_, codes := s.p.worstHand(func(i int) float64 { return s.p.Minutes(i) / s.p.Hands[i].Step })
+			return limits{1 / codes, 0.03, never, false}
 		},
-		says: func(s subject, _ string) string {
-			i, _ := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
-			return "The rail's drift of " + show(s.b.Rail.Drift.Number, quantity.Percent) + " moves full scale by " + dialTime(s.p.Hands[i].RailError) + ", more than a code."
+		says: func(s subject, x string) string {
+			i, codes := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
+			return "The rail's drift of " + x + " moves full scale by " + dialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
 		advice: always("The needle follows the rail one to one: a linear regulator or a reference holds it closer than a step-up board.")},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
