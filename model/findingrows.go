@@ -234,7 +234,7 @@ var handRules = []rule{
 		figure: ofEach(func(h *HandPlan) float64 { return h.PinBend }), off: math.Abs,
 		limits: func(s subject) limits { return limits{s.hand().Step / 4, s.hand().Step, never, false} },
 		says: func(_ subject, x string) string {
-			return "The pin is not as good a switch high as low: the scale bends by " + x + " between its ends."
+			return "The pin's resistance is not the same high and low: the scale bends by " + x + " between its ends."
 		},
 		advice: func(s subject) string {
 			d := s.drive()
@@ -289,7 +289,10 @@ var handRules = []rule{
 			return []Change{{fieldTable["rail.trimmed_at"], 0, middle}}
 		}},
 	{id: "rail_drift", field: "rail.drift", unit: quantity.Percent,
-		figure: func(s subject) float64 { return s.b.Rail.Drift.Number },
+		figure: func(s subject) float64 {
+			_, share := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Minutes(i) })
+			return share
+		},
 		limits: func(s subject) limits {
 			_, codes := s.p.worstHand(func(i int) float64 { return s.p.Minutes(i) / s.p.Hands[i].Step })
 			return limits{1 / codes, 0.03, never, false}
@@ -462,7 +465,7 @@ var supplyRules = []rule{
 			return "At their end the cells under load are within 0.1 V of the converter's minimum input of " + show(s.b.Converter.MinimumInput.Number, quantity.Volts) + ", or below."
 		},
 		advice: always("It may restart over and over at the end: one cell more, or a converter that starts lower.")},
-	{id: "lamps_share", field: "lamp.resistor", called: "lamps' share", unit: quantity.Percent, part: "lamp",
+	{id: "lamps_share", field: "load.controller_on", called: "lamps' share", unit: quantity.Percent, part: "lamp",
 		figure: func(s subject) float64 { return s.p.Battery.Awake.Lamps }, limits: at(0.5, never, never),
 		says:   func(_ subject, x string) string { return "Awake, the lamps take " + x + " of what the cells give." },
 		advice: always("Four times the resistor is half as bright to the eye."),
@@ -633,7 +636,10 @@ var lampRules = []rule{
 		},
 		advice: always("A larger pull resistor, waking on release, or a recessed button."),
 		offer: func(s subject) []Change {
-			changes := []Change{{fieldTable["button.pull"], s.i, "100 kΩ"}}
+			var changes []Change
+			if s.b.Buttons[s.i].Pull.Number < 100e3 {
+				changes = append(changes, Change{fieldTable["button.pull"], s.i, "100 kΩ"})
+			}
 			if s.b.Buttons[s.i].Wakes == "press" {
 				changes = append(changes, Change{fieldTable["button.wakes"], s.i, "release"})
 			}

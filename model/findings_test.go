@@ -1,10 +1,11 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -13,49 +14,9 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// caseText is the build public-1 with a button that costs nothing.
-func caseText(t testing.TB) string {
-	return testdata(t, "public-1.toml") + "\n[[button]]\nname = \"set\"\npull = \"10 MΩ\"\nwakes = \"no\"\n"
-}
-
 // text is the build of a case with one of its two values.
 func (c *ruleCase) text(t testing.TB, value string) string {
 	return with(t, caseText(t), append(slices.Clone(c.more), c.path, value)...)
-}
-
-// A judged build is one with what every rule found of it.
-type judged struct {
-	text     string
-	b        *Build
-	p        *Plan
-	all      []graded
-	findings []Finding // of all, in their order
-}
-
-// judgedText judges a text; all findings have to be fit to read.
-func judgedText(t testing.TB, text string) *judged {
-	t.Helper()
-	b, p := soundPlan(t, text)
-	j := &judged{text, b, p, gradeAll(b, p), Findings(b, p)}
-	require.Len(t, j.findings, len(j.all))
-	for k, f := range j.findings {
-		require.Equal(t, j.all[k].rule.id, f.ID)
-		require.Equal(t, j.all[k].severity, f.Severity, f.ID)
-		checkFinding(t, text, f)
-	}
-	return j
-}
-
-// grade is what a row says of what a path is of: that hand, lamp or button, or
-// else the first, or the whole.
-func (j *judged) grade(r *rule, path string) (Severity, float64) {
-	i := 0
-	for n := range r.count(j.b) {
-		if list := fieldTable[r.field].list; list != "" && strings.HasPrefix(path, list+"."+nameOf(j.b, list, n)+".") {
-			i = n
-		}
-	}
-	return r.grade(subject{j.b, j.p, i})
 }
 
 // A step is a severity that a row can find, on one side of a two-sided one.
@@ -120,27 +81,44 @@ func TestRules(t *testing.T) {
 			}
 			speak = append(speak, row)
 			proven[c.step(row, beyond, x, x0)] = true
-			assert.True(t, c.near(beyond.b, inside.b, x, x0), "%s is far from %s: %v and %v", name, c.inside, x, x0)
+			assert.True(t, c.near(r, beyond, inside), "%s is far from %s: %v and %v", name, c.inside, x, x0)
 		}
 		assert.Len(t, speak, 1, "%s: rows that speak beyond and not at %s", name, c.inside)
 	}
-	for row := range rules {
-		for _, s := range allSteps(t)[row] {
-			assert.True(t, proven[s], "no case proves %s", s)
-		}
+	for _, s := range allSteps(t) {
+		assert.True(t, proven[s], "no case proves %s", s)
 	}
 }
 
-// near says whether the two builds of a case are as near as 1 % of the value
-// that is changed or of the figure, where that is a number at all.
-func (c *ruleCase) near(beyond, inside *Build, x, x0 float64) bool {
-	f, index := c.field(beyond)
-	a, b := f.number(beyond, index), f.number(inside, index)
-	_, quantities := f.At(beyond, index).(*quantity.Value)
-	if f.table {
-		return near(x, x0, 0.01)
+// near says whether the figures of a case's two builds are as near to the limit
+// as 1.5 % of it. Where one of them has no figure or no such limit, as where
+// it is judged what is so or not, the quantity that is changed is as near as 1 %; where
+// that is none, such as yes and no, there is nothing nearer.
+func (c *ruleCase) near(r *rule, beyond, inside *judged) bool {
+	f, i := c.field(beyond.b)
+	_, quantities := f.At(beyond.b, i).(*quantity.Value)
+	if !quantities && !f.table {
+		return true
 	}
-	return !quantities || math.IsNaN(a) || math.IsNaN(b) || near(a, b, 0.01) || near(x, x0, 0.01)
+	x, limit := beyond.held(r, c)
+	x0, limit0 := inside.held(r, c)
+	if !math.IsNaN(x+x0+limit+limit0) && limit > tiny {
+		return near(x, limit, 0.015) && near(x0, limit0, 0.015)
+	}
+	a, b := f.number(beyond.b, i), f.number(inside.b, i)
+	return math.IsNaN(a+b) || near(a, b, 0.01)
+}
+
+const tiny = 1e-300 // of a limit that stands for none
+
+// held is what a row holds against the limit of a case's severity, and that limit.
+func (j *judged) held(r *rule, c *ruleCase) (x, limit float64) {
+	_, x = j.grade(r, c.path)
+	if r.off != nil {
+		x = r.off(x)
+	}
+	l := r.limits(subject{j.b, j.p, 0})
+	return x, [...]float64{never, l.note, l.caution, l.fault}[c.severity]
 }
 
 // field is that of a case's path.
@@ -155,16 +133,11 @@ func (c *ruleCase) field(b *Build) (*Field, int) {
 	panic(c.path)
 }
 
-// steps of every row, as many as are made by the builds of the cases, and by the
-// first of them with any one field changed to anything that may be chosen or to an
-// end of what is allowed.
-var everyStep [][]step
-
-func allSteps(t *testing.T) [][]step {
-	if everyStep != nil {
-		return everyStep
-	}
-	everyStep = make([][]step, len(rules))
+// allSteps are the steps of all rows, as many as are made by the builds of the
+// cases, and by caseText with any one field changed to anything that may be chosen,
+// to an end of what is allowed, or to nothing. Every row has one.
+func allSteps(t *testing.T) []step {
+	there := map[step]bool{}
 	for _, text := range probes(t) {
 		b, problems := Read(text)
 		if len(problems) > 0 {
@@ -175,17 +148,17 @@ func allSteps(t *testing.T) [][]step {
 		for row := range rules {
 			for i := range rules[row].count(b) {
 				for _, s := range stepsOf(row, subject{b, p, i}) {
-					if !slices.Contains(everyStep[row], s) {
-						everyStep[row] = append(everyStep[row], s)
-					}
+					there[s] = true
 				}
 			}
 		}
 	}
+	steps := slices.Collect(maps.Keys(there))
+	slices.SortFunc(steps, func(a, b step) int { return cmp.Compare(a.row, b.row) })
 	for row := range rules {
-		require.NotEmpty(t, everyStep[row], "no limit of row %d, %s", row, rules[row].id)
+		require.True(t, slices.ContainsFunc(steps, func(s step) bool { return s.row == row }), "no limit of row %d, %s", row, rules[row].id)
 	}
-	return everyStep
+	return steps
 }
 
 func probes(t *testing.T) []string {
@@ -205,19 +178,6 @@ func probes(t *testing.T) []string {
 	return texts
 }
 
-func checkFinding(t require.TestingT, text string, f Finding) {
-	for _, words := range []string{f.Text, f.Advice} {
-		require.NotEmpty(t, words, f.ID)
-		for _, broken := range []string{"NaN", "Inf", "–", "%!"} {
-			require.NotContains(t, words, broken, f.ID)
-		}
-		require.True(t, strings.HasSuffix(words, "."), "%s: %s", f.ID, words)
-	}
-	require.Contains(t, []Severity{Note, Caution, Fault}, f.Severity, f.ID)
-	_, problem := Set(text, f.Field, "1")
-	require.Nil(t, problem, "%s: %s", f.ID, f.Field)
-}
-
 // Birthplace: derived; of public-1 with the changes below each severity is there.
 func TestFindingsWorstFirst(t *testing.T) {
 	j := judgedText(t, with(t, caseText(t), "battery.cell", "CR2032", "lamp.seconds.forward", "5 V", "lamp.afternoon.forward", "4.9 V",
@@ -225,17 +185,20 @@ func TestFindingsWorstFirst(t *testing.T) {
 	for _, s := range []Severity{Note, Caution, Fault} {
 		assert.True(t, slices.ContainsFunc(j.findings, func(f Finding) bool { return f.Severity == s }), s)
 	}
-	row := func(g graded) int {
-		return slices.IndexFunc(rules, func(r rule) bool { return r.id == g.rule.id && r.field == g.rule.field })
-	}
 	assert.True(t, slices.IsSortedFunc(j.all, func(a, b graded) int {
 		if a.severity != b.severity {
 			return int(b.severity) - int(a.severity)
 		}
-		return row(a) - row(b)
+		return rowOf(a.rule) - rowOf(b.rule)
 	}), "%v", j.findings)
 	assert.Equal(t, "fault", check(j.b).Worst().String())
 	assert.Equal(t, Sound, (&Report{}).Worst())
+}
+
+// A build without any hand, lamp or button is judged too. Derived.
+func TestFindingsWithoutHands(t *testing.T) {
+	j := judgedText(t, "format = 1\n[rail]\nvoltage = \"5 V\"\ndrift = \"4 %\"\n[load]\nminimum_voltage = \"4.9 V\"\n")
+	j.find(t, "brown_out", "")
 }
 
 // TestEqualTop: birthplace: common practice, no source, for 240 of 256; the
