@@ -9,12 +9,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// casesTexts are the builds of all cases, each once.
+// casesTexts are the builds of all cases, each once, and those of testdata, some
+// of which have several hands.
 func casesTexts(t *testing.T) []string {
 	var texts []string
 	for k := range ruleCases {
 		c := &ruleCases[k]
 		texts = append(texts, c.text(t, c.beyond), c.text(t, c.inside))
+	}
+	for _, name := range []string{"public-1", "public-2", "bare-cells", "three-hands", "whole"} {
+		texts = append(texts, testdata(t, name+".toml"))
 	}
 	slices.Sort(texts)
 	return slices.Compact(texts)
