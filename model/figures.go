@@ -206,14 +206,14 @@ func usualRules() []rule {
 			continue
 		}
 		rules = append(rules, rule{
-			id: "unusual", field: f.Path, unit: f.Unit, called: "value",
+			id: "unusual", field: f.Path, unit: f.Unit,
 			figure: func(s subject) float64 { return f.number(s.b, s.i) },
 			off: func(x float64) float64 {
 				return holds(x != 0 && (x < f.typical[0] || x > f.typical[1]))
 			},
 			limits: at(never, half, never),
-			says: func(_ subject, x string) string {
-				return f.Label + " of " + x + " is not usual; " + f.Usual[0] + " to " + f.Usual[1] + " is."
+			says: func(s subject, _ string) string { // in all its digits: a count has no others
+				return f.Label + " of " + nominalText(f.Text(s.b, s.i)) + " is not usual; " + f.Usual[0] + " to " + f.Usual[1] + " is."
 			},
 			advice: always(strings.ToUpper(f.Beyond[:1]) + f.Beyond[1:] + "."),
 			part:   map[string]string{"hand.drive.trimmer": "series", "hand.drive.counts": "pwm"}[f.Path],

@@ -233,14 +233,14 @@ var handRules = []rule{
 		figure: ofEach(func(h *HandPlan) float64 { return h.PinBend }), off: math.Abs,
 		limits: func(s subject) limits { return limits{s.hand().Step / 4, s.hand().Step, never, false} },
 		says: func(_ subject, x string) string {
-			return "The pin is not as good a switch high as low: the scale bends by " + x + " between its ends."
+			return "The pin's resistance is not the same high and low: the scale bends by " + x + " between its ends."
 		},
 		advice: func(s subject) string {
 			d := s.drive()
 			return "Before the capacitor at least " + show(100*math.Abs(d.PinHigh.Number-d.PinLow.Number), quantity.Ohms) + "."
 		}},
 	{id: "diode_bend", field: "hand.meter.diodes", unit: quantity.Minutes, called: "bend",
-		figure: ofEach(func(h *HandPlan) float64 { return h.DiodeBend }), off: math.Abs,
+		figure: ofEach(func(h *HandPlan) float64 { return h.DiodeBend }),
 		limits: func(s subject) limits { return limits{s.hand().Step / 4, s.hand().Step, never, false} },
 		says: func(s subject, x string) string {
 			return "The diodes across the coil leak " + show(s.hand().DiodeLeak, quantity.Microamperes) + " at full scale and bend it by " + x + "."
@@ -287,21 +287,18 @@ var handRules = []rule{
 			middle := quantity.Format(quantity.Value{Number: math.Round((c.RoomLow + c.RoomHigh) / 2)}, quantity.Celsius)
 			return []Change{{fieldTable["rail.trimmed_at"], 0, middle}}
 		}},
-	{id: "rail_drift", field: "rail.drift", unit: quantity.Minutes,
+	{id: "rail_drift", field: "rail.drift", unit: quantity.Percent,
 		figure: func(s subject) float64 {
-			_, steps := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
-			return steps
+			_, share := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Minutes(i) })
+			return share
 		},
 		limits: func(s subject) limits {
-			l := limits{1, never, never, false}
-			if s.b.Rail.Drift.Number > 0.03 {
-				l.caution = 1
-			}
-			return l
+			_, codes := s.p.worstHand(func(i int) float64 { return s.p.Minutes(i) / s.p.Hands[i].Step })
+			return limits{1 / codes, 0.03, never, false}
 		},
-		says: func(s subject, _ string) string {
-			i, _ := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
-			return "The rail's drift of " + show(s.b.Rail.Drift.Number, quantity.Percent) + " moves full scale by " + dialTime(s.p.Hands[i].RailError) + ", more than a code."
+		says: func(s subject, x string) string {
+			i, codes := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
+			return "The rail's drift of " + x + " moves full scale by " + dialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
 		advice: always("The needle follows the rail one to one: a linear regulator or a reference holds it closer than a step-up board.")},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
@@ -468,7 +465,7 @@ var supplyRules = []rule{
 			return "At their end the cells under load are within 0.1 V of the converter's minimum input of " + show(s.b.Converter.MinimumInput.Number, quantity.Volts) + ", or below."
 		},
 		advice: always("It may restart over and over at the end: one cell more, or a converter that starts lower.")},
-	{id: "lamps_share", field: "load.hours_on", called: "lamps' share", unit: quantity.Percent, part: "lamp",
+	{id: "lamps_share", field: "load.controller_on", called: "lamps' share", unit: quantity.Percent, part: "lamp",
 		figure: func(s subject) float64 { return s.p.Battery.Awake.Lamps }, limits: at(0.5, never, never),
 		says:   func(_ subject, x string) string { return "Awake, the lamps take " + x + " of what the cells give." },
 		advice: always("Four times the resistor is half as bright to the eye."),
@@ -642,7 +639,10 @@ var lampRules = []rule{
 		},
 		advice: always("A larger pull resistor, waking on release, or a recessed button."),
 		offer: func(s subject) []Change {
-			changes := []Change{{fieldTable["button.pull"], s.i, "100 kΩ"}}
+			var changes []Change
+			if s.b.Buttons[s.i].Pull.Number < 100e3 {
+				changes = append(changes, Change{fieldTable["button.pull"], s.i, "100 kΩ"})
+			}
 			if s.b.Buttons[s.i].Wakes == "press" {
 				changes = append(changes, Change{fieldTable["button.wakes"], s.i, "release"})
 			}

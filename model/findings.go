@@ -218,8 +218,9 @@ func (r *rule) offers(s subject, better []Suggestion) [][]Change {
 	if r.offer != nil {
 		offers = append(offers, r.offer(s))
 	}
+	list := fieldTable[r.field].list
 	for k := range better {
-		if better[k].ID == r.part && (better[k].index == s.i || better[k].list == "") {
+		if better[k].ID == r.part && (better[k].index == s.i || better[k].list != list) {
 			offers = append(offers, better[k].Changes)
 		}
 	}
