@@ -143,6 +143,9 @@ func showsTheReport(t *testing.T, name string, w, h int) {
 		if row.OfLamp() {
 			label += ", " + report.Build.Lamps[row.Index].Name
 		}
+		if strings.HasPrefix(row.ID, "button.") {
+			label += ", " + report.Build.Buttons[row.Index].Name
+		}
 		if w == 60 { // its beginning, and all of a short one
 			label = string([]rune(label)[:min(4, len([]rune(label)))])
 		}

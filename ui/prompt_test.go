@@ -145,6 +145,47 @@ func TestHandsAndLamps(t *testing.T) {
 	assert.Equal(t, text, a.Text())
 }
 
+// Drains and buttons come, are renamed and go as lamps do, and a new one is at
+// hand at once.
+func TestDrainsAndButtons(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	for list, label := range map[string]string{"drain": "Asleep", "button": "Pull resistor"} {
+		a := open(text, 120, 40)
+		press(a, "f2", "Add a "+list, "enter")
+		assert.Contains(t, a.Plain(), "A name for the "+list)
+		press(a, "no good", "enter")
+		assert.NotEmpty(t, a.prompt.problem, "a name is small letters")
+		press(a, "ctrl+u", "spare", "enter")
+		require.False(t, a.stale(), "%v", a.doc.Problems)
+		assert.Equal(t, list+".name", a.focused().field.Path)
+		assert.Contains(t, a.Plain(), " – spare")
+		press(a, "ctrl+f", label+", sp")
+		assert.Contains(t, a.Plain(), label+", spare")
+		press(a, "enter")
+		assert.Equal(t, label, a.focused().field.Label)
+		press(a, "f2", "Rename the "+list, "enter", "other", "enter", "f2", "Copy the "+list, "enter", "third", "enter")
+		assert.Equal(t, 2, elements(a.doc.Build, list))
+		assert.Equal(t, "other", elementName(a.doc.Build, list, 0))
+		press(a, "f2", "Remove the "+list+" third", "enter", "f2", "Remove the "+list+" other", "enter")
+		assert.Equal(t, text, a.Text())
+		press(a, "ctrl+z", "ctrl+z", "ctrl+z", "ctrl+z", "ctrl+z")
+		assert.Equal(t, text, a.Text())
+	}
+}
+
+// A button's results say whose they are.
+func TestResultsOfButtons(t *testing.T) {
+	a := open(withEachList(t, exampleText(t, "reading-room")), 200, 60)
+	found := 0
+	for _, s := range a.shownResults() {
+		if contains(s.row.ID, "button.") {
+			assert.Equal(t, s.row.Label+", spare", s.label)
+			found++
+		}
+	}
+	assert.Positive(t, found)
+}
+
 // onDisk is a build in a file of its own, and a dashboard on it.
 func onDisk(t *testing.T, keep string) (a *App, path string) {
 	t.Helper()
