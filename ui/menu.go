@@ -12,7 +12,8 @@ import (
 
 // menu lists everything that can be done, with its key where it has one.
 func (a *App) menu() tea.Cmd {
-	k := &a.keys
+	k, advised := &a.keys, a.advising
+	a.advising = nil
 	var entries []entry
 	add := func(text string, b *key.Binding, do func(*App) tea.Cmd) {
 		e := entry{text: text, do: do}
@@ -27,6 +28,10 @@ func (a *App) menu() tea.Cmd {
 	add("Save under another name", nil, (*App).saveAs)
 	add("Jump to a field", &k.Jump, (*App).jump)
 	add("Go to the next finding", &k.Finding, (*App).nextFinding)
+	add("Take what is offered", &k.Take, func(a *App) tea.Cmd { return a.takeOffer(advised) })
+	add("Choose a part", &k.Choose, (*App).choosePart)
+	add("Take all that is offered", nil, (*App).takeAll)
+	add("Cautions, and help on this field", &k.Cautions, (*App).readCautions)
 	add("Follow the clock", &k.Follow, (*App).follow)
 	add("Run a fast day", &k.FastDay, (*App).fastDay)
 	add("Show the next plot", &k.Plot, (*App).nextPlot)
@@ -103,16 +108,20 @@ func (a *App) goToValue(f *model.Field, index int) bool {
 // nextFinding goes to what is wrong next, and what to do about it: the problems
 // first, for without their end nothing is judged.
 func (a *App) nextFinding() tea.Cmd {
-	type wrong struct{ key, path, advice string }
+	type wrong struct {
+		key, path string
+		finding   *model.Finding // nil: a problem
+	}
 	var all []wrong
 	for i := range a.doc.Problems {
 		if p := &a.doc.Problems[i]; a.hasHome(p) {
-			all = append(all, wrong{p.Path, p.Path, ""})
+			all = append(all, wrong{p.Path, p.Path, nil})
 		}
 	}
 	if !a.stale() {
-		for _, f := range a.report.Findings {
-			all = append(all, wrong{f.ID + " " + f.About, f.Field, signs[f.Severity] + " " + f.Severity.String() + ": " + f.Text + " " + f.Advice})
+		for i := range a.report.Findings {
+			f := &a.report.Findings[i]
+			all = append(all, wrong{f.ID + " " + f.About, f.Field, f})
 		}
 	}
 	if len(all) == 0 {
@@ -129,6 +138,6 @@ func (a *App) nextFinding() tea.Cmd {
 	if f, index, ok := a.doc.Find(all[next].path); ok {
 		a.goToValue(f, index)
 	}
-	a.advising = all[next].advice
+	a.advising = all[next].finding
 	return nil
 }
