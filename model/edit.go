@@ -5,47 +5,13 @@ import (
 	"strings"
 )
 
-// AddHand returns the document with one more hand of this name behind the
-// others: a copy of the copyOf-th with its comments, or, where copyOf is -1, one
-// of assumed values that waits for its coil and full scale. Nothing else of the
+// Add returns the document with one more of a list, "hand", "lamp", "drain" or
+// "button", of this name: a copy of the copyOf-th with its comments, or, where
+// copyOf is -1, one of usual values; a hand waits for its coil and full scale. It
+// goes behind the last of its list, or to the end of the text. Nothing else of the
 // text changes. With a problem (the name, or a text that is not TOML) the
 // document is the old one.
-func (d *Document) AddHand(name string, copyOf int) (*Document, *Problem) {
-	return d.add("hand", name, copyOf)
-}
-
-// AddLamp returns the document with one more lamp; see AddHand. It goes behind
-// the last lamp, or to the end of the text.
-func (d *Document) AddLamp(name string, copyOf int) (*Document, *Problem) {
-	return d.add("lamp", name, copyOf)
-}
-
-// RemoveHand returns the document without its i-th hand, comments right above
-// it included. The only hand stays: the problem says so.
-func (d *Document) RemoveHand(i int) (*Document, *Problem) {
-	if d.outline.count["hand"] == 1 {
-		return d, &Problem{
-			Line: 1, Path: "hand." + d.outline.nameOf("hand", i), Wrong: "it is the only hand of the build",
-			Allowed: "one hand or more", Remedy: "add another first, or change this one",
-		}
-	}
-	return d.remove("hand", i)
-}
-
-// RemoveLamp returns the document without its i-th lamp; see RemoveHand.
-func (d *Document) RemoveLamp(i int) (*Document, *Problem) { return d.remove("lamp", i) }
-
-// Rename returns the document with another name for the i-th hand or lamp; list
-// is "hand" or "lamp". A name of the wrong form, or that another has, is a
-// problem, and the document is the old one.
-func (d *Document) Rename(list string, i int, name string) (*Document, *Problem) {
-	if p := d.outline.notTOML(); p != nil {
-		return d, p
-	}
-	return d.named(d, list, i, name)
-}
-
-func (d *Document) add(list, name string, copyOf int) (*Document, *Problem) {
+func (d *Document) Add(list, name string, copyOf int) (*Document, *Problem) {
 	o := d.outline
 	if p := o.notTOML(); p != nil {
 		return d, p
@@ -62,6 +28,32 @@ func (d *Document) add(list, name string, copyOf int) (*Document, *Problem) {
 	return d.named(Open(o.appended(list, block)), list, o.count[list], name)
 }
 
+// Remove returns the document without the i-th of a list, comments right above
+// it included. The only hand stays: the problem says so.
+func (d *Document) Remove(list string, i int) (*Document, *Problem) {
+	o := d.outline
+	if p := o.notTOML(); p != nil {
+		return d, p
+	}
+	if list == "hand" && o.count[list] == 1 {
+		return d, &Problem{
+			Line: 1, Path: "hand." + o.nameOf("hand", i), Wrong: "it is the only hand of the build",
+			Allowed: "one hand or more", Remedy: "add another first, or change this one",
+		}
+	}
+	return d.without(list, i), nil
+}
+
+// Rename returns the document with another name for the i-th of a list. A name of
+// the wrong form, or that another has, is a problem, and the document is the old
+// one.
+func (d *Document) Rename(list string, i int, name string) (*Document, *Problem) {
+	if p := d.outline.notTOML(); p != nil {
+		return d, p
+	}
+	return d.named(d, list, i, name)
+}
+
 // named gives an element of a changed document its name. One that will not do
 // leaves the document as it was.
 func (d *Document) named(changed *Document, list string, i int, name string) (*Document, *Problem) {
@@ -75,11 +67,9 @@ func (d *Document) named(changed *Document, list string, i int, name string) (*D
 	return n, nil
 }
 
-func (d *Document) remove(list string, i int) (*Document, *Problem) {
+// without takes the tables of the i-th of a list out of the text.
+func (d *Document) without(list string, i int) *Document {
 	o := d.outline
-	if p := o.notTOML(); p != nil {
-		return d, p
-	}
 	text, spans := o.source, o.spans(list, i)
 	for k := len(spans) - 1; k >= 0; k-- {
 		head, tail := text[:spans[k].start], text[spans[k].end:]
@@ -88,8 +78,12 @@ func (d *Document) remove(list string, i int) (*Document, *Problem) {
 		}
 		text = head + tail
 	}
-	return Open(text), nil
+	return Open(text)
 }
+
+// ChangesText says what changes would change: "Fixed resistor 3.3 kΩ → 4.3 kΩ,
+// trimmer 1 kΩ → 500 Ω".
+func (d *Document) ChangesText(changes []Change) string { return changesText(d.Build, changes) }
 
 // notTOML is the problem of a text that is no TOML, nil where it is.
 func (o *outline) notTOML() *Problem {

@@ -60,19 +60,19 @@ func TestAddAndRemove(t *testing.T) {
 	first, second := strings.Index(twoHands, "# The hours"), strings.Index(twoHands, "# The minutes")
 	d := Open(twoHands)
 
-	added, problem := d.AddHand("seconds", 0)
+	added, problem := d.Add("hand", "seconds", 0)
 	require.Nil(t, problem)
 	assert.Equal(t, twoHands[:battery]+copyOfHours+twoHands[battery:], added.Text)
 
-	removed, problem := d.RemoveHand(0)
+	removed, problem := d.Remove("hand", 0)
 	require.Nil(t, problem)
 	assert.Equal(t, twoHands[:first]+twoHands[second:], removed.Text)
 
-	removed, problem = d.RemoveHand(1)
+	removed, problem = d.Remove("hand", 1)
 	require.Nil(t, problem)
 	assert.Equal(t, twoHands[:second]+twoHands[battery:], removed.Text)
 
-	only, problem := removed.RemoveHand(0)
+	only, problem := removed.Remove("hand", 0)
 	assert.Same(t, removed, only)
 	require.NotNil(t, problem)
 	assert.Equal(t, "line 1: hand.hours: it is the only hand of the build; allowed: one hand or more; remedy", strings.Replace(problem.String(), "add another first, or change this one", "remedy", 1))
@@ -92,14 +92,14 @@ func TestAddLampAtTheEnd(t *testing.T) {
 		{"after a lamp", "[[lamp]]\nname = \"noon\"\n", "\n"},
 	} {
 		d := Open(c.text)
-		added, problem := d.AddLamp("tide", -1)
+		added, problem := d.Add("lamp", "tide", -1)
 		require.Nil(t, problem, c.name)
 		block, ok := strings.CutPrefix(added.Text, c.text+c.before)
 		require.True(t, ok, c.name)
 		assert.Regexp(t, "^\\[\\[lamp\\]\\]\r?\nname = \"tide\"\r?\nforward = ", block, c.name)
 		assert.Equal(t, strings.HasSuffix(c.text, "\n") || c.text == "", strings.HasSuffix(block, "\n"), c.name)
 		assert.Equal(t, strings.Contains(c.text, "\r\n"), strings.Count(block, "\r\n") == strings.Count(block, "\n"), c.name)
-		restored, problem := added.RemoveLamp(len(d.Build.Lamps))
+		restored, problem := added.Remove("lamp", len(d.Build.Lamps))
 		require.Nil(t, problem, c.name)
 		assert.Equal(t, c.text, restored.Text, c.name)
 	}
@@ -108,7 +108,7 @@ func TestAddLampAtTheEnd(t *testing.T) {
 // TestNewHandWaits: birthplace: the catalogue: coil and full scale must be given,
 // and evaluation never invents one.
 func TestNewHandWaits(t *testing.T) {
-	d, problem := Open(testdata(t, "whole.toml")).AddHand("minutes", -1)
+	d, problem := Open(testdata(t, "whole.toml")).Add("hand", "minutes", -1)
 	require.Nil(t, problem)
 	require.Len(t, d.Build.Hands, 2)
 	var paths []string
@@ -121,16 +121,48 @@ func TestNewHandWaits(t *testing.T) {
 	soundBuild(t, text)
 }
 
+// TestNewOfEachList: birthplace: the catalogue: a lamp, a drain and a button of
+// usual values can be evaluated as they are.
+func TestNewOfEachList(t *testing.T) {
+	d := Open(testdata(t, "public-1.toml"))
+	require.Empty(t, d.Problems)
+	for _, list := range []string{"lamp", "drain", "button"} {
+		n := d.outline.count[list]
+		added, problem := d.Add(list, "spare", -1)
+		require.Nil(t, problem, list)
+		assert.Empty(t, messages(added.Problems), list)
+		assert.Equal(t, n+1, added.outline.count[list], list)
+		assert.Equal(t, "spare", nameOf(added.Build, list, n), list)
+		twice, problem := added.Add(list, "spare", -1)
+		assert.Same(t, added, twice, list)
+		if assert.NotNil(t, problem, list) {
+			assert.Equal(t, "another "+list+" has this name", problem.Wrong)
+		}
+		without, problem := added.Remove(list, n)
+		require.Nil(t, problem, list)
+		assert.Equal(t, d.Text, without.Text, list)
+	}
+}
+
+// TestChangesText: birthplace: derived, by hand.
+func TestChangesText(t *testing.T) {
+	d := Open("[[hand]]\nname = \"hours\"\n[hand.drive]\nfixed = \"3.3 kΩ ±5 %\"\ntrimmer = \"1 kΩ\"\nsetting = \"200 Ω\"\n")
+	changes := []Change{
+		{fieldTable["hand.drive.fixed"], 0, "4.3 kΩ ±5 %"}, {fieldTable["hand.drive.trimmer"], 0, "500 Ω"}, {fieldTable["hand.drive.setting"], 0, ""},
+	}
+	assert.Equal(t, "Fixed resistor 3.3 kΩ → 4.3 kΩ, trimmer 1 kΩ → 500 Ω, setting 200 Ω → none", d.ChangesText(changes))
+}
+
 // TestTablesApart: birthplace: derived; TOML lets the table of a hand stand far
 // from its header, and it must come and go with its hand.
 func TestTablesApart(t *testing.T) {
 	const text = "[[hand]]\nname = \"hours\"\n\n[load]\nhours_on = 3\n\n[hand.meter]\ncoil = 640\n\n[rail]\nvoltage = 5\n"
 	d := Open(text)
-	added, problem := d.AddHand("minutes", 0)
+	added, problem := d.Add("hand", "minutes", 0)
 	require.Nil(t, problem)
 	assert.Equal(t, "[[hand]]\nname = \"hours\"\n\n[load]\nhours_on = 3\n\n[hand.meter]\ncoil = 640\n\n"+
 		"[[hand]]\nname = \"minutes\"\n\n[hand.meter]\ncoil = 640\n\n[rail]\nvoltage = 5\n", added.Text)
-	removed, problem := added.RemoveHand(0)
+	removed, problem := added.Remove("hand", 0)
 	require.Nil(t, problem)
 	assert.Equal(t, "[load]\nhours_on = 3\n\n[[hand]]\nname = \"minutes\"\n\n[hand.meter]\ncoil = 640\n\n[rail]\nvoltage = 5\n", removed.Text)
 }
@@ -146,8 +178,8 @@ func TestNamesThatWillNotDo(t *testing.T) {
 		"battery": "a table of the file is called so",
 	} {
 		for _, try := range []func() (*Document, *Problem){
-			func() (*Document, *Problem) { return d.AddHand(name, 0) },
-			func() (*Document, *Problem) { return d.AddHand(name, -1) },
+			func() (*Document, *Problem) { return d.Add("hand", name, 0) },
+			func() (*Document, *Problem) { return d.Add("hand", name, -1) },
 			func() (*Document, *Problem) { return d.Rename("hand", 0, name) },
 		} {
 			got, problem := try()
@@ -171,9 +203,9 @@ func TestNamesThatWillNotDo(t *testing.T) {
 func TestNoTOMLStays(t *testing.T) {
 	d := Open("[[hand]]\nname = \"hours\"\n[[hand]]\nname = = 3\n")
 	for _, try := range []func() (*Document, *Problem){
-		func() (*Document, *Problem) { return d.AddHand("minutes", 0) },
-		func() (*Document, *Problem) { return d.AddLamp("noon", -1) },
-		func() (*Document, *Problem) { return d.RemoveHand(0) },
+		func() (*Document, *Problem) { return d.Add("hand", "minutes", 0) },
+		func() (*Document, *Problem) { return d.Add("lamp", "noon", -1) },
+		func() (*Document, *Problem) { return d.Remove("hand", 0) },
 		func() (*Document, *Problem) { return d.Rename("hand", 0, "minutes") },
 	} {
 		got, problem := try()
@@ -206,10 +238,10 @@ func TestEditLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := rapid.SampledFrom(texts).Draw(t, "text")
 		d := Open(text)
-		list := rapid.SampledFrom([]string{"hand", "lamp"}).Draw(t, "list")
+		list := rapid.SampledFrom([]string{"hand", "lamp", "drain", "button"}).Draw(t, "list")
 		n := d.outline.count[list]
 		from := rapid.IntRange(-1, n-1).Draw(t, "copy of")
-		added, problem := d.add(list, "spare", from)
+		added, problem := d.Add(list, "spare", from)
 		require.Nil(t, problem)
 		require.Equal(t, n+1, added.outline.count[list])
 
@@ -230,13 +262,13 @@ func TestEditLaws(t *testing.T) {
 				}
 			}
 		}
-		restored, problem := added.remove(list, n)
+		restored, problem := added.Remove(list, n)
 		require.Nil(t, problem)
 		assert.Equal(t, text, restored.Text)
 
-		if n > 1 || (n == 1 && list == "lamp") { // one of those that were there
+		if n > 1 || (n == 1 && list != "hand") { // one of those that were there
 			i := rapid.IntRange(0, n-1).Draw(t, "removed")
-			less, problem := d.remove(list, i)
+			less, problem := d.Remove(list, i)
 			require.Nil(t, problem)
 			assert.Empty(t, lost(d, less, list, i))
 		}
@@ -269,7 +301,7 @@ func lost(before, after *Document, list string, i int) []string {
 // several lines is part of it, though it begins like a comment.
 func TestMultilineTextIsNoComment(t *testing.T) {
 	const text = "title = \"\"\"\na\n# b\"\"\"\n[[hand]]\nname = \"hours\"\n[[hand]]\nname = \"minutes\"\n"
-	removed, problem := Open(text).RemoveHand(0)
+	removed, problem := Open(text).Remove("hand", 0)
 	require.Nil(t, problem)
 	assert.Equal(t, "title = \"\"\"\na\n# b\"\"\"\n[[hand]]\nname = \"minutes\"\n", removed.Text)
 }

@@ -101,7 +101,7 @@ func TestMotionSwingsInCurrent(t *testing.T) {
 // are forgotten, the others keep swinging.
 func TestMotionOfAnotherPlan(t *testing.T) {
 	d := Open(fileText("../examples/reading-room.toml"))
-	more, problem := d.AddHand("minutes", 0)
+	more, problem := d.Add("hand", "minutes", 0)
 	require.Nil(t, problem)
 	_, one := soundPlan(t, d.Text)
 	_, two := soundPlan(t, more.Text)

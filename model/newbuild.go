@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -36,12 +37,12 @@ func NewBuild(coil, fullScale, rail string) (text string, problems []Problem) {
 // newTables are the tables of a new build, in the order of its file.
 var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crystal", "battery", "converter", "load", "lamp"}
 
-// newElement is the text of a hand or lamp of usual values.
+// newElement is the text of one of a list, of usual values.
 func newElement(list string) string {
 	var tables []string
-	for _, path := range newTables {
-		if path == list || strings.HasPrefix(path, list+".") {
-			tables = append(tables, path)
+	for _, f := range fields {
+		if table := parent(f.Path); f.list == list && !slices.Contains(tables, table) {
+			tables = append(tables, table)
 		}
 	}
 	return newText(tables, nil)

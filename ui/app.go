@@ -24,6 +24,7 @@ const (
 	editing    mode = iota // keys go to the focused field
 	asking                 // keys go to the prompt
 	helping                // the list of keys is open
+	paging                 // a page of text is open
 	confirming             // something would lose unsaved work
 )
 
@@ -77,15 +78,21 @@ type App struct {
 	large   bool // one dial, though there is room for all
 	plot    int  // in place of the results, 0: none
 
-	scroll   int      // lines of results above the window
-	helpTop  int      // keys above the window of the list of keys
-	seen     []string // findings and problems gone to in this round
-	advising string   // what to do about the finding gone to last
+	scroll   int            // lines of results above the window
+	helpTop  int            // keys above the window of the list of keys
+	seen     []string       // findings and problems gone to in this round
+	advising *model.Finding // gone to last: its advice is in view; nil: none is
 	notice   notice
+
+	page page // open while paging
 
 	formRows struct { // made last
 		of   rowsOf
 		rows []row
+	}
+	cautions struct { // made last
+		of  cautionsOf
+		all []model.Danger
 	}
 
 	width, height int
@@ -199,8 +206,14 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 	case helping:
 		a.turnHelp(msg)
 		return nil
+	case paging:
+		a.turnPage(msg)
+		return nil
 	}
-	a.notice, a.advising = notice{}, ""
+	a.notice = notice{}
+	if !key.Matches(msg, a.keys.Take, a.keys.Menu) { // those do what is advised
+		a.advising = nil
+	}
 	for i := range a.commands {
 		if c := &a.commands[i]; key.Matches(msg, c.key) {
 			return c.do(a)
@@ -245,6 +258,9 @@ func newCommands(k *keyMap) []command {
 		{k.ResultsDown, quietly(func(a *App) { a.scrollPages(1) })},
 		{k.Jump, (*App).jump},
 		{k.Finding, (*App).nextFinding},
+		{k.Take, (*App).take},
+		{k.Choose, (*App).choosePart},
+		{k.Cautions, (*App).readCautions},
 		{k.Revert, (*App).revert},
 		{k.Undo, (*App).undoVisit},
 		{k.Redo, (*App).redoVisit},
@@ -343,15 +359,15 @@ func (a *App) step(from, to *[]string, what, done string) tea.Cmd {
 		}
 		was, _ := before.Given(f, i)
 		now, _ := a.doc.Given(f, i)
-		a.notice.text = done + ": " + f.Label + ", " + orNothing(was) + " → " + orNothing(now)
+		a.notice.text = done + ": " + f.Label + ", " + orElse(was, "nothing") + " → " + orElse(now, "nothing")
 	}
 	return a.changed()
 }
 
-// orNothing names a text that is not there.
-func orNothing(s string) string {
+// orElse is a text, or another where it is not there.
+func orElse(s, other string) string {
 	if s == "" {
-		return "nothing"
+		return other
 	}
 	return s
 }

@@ -256,7 +256,7 @@ func TestHelpListsEveryKey(t *testing.T) {
 
 // Every field of the table stands on a form, but for those of the file alone.
 func TestEveryFieldHasAForm(t *testing.T) {
-	a := open(exampleText(t, "reading-room"), 80, 24)
+	a := open(withEachList(t, exampleText(t, "reading-room")), 80, 24)
 	seen := map[string]bool{}
 	for range panes {
 		for _, r := range a.rows(a.pane) {

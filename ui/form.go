@@ -14,7 +14,7 @@ import (
 // field that holds a table.
 type row struct {
 	field   *model.Field
-	index   int    // of its hand or lamp
+	index   int    // of its hand, lamp, drain or button
 	heading string // of the group it begins, "" inside one
 	cell    int    // the pair of the table, -1 for the field itself
 }
@@ -22,7 +22,8 @@ type row struct {
 // isHead says whether the row only stands above the pairs of a table.
 func (r row) isHead() bool { return r.cell < 0 && r.field.IsTable() }
 
-// rows are those of a form: of the hand in view, and of every lamp.
+// rows are those of a form: of the hand in view, and of every lamp, drain and
+// button.
 func (a *App) rows(pane model.Pane) []row {
 	if k := (rowsOf{a.doc, pane, a.hand}); a.formRows.of != k {
 		a.formRows.of, a.formRows.rows = k, a.makeRows(pane)
@@ -46,17 +47,22 @@ func (a *App) makeRows(pane model.Pane) []row {
 	}
 	for _, field := range model.Fields() {
 		switch {
-		case field.Pane != pane || field.Of(b) == 0 || field.List() == "lamp":
+		case field.Pane != pane || field.Of(b) == 0:
 		case field.List() == "hand":
 			f.add(field, a.hand, handName)
-		default:
+		case field.List() == "":
 			f.add(field, 0, "")
 		}
 	}
-	for i := range b.Lamps {
-		for _, field := range model.Fields() {
-			if field.Pane == pane && field.List() == "lamp" {
-				f.add(field, i, " – "+b.Lamps[i].Name)
+	for _, k := range kinds {
+		if k.list == "hand" {
+			continue
+		}
+		for i := range elements(b, k.list) {
+			for _, field := range model.Fields() {
+				if field.Pane == pane && field.List() == k.list {
+					f.add(field, i, " – "+elementName(b, k.list, i))
+				}
 			}
 		}
 	}

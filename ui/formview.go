@@ -68,7 +68,8 @@ func (a *App) formLines(rows []row, w, h int) (lines []line, start int) {
 }
 
 // drawForm draws the open form.
-func (a *App) drawForm(area cells.Area) {
+func (a *App) drawForm(l layout) {
+	area := a.titled(l.form, paneNames[a.pane])
 	rows := a.rows(a.pane)
 	focus := min(a.focus[a.pane], len(rows)-1)
 	w, h := area.Size()
@@ -85,11 +86,12 @@ func (a *App) drawForm(area cells.Area) {
 			a.drawField(at, rows[l.row], l.row == focus)
 		}
 	}
+	air := a.area(l.form).Sub(l.form.Dx()-2, 1, 1, h) // beside the fields
 	if start > 0 {
-		area.Rows(0, 1).TextRight(0, dim, "↑")
+		air.Text(0, 0, dim, "↑")
 	}
 	if start+h < len(lines) {
-		area.Rows(h-1, 1).TextRight(0, dim, "↓")
+		air.Text(0, h-1, dim, "↓")
 	}
 }
 
@@ -112,11 +114,8 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 		at.Text(labelColumns-1, 0, dimStyle, "?")
 	}
 	_, middle := at.SplitLeft(labelColumns)
-	text := a.text(r)
+	text, unit, typed := a.text(r), a.bareUnit(r), focused && r.field.Choices == nil && !r.isHead()
 	switch {
-	case focused && r.field.Choices == nil && !r.isHead():
-		a.drawUnit(middle, a.drawInput(middle, a.assumed(r))+1, r, dimStyle)
-		return
 	case r.isHead():
 		text, valueStyle = fmt.Sprintf("%d pairs", len(a.doc.Pairs(r.field, r.index))), dimStyle
 	case text == "":
@@ -125,15 +124,40 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 	if focused && r.field.Choices != nil {
 		text = "‹ " + text + " ›"
 	}
-	a.drawUnit(middle, middle.Text(0, 0, valueStyle, text)+1, r, dimStyle)
+	middle = a.drawOffer(middle, cells.Width(text+" "+unit), r, dimStyle)
+	x := 0
+	if typed {
+		x = a.drawInput(middle, a.assumed(r))
+	} else {
+		x = middle.Text(0, 0, valueStyle, text)
+	}
+	middle.Text(x+1, 0, dimStyle, unit)
 }
 
-// drawUnit draws the unit of a bare number behind it.
-func (a *App) drawUnit(at cells.Area, x int, r row, style cells.Style) {
+// bareUnit is the unit of a bare number, which stands behind it; "" of any other
+// text.
+func (a *App) bareUnit(r row) string {
 	text := strings.TrimSpace(a.text(r))
 	if text != "" && r.cell < 0 && strings.Trim(text, "0123456789.,+-−eE") == "" {
-		at.Text(x, 0, style, r.field.Unit.Symbol())
+		return r.field.Unit.Symbol()
 	}
+	return ""
+}
+
+// drawOffer draws what is offered for a row at the right end of its line, and
+// returns the room that is left for its text of so many columns.
+func (a *App) drawOffer(at cells.Area, taken int, r row, style cells.Style) cells.Area {
+	s, c := a.offered(r)
+	if s == nil {
+		return at
+	}
+	w, _ := at.Size()
+	text, short := offerTexts(c)
+	if taken+1+cells.Width(text) > w {
+		text = short
+	}
+	at.TextRight(0, style, text)
+	return at.Sub(0, 0, w-cells.Width(text), 1)
 }
 
 // drawInput draws the text being typed, with its cursor always in view, and

@@ -51,6 +51,13 @@ func TestGoldenScreens(t *testing.T) {
 		screen("faults", a)
 		press(a, "ctrl+g")
 		screen("advice", a)
+		press(a, "f3")
+		screen("taken", a)
+		press(a, "ctrl+z", "f4")
+		screen("choices", a)
+		press(a, "esc", "f5")
+		screen("cautions", a)
+		press(a, "x")
 		focusOn(t, a, "hand.hours.meter.coil")
 		press(a, "ctrl+u", "abc")
 		screen("unreadable", a)
@@ -142,6 +149,9 @@ func showsTheReport(t *testing.T, name string, w, h int) {
 		label := strings.TrimSpace(row.Label)
 		if row.OfLamp() {
 			label += ", " + report.Build.Lamps[row.Index].Name
+		}
+		if strings.HasPrefix(row.ID, "button.") {
+			label += ", " + report.Build.Buttons[row.Index].Name
 		}
 		if w == 60 { // its beginning, and all of a short one
 			label = string([]rune(label)[:min(4, len([]rune(label)))])

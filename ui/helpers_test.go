@@ -8,6 +8,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
 )
 
 // teatime is the time of day on the dials of the tests: 14:25.
@@ -19,6 +21,18 @@ func exampleText(t testing.TB, name string) string {
 	text, err := os.ReadFile("../examples/" + name + ".toml")
 	require.NoError(t, err)
 	return string(text)
+}
+
+// withEachList is a build with a drain and a button more.
+func withEachList(t testing.TB, text string) string {
+	t.Helper()
+	d := model.Open(text)
+	for _, list := range []string{"drain", "button"} {
+		var problem *model.Problem
+		d, problem = d.Add(list, "spare", -1)
+		require.Nil(t, problem)
+	}
+	return d.Text
 }
 
 // open is a dashboard of a size on a text.
@@ -48,7 +62,7 @@ var namedKeys = map[string]tea.KeyMsg{
 	"ctrl+f": {Type: tea.KeyCtrlF}, "ctrl+g": {Type: tea.KeyCtrlG}, "ctrl+o": {Type: tea.KeyCtrlO}, "ctrl+t": {Type: tea.KeyCtrlT},
 	"ctrl+d": {Type: tea.KeyCtrlD}, "ctrl+p": {Type: tea.KeyCtrlP}, "ctrl+l": {Type: tea.KeyCtrlL}, "f2": {Type: tea.KeyF2},
 	"alt+up": {Type: tea.KeyUp, Alt: true}, "alt+down": {Type: tea.KeyDown, Alt: true},
-	"ctrl+z": {Type: tea.KeyCtrlZ}, "ctrl+y": {Type: tea.KeyCtrlY}, "f1": {Type: tea.KeyF1},
+	"ctrl+z": {Type: tea.KeyCtrlZ}, "ctrl+y": {Type: tea.KeyCtrlY}, "f1": {Type: tea.KeyF1}, "f3": {Type: tea.KeyF3}, "f4": {Type: tea.KeyF4}, "f5": {Type: tea.KeyF5},
 	"pgup": {Type: tea.KeyPgUp}, "pgdown": {Type: tea.KeyPgDown}, " ": {Type: tea.KeySpace, Runes: []rune{' '}},
 }
 
@@ -79,6 +93,11 @@ func focusOn(t testing.TB, a *App, path string) {
 func windowSize(w, h int) tea.WindowSizeMsg { return tea.WindowSizeMsg{Width: w, Height: h} }
 
 func splitLines(s string) []string { return strings.Split(s, "\n") }
+
+// squeezed is a text without its blanks and line ends, as it is broken on no
+// screen.
+func squeezed(s string) string { return strings.Join(strings.Fields(s), "") }
+
 func contains(s, part string) bool { return strings.Contains(s, part) }
 
 // sequence opens Bubble Tea's own message for commands one after the other.

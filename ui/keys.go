@@ -7,7 +7,7 @@ import "github.com/charmbracelet/bubbles/key"
 type keyMap struct {
 	Up, Down, NextPane, PreviousPane, NextHand       key.Binding
 	ChoiceBack, ChoiceOn, StepUp, StepDown           key.Binding
-	Jump, Finding                                    key.Binding
+	Jump, Finding, Take, Choose, Cautions            key.Binding
 	MinuteBack, MinuteOn, FiveBack, FiveOn           key.Binding
 	HourBack, HourOn, Follow, FastDay                key.Binding
 	Plot, Large, ResultsUp, ResultsDown              key.Binding
@@ -36,6 +36,9 @@ func newKeyMap() keyMap {
 		StepDown:     bind("alt+↓", "value down", "alt+down", "ctrl+down"),
 		Jump:         bind("ctrl+f", "jump to a field", "ctrl+f"),
 		Finding:      bind("ctrl+g", "next finding", "ctrl+g"),
+		Take:         bind("F3", "take the offer", "f3"),
+		Choose:       bind("F4", "choose a part", "f4"),
+		Cautions:     bind("F5", "help, cautions", "f5"),
 		MinuteBack:   bind("shift+←", "a minute back", "shift+left"),
 		MinuteOn:     bind("shift+→", "a minute on", "shift+right"),
 		FiveBack:     bind("alt+← F7", "5 minutes back", "alt+left", "f7"),
@@ -70,6 +73,7 @@ func newKeyMap() keyMap {
 func (k *keyMap) all() []key.Binding {
 	return []key.Binding{
 		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown, k.Jump, k.Finding,
+		k.Take, k.Choose, k.Cautions,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
 		k.Plot, k.Large, k.ResultsUp, k.ResultsDown,
 		k.Revert, k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,

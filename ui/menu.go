@@ -12,7 +12,8 @@ import (
 
 // menu lists everything that can be done, with its key where it has one.
 func (a *App) menu() tea.Cmd {
-	k := &a.keys
+	k, advised := &a.keys, a.advising
+	a.advising = nil
 	var entries []entry
 	add := func(text string, b *key.Binding, do func(*App) tea.Cmd) {
 		e := entry{text: text, do: do}
@@ -27,6 +28,10 @@ func (a *App) menu() tea.Cmd {
 	add("Save under another name", nil, (*App).saveAs)
 	add("Jump to a field", &k.Jump, (*App).jump)
 	add("Go to the next finding", &k.Finding, (*App).nextFinding)
+	add("Take what is offered", &k.Take, func(a *App) tea.Cmd { return a.takeOffer(advised) })
+	add("Choose a part", &k.Choose, (*App).choosePart)
+	add("Take all that is offered", nil, (*App).takeAll)
+	add("Cautions, and help on this field", &k.Cautions, (*App).readCautions)
 	add("Follow the clock", &k.Follow, (*App).follow)
 	add("Run a fast day", &k.FastDay, (*App).fastDay)
 	add("Show the next plot", &k.Plot, (*App).nextPlot)
@@ -52,80 +57,6 @@ func either(first bool, one, other string) string {
 	return other
 }
 
-// structureEntries are what can be done to hands and lamps.
-func (a *App) structureEntries() []entry {
-	var entries []entry
-	add := func(text string, do func(*App) tea.Cmd) { entries = append(entries, entry{text: text, do: do}) }
-	b := a.doc.Build
-	add("Add a hand", func(a *App) tea.Cmd {
-		return a.askName("hand", func(d *model.Document, name string) (*model.Document, *model.Problem) { return d.AddHand(name, -1) })
-	})
-	if a.hand < len(b.Hands) {
-		hand, name := a.hand, b.Hands[a.hand].Name
-		add("Copy the hand "+name, func(a *App) tea.Cmd {
-			return a.askName("hand", func(d *model.Document, name string) (*model.Document, *model.Problem) { return d.AddHand(name, hand) })
-		})
-		add("Rename the hand "+name, func(a *App) tea.Cmd {
-			return a.askName("hand", func(d *model.Document, to string) (*model.Document, *model.Problem) {
-				return d.Rename("hand", hand, to)
-			})
-		})
-		add("Remove the hand "+name, func(a *App) tea.Cmd { return a.restructure(a.doc.RemoveHand(hand)) })
-	}
-	add("Add a lamp", func(a *App) tea.Cmd {
-		return a.askName("lamp", func(d *model.Document, name string) (*model.Document, *model.Problem) { return d.AddLamp(name, -1) })
-	})
-	for i, l := range b.Lamps {
-		add("Copy the lamp "+l.Name, func(a *App) tea.Cmd {
-			return a.askName("lamp", func(d *model.Document, name string) (*model.Document, *model.Problem) { return d.AddLamp(name, i) })
-		})
-		add("Rename the lamp "+l.Name, func(a *App) tea.Cmd {
-			return a.askName("lamp", func(d *model.Document, to string) (*model.Document, *model.Problem) { return d.Rename("lamp", i, to) })
-		})
-		add("Remove the lamp "+l.Name, func(a *App) tea.Cmd { return a.restructure(a.doc.RemoveLamp(i)) })
-	}
-	return entries
-}
-
-// askName asks for the name of a hand or lamp and changes the document with it.
-// A hand that is new comes into view.
-func (a *App) askName(what string, with func(*model.Document, string) (*model.Document, *model.Problem)) tea.Cmd {
-	return a.ask(&prompt{
-		title: "A name for the " + what,
-		hint:  "Small letters, digits and -, such as minutes.",
-		accept: func(a *App, name string) tea.Cmd {
-			before := len(a.doc.Build.Hands)
-			d, problem := with(a.doc, name)
-			if problem != nil {
-				a.prompt.problem = problem.Message()
-				return nil
-			}
-			a.close()
-			cmd := a.restructure(d, nil)
-			if len(d.Build.Hands) > before {
-				a.leave()
-				a.hand = len(d.Build.Hands) - 1
-				a.enter()
-			}
-			return cmd
-		},
-	}, "")
-}
-
-// restructure takes a document with a hand or lamp more or less, as one visit.
-func (a *App) restructure(d *model.Document, problem *model.Problem) tea.Cmd {
-	if problem != nil {
-		a.notice = notice{warned, problem.Message()}
-		return nil
-	}
-	a.leave()
-	a.rebase()
-	a.undo, a.redo = append(a.undo, a.doc.Text), nil
-	a.show(d)
-	a.enter()
-	return a.changed()
-}
-
 // jump lists every field; typing narrows the list.
 func (a *App) jump() tea.Cmd {
 	var entries []entry
@@ -135,8 +66,8 @@ func (a *App) jump() tea.Cmd {
 				continue
 			}
 			text := r.field.Label
-			if len(a.doc.Build.Lamps) > 1 && r.field.Group == "Lamp" {
-				text += ", " + a.doc.Build.Lamps[r.index].Name
+			if kind := r.field.List(); kind != "" && kind != "hand" {
+				text += ", " + elementName(a.doc.Build, kind, r.index)
 			}
 			entries = append(entries, entry{text: text, hint: paneNames[pane], do: func(a *App) tea.Cmd {
 				a.goTo(pane, i)
@@ -153,11 +84,7 @@ func (a *App) goToField(path string) {
 	if strings.HasPrefix(path, "hand.") {
 		index = a.hand
 	}
-	for _, f := range model.Fields() {
-		if f.Path == path {
-			a.goToValue(f, index)
-		}
-	}
+	a.goToValue(fieldOf(path), index)
 }
 
 // goToValue goes to a value of a hand or lamp; false where no form shows it.
@@ -181,16 +108,20 @@ func (a *App) goToValue(f *model.Field, index int) bool {
 // nextFinding goes to what is wrong next, and what to do about it: the problems
 // first, for without their end nothing is judged.
 func (a *App) nextFinding() tea.Cmd {
-	type wrong struct{ key, path, advice string }
+	type wrong struct {
+		key, path string
+		finding   *model.Finding // nil: a problem
+	}
 	var all []wrong
 	for i := range a.doc.Problems {
 		if p := &a.doc.Problems[i]; a.hasHome(p) {
-			all = append(all, wrong{p.Path, p.Path, ""})
+			all = append(all, wrong{p.Path, p.Path, nil})
 		}
 	}
 	if !a.stale() {
-		for _, f := range a.report.Findings {
-			all = append(all, wrong{f.ID + " " + f.About, f.Field, signs[f.Severity] + " " + f.Severity.String() + ": " + f.Text + " " + f.Advice})
+		for i := range a.report.Findings {
+			f := &a.report.Findings[i]
+			all = append(all, wrong{f.ID + " " + f.About, f.Field, f})
 		}
 	}
 	if len(all) == 0 {
@@ -207,6 +138,6 @@ func (a *App) nextFinding() tea.Cmd {
 	if f, index, ok := a.doc.Find(all[next].path); ok {
 		a.goToValue(f, index)
 	}
-	a.advising = all[next].advice
+	a.advising = all[next].finding
 	return nil
 }

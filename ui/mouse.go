@@ -16,7 +16,7 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 		return nil
 	}
 	at, l := image.Pt(msg.X, msg.Y), a.layout()
-	a.notice, a.advising = notice{}, ""
+	a.notice, a.advising = notice{}, nil
 	turn := 0
 	switch msg.Button {
 	case tea.MouseButtonWheelUp:

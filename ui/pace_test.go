@@ -152,5 +152,6 @@ func TestChanges(t *testing.T) {
 	press(a, "down", "down")
 	assert.Contains(t, a.Plain(), "-200.0 Ω", "still shown after leaving the field")
 	a.Update(windowSize(80, 24))
-	assert.Regexp(t, `Edit: Trimmer set to +-200\.0 Ω ▼`, a.Plain())
+	// derived: 200 Ω of a chain of 5 V·240/256/500 µA = 9 375 Ω
+	assert.Regexp(t, `Edit: Trimmer of the chain +-2\.133 % ▼`, a.Plain())
 }

@@ -26,6 +26,9 @@ type prompt struct {
 // An entry is one line of a prompt's list.
 type entry struct {
 	text, hint string
+	mark       string // before the text, of the one that is in force
+	effect     string // in figures between commas, of which as many as fit stand behind the text
+	more       string // all of it, below the form while the entry is chosen
 	do         func(a *App) tea.Cmd
 }
 
@@ -134,9 +137,29 @@ func (a *App) drawPrompt(at cells.Area) {
 			style, hintStyle = focusValue, focusDim
 			row.Fill(focusValue, ' ')
 		}
-		x := row.Text(0, 0, style, e.text)
-		if room := w - x - 2; room >= cells.Width(e.hint) {
-			row.Sub(x+2, 0, room, 1).TextRight(0, hintStyle, e.hint)
-		}
+		e.draw(row, style, hintStyle)
+	}
+}
+
+// draw draws an entry in its line, and as much of what is said of it as fits.
+func (e *entry) draw(row cells.Area, style, hintStyle cells.Style) {
+	w, _ := row.Size()
+	x := row.Text(0, 0, style, e.mark+e.text)
+	behind := row.Sub(x+2, 0, w-x-2, 1)
+	room, _ := behind.Size()
+	if room >= cells.Width(e.hint) {
+		behind.TextRight(0, hintStyle, e.hint)
+	}
+	effect := e.effect
+	for cells.Width(effect) > room {
+		effect = effect[:max(0, strings.LastIndex(effect, ", "))]
+	}
+	behind.TextRight(0, hintStyle, effect)
+}
+
+// drawMore draws all that is said of the chosen entry.
+func (a *App) drawMore(at cells.Area) {
+	if found := a.prompt.matching(a.input.Value()); a.prompt.chosen < len(found) {
+		at.Wrap(0, value, found[a.prompt.chosen].more)
 	}
 }

@@ -24,7 +24,8 @@ func TestAnything(t *testing.T) {
 			keys = append(keys, k)
 		}
 	}
-	keys = append(keys, "5", "k", "m", "%", ":", "Ω", "abc", "min", "60 s", "\"", "New build", "Add a hand", "Remove the hand", "Remove the lamp", "minutes")
+	keys = append(keys, "5", "k", "m", "%", ":", "Ω", "abc", "min", "60 s", "\"", "New build", "Add a hand", "Remove the hand", "Remove the lamp", "minutes",
+		"Take all", "Add a drain", "Copy the drain", "Remove the drain", "Add a button", "Remove the button", "Cautions")
 	rapid.Check(t, func(t *rapid.T) {
 		text := examples[rapid.SampledFrom(names).Draw(t, "example")]
 		a := open(text, 80, 24)

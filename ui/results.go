@@ -91,9 +91,7 @@ func (a *App) shownResults() []shownResult {
 			continue
 		}
 		s := shownResult{row: row, label: row.Label, text: row.Text()}
-		if row.OfLamp() {
-			s.label += ", " + a.report.Build.Lamps[row.Index].Name
-		}
+		s.label += resultOwner(a.report.Build, row)
 		if compared {
 			old := row
 			old.Value = *row.At(&a.base.Plan, row.Index)
@@ -102,6 +100,15 @@ func (a *App) shownResults() []shownResult {
 		shown = append(shown, s)
 	}
 	return shown
+}
+
+// resultOwner is what stands behind the label of a lamp's or button's result.
+func resultOwner(b *model.Build, row model.Row) string {
+	list, _, _ := strings.Cut(row.ID, ".")
+	if list == "hand" || names[list] == nil {
+		return ""
+	}
+	return ", " + elementName(b, list, row.Index)
 }
 
 // direction is the sign of a change, "" where there is none.

@@ -38,11 +38,14 @@ func (a *App) draw() {
 	switch a.mode {
 	case helping:
 		a.drawKeys()
+	case paging:
+		a.drawPage()
 	case asking:
 		a.drawPrompt(a.titled(l.form, a.prompt.title))
 		a.drawSide(l)
+		a.drawMore(a.area(l.help))
 	default:
-		a.drawForm(a.titled(l.form, paneNames[a.pane]))
+		a.drawForm(l)
 		a.drawSide(l)
 		a.drawHelp(a.area(l.help))
 	}
@@ -73,47 +76,6 @@ func (a *App) drawHeader() {
 	}
 	left.Text(0, 0, title, a.name())
 }
-
-// drawHelp says what was asked or went wrong, what is wrong with the file as a
-// whole, what to do about a finding, or what the focused field is and how to
-// find its value.
-func (a *App) drawHelp(at cells.Area) {
-	if a.notice.text != "" {
-		at.Wrap(0, toneStyles[a.notice.tone], a.notice.text)
-		return
-	}
-	if p := a.homeless(); p != nil {
-		text := p.String() + ". Mend it in an editor, then open the file again (" + a.keys.Open.Help().Key + ")."
-		if a.doc.Broken() {
-			text += " Until then nothing can be typed."
-		}
-		at.Wrap(0, fault, text)
-		return
-	}
-	if a.advising != "" {
-		at.Wrap(0, value, a.advising)
-		return
-	}
-	r := a.focused()
-	f, text := r.field, r.field.Help
-	if mark := a.doc.Mark(f, r.index); mark != "" {
-		text = "? " + mark + ". " + text
-	}
-	if allowed := f.Allowed(); allowed != "" {
-		text += " Allowed: " + allowed
-		if unit := f.Unit.Symbol(); unit != "" {
-			text += ", bare in " + unit
-		}
-		text += "."
-	}
-	y := at.Wrap(0, value, text)
-	if f.Measure != "" {
-		at.Wrap(y, dim, "Measure: "+f.Measure)
-	}
-}
-
-// toneStyles are how notices look.
-var toneStyles = [...]cells.Style{said: title, warned: caution, failed: fault}
 
 // homeless is the first problem that no field on any form shows.
 func (a *App) homeless() *model.Problem {

@@ -36,7 +36,7 @@ func TestAllSizes(t *testing.T) {
 
 // Below the smallest size too, in any state, a frame has its size.
 func TestSmallFrames(t *testing.T) {
-	for _, keys := range [][]string{{}, {"f1"}, {"f2"}, {"ctrl+f"}, {"ctrl+p"}, {"ctrl+u", "ctrl+q"}} {
+	for _, keys := range [][]string{{}, {"f1"}, {"f2"}, {"f3"}, {"f4"}, {"f5"}, {"ctrl+g"}, {"tab", "f4"}, {"ctrl+f"}, {"ctrl+p"}, {"ctrl+u", "ctrl+q"}} {
 		a := open(exampleText(t, "station-platform"), 80, 24)
 		press(a, keys...)
 		for w := 1; w <= 70; w += 3 {
@@ -61,17 +61,17 @@ func framed(t require.TestingT, a *App) {
 	}
 }
 
-// Help is never cut: what a field is and how to measure it is read in full.
+// Help is never cut where nothing else is to be said: what a field is and how to
+// measure it is read in full.
 func TestHelpFits(t *testing.T) {
 	for _, size := range sizes {
-		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		a := open(withEachList(t, exampleText(t, "reading-room")), size[0], size[1])
 		for range panes {
 			for range a.rows(a.pane) {
-				a.draw()
-				canvas := cells.New(size[0], 20)
-				f := a.focused().field
-				a.drawHelp(canvas.Area())
-				needs := len(strings.Split(strings.TrimRight(canvas.Plain(), "\n "), "\n"))
+				f, needs := a.focused().field, 0
+				for _, text := range []string{a.whatItIs(a.focused()) + " " + allowedText(f), measureText(f)} {
+					needs += len(cells.Lines(text, size[0]-2))
+				}
 				assert.LessOrEqual(t, needs, helpRows(size[0]), "%s at %d columns", f.Path, size[0])
 				press(a, "down")
 			}

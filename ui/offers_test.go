@@ -1,0 +1,343 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+)
+
+// examples are the builds of the examples folder.
+var examples = []string{"reading-room", "station-platform", "harbour-office", "school-store"}
+
+// suggestion is one of those of a build, by its part.
+func suggestion(t *testing.T, a *App, id, about string) model.Suggestion {
+	t.Helper()
+	for _, s := range a.report.Better {
+		if s.ID == id && s.About == about {
+			return s
+		}
+	}
+	require.FailNow(t, "nothing is suggested for "+id)
+	return model.Suggestion{}
+}
+
+// holds asserts that the build has what was offered.
+func holds(t *testing.T, a *App, changes []model.Change) {
+	t.Helper()
+	require.NotEmpty(t, changes)
+	for _, c := range changes {
+		given, _ := a.doc.Given(c.Field, c.Index)
+		assert.Equal(t, c.Text, given, c.Path(a.doc.Build))
+	}
+}
+
+// What is offered stands beside its field, in full where there is room.
+func TestOfferBesideTheField(t *testing.T) {
+	for _, size := range sizes {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		s := suggestion(t, a, "series", "hours")
+		focusOn(t, a, "hand.hours.drive.trimmer_turns")
+		c, ok := s.At(fieldOf("hand.drive.trimmer"), 0)
+		require.True(t, ok)
+		nominal, _, _ := strings.Cut(c.Text, " ±")
+		want := `Trimmer +5 kΩ ±10 % +→ ` + nominal + ` ?│`
+		switch size[0] {
+		case 80:
+			want = `Trimmer +5 kΩ ±10 % +→ ?│`
+		case 60:
+			want = `Trimmer +5 kΩ ±10 ?…→ ?│`
+		}
+		assert.Regexp(t, want, a.Plain(), size)
+		assert.NotRegexp(t, `Trimmer turns[^│]*→`, a.Plain(), size)
+		press(a, "up", "up")
+		require.Equal(t, "hand.drive.trimmer", a.rows(a.pane)[a.focus[a.pane]+1].field.Path)
+		press(a, "down")
+		assert.Regexp(t, want, a.Plain(), "focused, %v", size)
+		help := a.helpParts(a.focused(), false)
+		texts := make([]string, len(help))
+		for i := range help {
+			texts[i] = help[i].text
+		}
+		assert.Contains(t, strings.Join(texts, "\n"), "F3 → "+s.Text)
+		assert.Contains(t, a.Plain(), "F3 → Fixed resistor")
+	}
+}
+
+// One key takes over what is offered for a field, all of it at once; undo brings
+// all back at once.
+func TestTakeForTheField(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	a := open(text, 120, 40)
+	s := suggestion(t, a, "series", "hours")
+	require.Greater(t, len(s.Changes), 1)
+	focusOn(t, a, "hand.hours.drive.trimmer")
+	press(a, "f3")
+	holds(t, a, s.Changes)
+	assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+s.Text))
+	assert.Equal(t, "hand.drive.trimmer", a.focused().field.Path)
+	assert.Equal(t, a.text(a.focused()), a.input.Value(), "what is typed next goes on from there")
+	assert.Contains(t, a.Plain(), "Changed by the last edit")
+	press(a, "ctrl+z")
+	assert.Equal(t, text, a.Text())
+	press(a, "ctrl+y")
+	holds(t, a, s.Changes)
+}
+
+// What was typed before stays a step of undo of its own.
+func TestTakeAfterTyping(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	a := open(text, 120, 40)
+	focusOn(t, a, "hand.hours.drive.trimmer")
+	press(a, "ctrl+u", "10k")
+	typed := a.Text()
+	press(a, "f3")
+	require.NotEqual(t, typed, a.Text(), "something is offered")
+	press(a, "ctrl+z")
+	assert.Equal(t, typed, a.Text())
+	press(a, "ctrl+z")
+	assert.Equal(t, text, a.Text())
+}
+
+// After a key led to a finding, the other does what its advice says, by whatever
+// field it is; undo brings all back.
+func TestTakeForTheFinding(t *testing.T) {
+	taken := 0
+	for _, name := range examples {
+		text := exampleText(t, name)
+		a := open(text, 120, 40)
+		for k, f := range a.report.Findings {
+			a = open(text, 120, 40)
+			for range k + 1 {
+				press(a, "ctrl+g")
+			}
+			if len(f.Changes) == 0 {
+				assert.NotContains(t, a.Plain(), "(F3 does it)", "%s: %s", name, f.ID)
+				continue
+			}
+			assert.Contains(t, squeezed(a.Plain()), squeezed(f.Advice+" (F3 does it)"), "%s: %s", name, f.ID)
+			effect := a.effect(a.advising)
+			assert.True(t, strings.HasPrefix(effect, a.doc.ChangesText(f.Changes)), effect)
+			press(a, "f3")
+			holds(t, a, f.Changes)
+			assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+effect))
+			press(a, "ctrl+z")
+			assert.Equal(t, text, a.Text(), "%s: %s", name, f.ID)
+			taken++
+		}
+	}
+	assert.Positive(t, taken)
+}
+
+// The menu does what the key does, for a finding too.
+func TestTakeFromTheMenu(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "ctrl+g")
+	changes := a.advising.Changes
+	press(a, "f2", "Take what", "enter")
+	holds(t, a, changes)
+	a = open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "ctrl+g", "down", "down", "down", "f2", "Take what", "enter")
+	assert.Equal(t, exampleText(t, "reading-room"), a.Text(), "another field has the keys")
+	assert.Contains(t, a.Plain(), "Nothing is offered for")
+}
+
+// Where nothing is offered the keys say so, and change nothing.
+func TestNothingOffered(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	a := open(text, 80, 24)
+	press(a, "f3")
+	assert.Contains(t, a.Plain(), "Nothing is offered for Coil.")
+	assert.Contains(t, squeezed(a.Plain()), squeezed("marked →, for: fixed resistor and trimmer"))
+	press(a, "f4")
+	assert.Contains(t, a.Plain(), "Coil has no list to choose from.")
+	press(a, "ctrl+g", "ctrl+z")
+	assert.Equal(t, text, a.Text())
+	assert.Empty(t, a.undo)
+	assert.Equal(t, editing, a.mode)
+}
+
+// While a value cannot be read, nothing is offered: what was offered is for the
+// last text that could.
+func TestNothingOfferedWhileStale(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "hand.hours.drive.fixed")
+	assert.Regexp(t, `Trimmer[^│]*→`, a.Plain())
+	press(a, "ctrl+u", "x")
+	before := a.Text()
+	assert.NotRegexp(t, `Trimmer[^│]*→`, a.Plain())
+	for _, keys := range [][]string{{"f3"}, {"f4"}, {"f2", "Take all", "enter"}, {"f2", "Choose a part", "enter"}} {
+		press(a, keys...)
+		assert.Contains(t, squeezed(a.Plain()), squeezed("until every value can be read: mend Fixed resistor."), keys)
+		assert.Equal(t, before, a.Text(), keys)
+		assert.Equal(t, editing, a.mode, keys)
+	}
+	for _, text := range []string{"", "x = = 1", "format = 1\n[rail]\nvoltage = \"5 V\"\n"} {
+		a = open(text, 80, 24)
+		press(a, "f3", "f4", "f5", "x", "f2", "Take all", "enter", "f5")
+		assert.Equal(t, text, a.Text())
+	}
+}
+
+// Of three hands, only what is offered for the one in view is shown, and taken.
+func TestOfferOfTheHandInView(t *testing.T) {
+	text := exampleText(t, "station-platform")
+	a := open(text, 120, 40)
+	s := suggestion(t, a, "series", "minutes")
+	a.report.Better = []model.Suggestion{s}
+	for _, name := range []string{"hours", "minutes", "seconds"} {
+		focusOn(t, a, "hand."+name+".drive.fixed")
+		assert.Equal(t, name == "minutes", contains(fieldLine(a, "Fixed resistor"), "→"), name)
+		if name != "minutes" {
+			press(a, "f3")
+			assert.Equal(t, text, a.Text(), name)
+		}
+		press(a, "ctrl+n")
+	}
+	press(a, "ctrl+n", "f3")
+	holds(t, a, s.Changes)
+}
+
+// fieldLine is the line of a field on the form.
+func fieldLine(a *App, label string) string {
+	for _, s := range splitLines(a.Plain()) {
+		if form, _, ok := strings.Cut(s, "││"); ok && contains(form, label) {
+			return form
+		}
+	}
+	return ""
+}
+
+// The list of choices: the best first, the present one marked, each with its
+// effect; what is chosen is taken over.
+func TestChoosePart(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	for _, size := range sizes {
+		a := open(text, size[0], size[1])
+		focusOn(t, a, "hand.hours.drive.fixed")
+		title, options := a.report.Options(a.focused().field, 0)
+		press(a, "f4")
+		require.Equal(t, asking, a.mode)
+		assert.Contains(t, a.Plain(), title)
+		present := 0
+		for i, o := range options {
+			choice, effect, _ := strings.Cut(o.Text, ": ")
+			assert.Contains(t, squeezed(a.Plain()), squeezed(effect), "chosen, the effect stands in full: %d", i)
+			if len(o.Changes) == 0 {
+				present++
+				assert.Contains(t, a.Plain(), "• "+choice)
+			}
+			press(a, "down")
+		}
+		assert.Equal(t, 1, present)
+		assert.Contains(t, a.Plain(), "travel ", "a figure of it stands in the line")
+		press(a, "z", "esc")
+		assert.Equal(t, text, a.Text())
+
+		press(a, "f4", "down", "down", "enter")
+		holds(t, a, options[2].Changes)
+		assert.Contains(t, a.Plain(), "Taken over: Fixed resistor 6.8 kΩ → ")
+		press(a, "ctrl+z")
+		assert.Equal(t, text, a.Text())
+		press(a, "f4")
+		for i := range options {
+			if len(options[i].Changes) == 0 {
+				press(a, "enter")
+				break
+			}
+			press(a, "down")
+		}
+		assert.Equal(t, text, a.Text())
+		assert.Contains(t, a.Plain(), "It stays as it is")
+		assert.Empty(t, a.undo)
+	}
+}
+
+// Every list of every example opens, and each of its choices can be taken over.
+func TestEveryChoiceCanBeMade(t *testing.T) {
+	made := 0
+	for _, name := range examples {
+		text := exampleText(t, name)
+		report, problems := model.Check(text)
+		require.Empty(t, problems)
+		for _, f := range model.Fields() {
+			if f.Of(report.Build) == 0 {
+				continue
+			}
+			_, options := report.Options(f, 0)
+			for k, o := range options {
+				d := model.Open(text).Make(o.Changes)
+				assert.Empty(t, d.Problems, "%s: %s: %s", name, f.Path, o.Text)
+				assert.Equal(t, len(o.Changes) == 0, d.Text == text, "%s: %s: %d", name, f.Path, k)
+				made++
+			}
+		}
+	}
+	assert.Greater(t, made, 100)
+}
+
+// All that is offered is taken over until nothing is, in one step of undo; the
+// notice counts what is left.
+func TestTakeAll(t *testing.T) {
+	for _, name := range examples {
+		text := exampleText(t, name)
+		a := open(text, 120, 40)
+		if len(a.report.Better) == 0 {
+			continue
+		}
+		before := a.report
+		press(a, "f2", "Take all", "enter")
+		require.False(t, a.stale(), "%s: %v", name, a.doc.Problems)
+		assert.Empty(t, a.report.Better, name)
+		assert.LessOrEqual(t, a.report.Worst(), before.Worst(), name)
+		assert.Less(t, len(a.report.Findings), len(before.Findings)+1, name)
+		assert.Regexp(t, `\d+ taken over; `+left(a.report)+`\. Changed: `, a.notice.text, name)
+		press(a, "f2", "Take all", "enter")
+		assert.Equal(t, "Nothing is offered: "+left(a.report)+".", a.notice.text)
+		press(a, "ctrl+z")
+		assert.Equal(t, text, a.Text(), name)
+	}
+}
+
+// How many findings are left, in words; derived by hand.
+func TestLeft(t *testing.T) {
+	of := func(severities ...model.Severity) *model.Report {
+		r := new(model.Report)
+		for _, s := range severities {
+			r.Findings = append(r.Findings, model.Finding{Severity: s})
+		}
+		return r
+	}
+	for want, r := range map[string]*model.Report{
+		"nothing is left to remark":               of(),
+		"1 note is left":                          of(model.Note),
+		"2 cautions are left":                     of(model.Caution, model.Caution),
+		"1 fault, 2 cautions and 1 note are left": of(model.Fault, model.Caution, model.Caution, model.Note),
+		"1 caution and 2 notes are left":          of(model.Caution, model.Note, model.Note),
+	} {
+		assert.Equal(t, want, left(r))
+	}
+}
+
+// As a rule the advice on a finding fits the area of help at 80 columns; where
+// it does not, a sign says so, and the key stands all the same.
+func TestAdviceFits(t *testing.T) {
+	all, cutShort := 0, 0
+	for _, name := range examples {
+		a := open(exampleText(t, name), 80, 24)
+		for _, f := range a.report.Findings {
+			press(a, "ctrl+g")
+			all++
+			if !contains(squeezed(a.Plain()), squeezed(f.Advice)) {
+				cutShort++
+				assert.Contains(t, a.Plain(), "…", f.ID)
+				t.Logf("%s: %s is cut", name, f.ID)
+			}
+			assert.Equal(t, len(f.Changes) > 0, contains(a.Plain(), "(F3 does it)"), f.ID)
+		}
+	}
+	assert.Less(t, cutShort, all/5, "of %d", all)
+}

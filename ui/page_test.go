@@ -1,0 +1,108 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+)
+
+// Where a value is about to be found, the first caution stands before the help,
+// behind a sign, and the help still says what the field is.
+func TestCautionAtTheField(t *testing.T) {
+	for _, size := range sizes {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		here := model.CautionsAt(a.doc.Build, a.focused().field, 0)
+		require.NotEmpty(t, here, "at the coil")
+		screen := a.Plain()
+		caution, help := strings.Index(screen, "⚠ "), strings.Index(screen, "Of the moving coil")
+		require.Positive(t, caution, size)
+		assert.Greater(t, help, caution, size)
+		assert.Contains(t, squeezed(screen), squeezed("⚠ "+here[0].Text), "in full at %v", size)
+		assert.Contains(t, screen, "Measure: ", size)
+		for len(model.CautionsAt(a.doc.Build, a.focused().field, 0)) > 0 {
+			press(a, "down")
+		}
+		assert.NotContains(t, a.Plain(), "⚠")
+	}
+}
+
+// In plain characters the sign is !!.
+func TestCautionInPlainCharacters(t *testing.T) {
+	a := New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
+	a.Update(windowSize(80, 24))
+	assert.Regexp(t, `(?m)^ !! \w`, a.Plain())
+	press(a, "f5")
+	assert.Regexp(t, `(?m)^\| !! \w`, a.Plain())
+}
+
+// At every size each field's help says at least how it begins; what there is no
+// room for is named a key for.
+func TestHelpBeginsAlways(t *testing.T) {
+	for _, name := range examples {
+		for _, size := range sizes {
+			a := open(exampleText(t, name), size[0], size[1])
+			for range panes {
+				for range a.rows(a.pane) {
+					r, screen := a.focused(), a.Plain()
+					words := strings.Fields(a.whatItIs(r))
+					begins := strings.Join(words[:min(3, len(words))], " ")
+					assert.Contains(t, squeezed(screen), squeezed(begins), "%s at %v", r.field.Path, size)
+					all := true
+					for _, p := range a.helpParts(r, false) {
+						all = all && contains(squeezed(screen), squeezed(p.text))
+					}
+					assert.Equal(t, !all, contains(screen, "F5 shows all"), "%s: %s at %v", name, r.field.Path, size)
+					press(a, "down")
+				}
+				press(a, "tab")
+			}
+		}
+	}
+}
+
+// A key opens a page with all of the help and every caution of the build, with
+// whom it hurts and its source; it scrolls to its end, and any key closes it.
+func TestHelpAndCautions(t *testing.T) {
+	for _, size := range sizes {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		focusOn(t, a, "hand.hours.drive.fixed")
+		press(a, "f5")
+		read := pageText(a)
+		for _, p := range a.helpParts(a.focused(), false) {
+			assert.Contains(t, read, squeezed(p.text), size)
+		}
+		all := model.Cautions(a.doc.Build)
+		require.NotEmpty(t, all)
+		for _, c := range all {
+			assert.Equal(t, 1, strings.Count(read, squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)
+			assert.Contains(t, read, squeezed("Hurts "+c.To+". Source: "+orElse(c.Source, "common practice")))
+		}
+		press(a, "5")
+		assert.Equal(t, editing, a.mode)
+		assert.Equal(t, a.saved, a.Text(), "the key is not typed")
+		press(a, "f2", "Cautions", "enter")
+		assert.Contains(t, a.Plain(), "Help and cautions")
+	}
+}
+
+// pageText is what scrolling through a page shows, line after line.
+func pageText(a *App) string {
+	var all []string
+	for {
+		rows := splitLines(a.Plain())
+		for _, s := range rows[2 : len(rows)-3] {
+			all = append(all, strings.Trim(s, "│ "))
+		}
+		top := a.page.top
+		press(a, "pgdown")
+		if a.page.top == top {
+			return squeezed(strings.Join(all, " "))
+		}
+		over := len(rows) - 5 - (a.page.top - top) // lines that were shown already
+		all = all[:len(all)-over]
+	}
+}
