@@ -15,7 +15,9 @@ type Report struct {
 	Plan     Plan
 	Results  []Row
 	Findings []Finding
-	Better   []Suggestion // parts that would leave less to find, once Advise has looked
+	Better   []Suggestion // parts that would leave less to find; see Advised
+
+	advised bool
 }
 
 // Check evaluates and judges the text of a build. With problems there is no
@@ -25,13 +27,23 @@ func Check(text string) (*Report, []Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	r := check(b)
-	r.Advise()
-	return r, nil
+	return check(b).Advised(), nil
 }
 
-// Advise adds to a report what changes would mend, and which parts would be better.
-func (r *Report) Advise() { r.Findings, r.Better = Advised(r.Build, &r.Plan) }
+// Advised returns the report with what would mend its findings, and which parts
+// would be better.
+func (r *Report) Advised() *Report {
+	if r.advised {
+		return r
+	}
+	a := *r
+	a.Findings, a.Better = advise(r.Build, &r.Plan)
+	a.advised = true
+	return &a
+}
+
+// IsAdvised says whether that was looked for.
+func (r *Report) IsAdvised() bool { return r.advised }
 
 func check(b *Build) *Report {
 	r := &Report{Build: b}

@@ -67,8 +67,7 @@ func TestDocumentReport(t *testing.T) {
 		assert.Contains(t, report.Findings[i].Advice, f.Advice)
 		assert.Empty(t, f.Changes)
 	}
-	quick.Advise()
-	got, err := quick.JSON()
+	got, err := quick.Advised().JSON()
 	require.NoError(t, err)
 	assert.Equal(t, string(want), string(got))
 }

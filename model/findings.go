@@ -160,7 +160,7 @@ func gradeAll(b *Build, p *Plan) []graded {
 }
 
 // Findings judges a solved plan, the worst first. What changes would bring about is
-// not worked out: see Advised.
+// not worked out: see Report.Advised.
 func Findings(b *Build, p *Plan) []Finding {
 	return wordsOf(b, p, gradeAll(b, p))
 }
@@ -173,10 +173,10 @@ func wordsOf(b *Build, p *Plan, all []graded) []Finding {
 	return findings
 }
 
-// Advised returns the findings of a solved build with the changes that mend them
+// advise returns the findings of a solved build with the changes that mend them
 // and what these would bring about, and the parts that would be better. That takes
 // a hundred times as long as the findings alone.
-func Advised(b *Build, p *Plan) ([]Finding, []Suggestion) {
+func advise(b *Build, p *Plan) ([]Finding, []Suggestion) {
 	all := gradeAll(b, p)
 	findings := wordsOf(b, p, all)
 	trial := newTrial(b, all)

@@ -34,7 +34,7 @@ func judgedText(t testing.TB, text string) *judged {
 	}
 	b, p := soundPlan(t, text)
 	j := &judged{text: text, b: b, p: p, all: gradeAll(b, p)}
-	j.findings, j.better = Advised(b, p)
+	j.findings, j.better = advise(b, p)
 	require.Len(t, j.findings, len(j.all))
 	for k, f := range j.findings {
 		require.Equal(t, j.all[k].rule.id, f.ID)

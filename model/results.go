@@ -209,9 +209,9 @@ var results = []Result{
 	ofHand("law_ripple_error", Wrong, "Ripple on the law", quantity.Minutes, "S·law_shift(U, n_half/N)", func(h *HandPlan) *float64 { return &h.LawRippleError }),
 	ofHand("capacitor_leak_error", Wrong, "Capacitor's leak", quantity.Minutes, "S·3·10^−6/I_fs", func(h *HandPlan) *float64 { return &h.CapacitorLeakError }),
 	ofHand("wrap_overshoot", Smooth, "Wrap, past zero by", quantity.Percent, "overshoot(ζ)", func(h *HandPlan) *float64 { return &h.WrapOvershoot }).from("K. Ogata, Modern Control Engineering"),
-	ofHand("wrap_speed", Smooth, "  meets its stop at", quantity.ScalesPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }),
+	ofHand("wrap_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }),
 	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }),
-	ofHand("wake_speed", Smooth, "  meets its stop at", quantity.ScalesPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }),
+	ofHand("wake_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }),
 	ofHand("ramp_time", Smooth, "Ramp at least", quantity.Seconds, "shortest_ramp(0.01)", func(h *HandPlan) *float64 { return &h.RampTime }),
 	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }),
 
@@ -229,7 +229,7 @@ var results = []Result{
 	ofCrystal("month_drift", "In a month", quantity.Seconds, "rate·30.4375", func(c *CrystalPlan) *float64 { return &c.MonthDrift }),
 
 	ofLamp("current", "Lamp current", quantity.Milliamperes, "max(0, (U − forward)/(resistor + pin_resistance))", func(l *LampPlan) *float64 { return &l.Current }),
-	ofLamp("power", "Resistor's heat", quantity.Milliwatts, "current²·resistor", func(l *LampPlan) *float64 { return &l.Power }),
+	ofLamp("power", "Dissipation", quantity.Milliwatts, "current²·resistor", func(l *LampPlan) *float64 { return &l.Power }),
 
 	ofButton("current", "Pressed", quantity.Microamperes, "U/pull", func(b *ButtonPlan) *float64 { return &b.Current }),
 	ofButton("wedged_life", "Wedged, cells last", quantity.Hours, "wedged(current)", func(b *ButtonPlan) *float64 { return &b.WedgedLife }),

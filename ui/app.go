@@ -54,6 +54,7 @@ type App struct {
 	doc    *model.Document
 	report *model.Report // of the last text without problems; nil if none was
 	base   *model.Report // before the last edit
+	sought *model.Report // the last one that advice was sought on
 	undo   []string      // former texts, one a visit to a field
 	redo   []string
 	keep   keeper
@@ -140,8 +141,8 @@ func New(o Options) *App {
 	return a
 }
 
-// Init starts nothing: an idle dashboard does nothing.
-func (a *App) Init() tea.Cmd { return nil }
+// Init looks what would mend the first build; then an idle dashboard does nothing.
+func (a *App) Init() tea.Cmd { return a.seekAdvice() }
 
 // Unsaved says whether the text differs from the one on the disk.
 func (a *App) Unsaved() bool { return a.doc.Text != a.saved }
@@ -151,28 +152,39 @@ func (a *App) Text() string { return a.doc.Text }
 
 // Update takes one message.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	cmd := a.receive(msg)
+	if advice := a.seekAdvice(); advice != nil {
+		cmd = tea.Batch(cmd, advice)
+	}
+	return a, cmd
+}
+
+// receive does what a message asks for.
+func (a *App) receive(msg tea.Msg) tea.Cmd {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		a.width, a.height = msg.Width, msg.Height
 		a.canvas.Resize(msg.Width, msg.Height)
 	case tea.KeyMsg:
-		return a, a.press(msg)
+		return a.press(msg)
 	case tea.MouseMsg:
-		return a, a.mouse(msg)
+		return a.mouse(msg)
 	case tickMsg:
-		return a, a.tick(msg)
+		return a.tick(msg)
 	case savedMsg:
-		return a, a.awaited(a.afterSave(msg))
+		return a.awaited(a.afterSave(msg))
 	case openedMsg:
-		return a, a.awaited(a.opened(msg))
+		return a.awaited(a.opened(msg))
 	case listedMsg:
-		return a, a.awaited(a.listed(msg))
+		return a.awaited(a.listed(msg))
 	case keepMsg:
-		return a, a.writeCopy()
+		return a.writeCopy()
 	case keptMsg:
 		a.kept(msg)
+	case advisedMsg:
+		a.advised(msg)
 	}
-	return a, nil
+	return nil
 }
 
 // kept warns of what was seen while a recovery copy was written.

@@ -142,8 +142,11 @@ func (a *App) drawFieldHelp(at cells.Area, r row) {
 	}
 	y := 0
 	for i, p := range parts {
+		if rows[i] == 0 {
+			continue
+		}
 		tail := ""
-		if y+rows[i] == h && rows[i] > 0 && !whole {
+		if y+rows[i] == h && !whole {
 			tail = a.keys.Cautions.Help().Key + " shows all"
 		}
 		cut(at.Rows(y, rows[i]), p.style, p.text, tail)
@@ -165,6 +168,10 @@ func shareRows(parts []helpPart, w, h int) (rows []int, whole bool) {
 	for i, p := range parts {
 		if p.must {
 			kept--
+		}
+		if h == kept && !p.must { // there is no room left for it, however short
+			whole = false
+			continue
 		}
 		needs := len(cells.Lines(p.text, w))
 		rows[i] = max(0, min(needs, h-kept))

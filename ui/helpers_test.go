@@ -39,6 +39,7 @@ func withEachList(t testing.TB, text string) string {
 func open(text string, w, h int) *App {
 	a := New(Options{Text: text, At: teatime})
 	a.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	a.adviseNow()
 	return a
 }
 
@@ -47,6 +48,7 @@ func press(a *App, keys ...string) tea.Cmd {
 	var cmd tea.Cmd
 	for _, k := range keys {
 		_, cmd = a.Update(keyMsg(k))
+		a.adviseNow()
 	}
 	return cmd
 }

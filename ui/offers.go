@@ -58,6 +58,7 @@ func (a *App) effect(f *model.Finding) string {
 // take takes over what is offered: for the finding whose advice is in view, or
 // for the focused field.
 func (a *App) take() tea.Cmd {
+	a.adviseNow()
 	advised := a.advising
 	a.advising = nil
 	return a.takeOffer(advised)
@@ -121,6 +122,7 @@ const mostRounds = 20
 // takeAll takes over what is suggested, again and again until nothing is, as one
 // step of undo.
 func (a *App) takeAll() tea.Cmd {
+	a.adviseNow()
 	switch {
 	case a.stale():
 		a.notice = notice{said, a.nothingOffered()}
@@ -138,7 +140,7 @@ func (a *App) takeAll() tea.Cmd {
 			break
 		}
 		taken, seen = append(taken, report.Better[0]), append(seen, next.Text)
-		d, report = next, r
+		d, report = next, r.Advised()
 	}
 	r := a.focused()
 	cmd := a.replace(d)

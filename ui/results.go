@@ -44,8 +44,10 @@ func (a *App) order() []model.Question {
 
 // A resultLine is a heading, or a result with its value.
 type resultLine struct {
-	heading, label, value string
-	changed               string // "▲" or "▼" since the last edit
+	heading, label string
+	value          string       // "": that of shown, which is put into words only where it is in view
+	shown          *shownResult // nil of a heading
+	changed        string       // "▲" or "▼" since the last edit
 }
 
 // resultLines lists what the last edit changed, where there is room for that
@@ -66,7 +68,7 @@ func (a *App) resultLines(room int) []resultLine {
 					lines = append(lines, resultLine{heading: heading})
 					heading = ""
 				}
-				lines = append(lines, resultLine{label: s.label, value: s.text, changed: s.direction()})
+				lines = append(lines, resultLine{label: s.label, shown: s, changed: s.direction()})
 			}
 		}
 	}
@@ -75,10 +77,10 @@ func (a *App) resultLines(room int) []resultLine {
 
 // A shownResult is a result in view, as it is and as it was.
 type shownResult struct {
-	row         model.Row
-	label, text string
-	was         float64 // before the last edit
-	changed     bool    // so that it can be seen
+	row     model.Row
+	label   string
+	was     float64 // before the last edit
+	changed bool    // so that it can be seen
 }
 
 // shownResults are those of the hand in view, and of everything there is once.
@@ -90,12 +92,11 @@ func (a *App) shownResults() []shownResult {
 		if row.OfHand() && row.Index != hand {
 			continue
 		}
-		s := shownResult{row: row, label: row.Label, text: row.Text()}
-		s.label += resultOwner(a.report.Build, row)
+		s := shownResult{row: row, label: row.Label + resultOwner(a.report.Build, row)}
 		if compared {
 			old := row
 			old.Value = *row.At(&a.base.Plan, row.Index)
-			s.was, s.changed = old.Value, old.Value != row.Value && !math.IsNaN(old.Value) && old.Text() != s.text
+			s.was, s.changed = old.Value, old.Value != row.Value && !math.IsNaN(old.Value) && old.Text() != row.Text()
 		}
 		shown = append(shown, s)
 	}
@@ -225,6 +226,9 @@ func (a *App) drawResult(at cells.Area, l resultLine) {
 	if l.heading != "" {
 		at.Text(0, 0, heading, l.heading)
 		return
+	}
+	if l.value == "" {
+		l.value = l.shown.row.Text()
 	}
 	w, _ := at.Size()
 	labelStyle, valueStyle := label, value

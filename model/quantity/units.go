@@ -26,44 +26,44 @@ func (u Unit) ownPower() int { return int(u.power) + kinds[u.kind].power }
 
 // The units that fields and results use.
 var (
-	Volts           = Unit{kind: voltage}
-	Millivolts      = Unit{kind: voltage, power: -3}
-	Ohms            = Unit{kind: resistance}
-	Kiloohms        = Unit{kind: resistance, power: 3}
-	Amperes         = Unit{kind: current}
-	Milliamperes    = Unit{kind: current, power: -3}
-	Microamperes    = Unit{kind: current, power: -6}
-	Farads          = Unit{kind: capacitance}
-	Microfarads     = Unit{kind: capacitance, power: -6}
-	Picofarads      = Unit{kind: capacitance, power: -12}
-	Femtofarads     = Unit{kind: capacitance, power: -15}
-	Henries         = Unit{kind: inductance}
-	Millihenries    = Unit{kind: inductance, power: -3}
-	Hertz           = Unit{kind: frequency}
-	Kilohertz       = Unit{kind: frequency, power: 3}
-	Megahertz       = Unit{kind: frequency, power: 6}
-	Siemens         = Unit{kind: conductance}
-	Microsiemens    = Unit{kind: conductance, power: -6}
-	Seconds         = Unit{kind: seconds}
-	Milliseconds    = Unit{kind: seconds, power: -3}
-	Watts           = Unit{kind: power}
-	Milliwatts      = Unit{kind: power, power: -3}
-	Millimetres     = Unit{kind: length, power: -3}
-	Hours           = Unit{kind: hours}
-	Years           = Unit{kind: years}
-	AmpereHours     = Unit{kind: charge}
-	Percent         = Unit{kind: percent}
-	PPM             = Unit{kind: ppm}
-	PPMPerKelvin    = Unit{kind: ppmPerKelvin}
-	PPMPerKelvin2   = Unit{kind: ppmPerKelvin2}
-	PercentPerYear  = Unit{kind: percentPerYear}
-	Celsius         = Unit{kind: celsius}
-	Degrees         = Unit{kind: degrees}
-	Times           = Unit{kind: plain}       // a plain ratio such as 1.2
-	Minutes         = Unit{kind: dialMinutes} // of the dial's own time
-	PPMPerPicofarad = Unit{kind: ppmPerPicofarad}
-	SecondsPerDay   = Unit{kind: secondsPerDay}
-	ScalesPerSecond = Unit{kind: scalesPerSecond}
+	Volts            = Unit{kind: voltage}
+	Millivolts       = Unit{kind: voltage, power: -3}
+	Ohms             = Unit{kind: resistance}
+	Kiloohms         = Unit{kind: resistance, power: 3}
+	Amperes          = Unit{kind: current}
+	Milliamperes     = Unit{kind: current, power: -3}
+	Microamperes     = Unit{kind: current, power: -6}
+	Farads           = Unit{kind: capacitance}
+	Microfarads      = Unit{kind: capacitance, power: -6}
+	Picofarads       = Unit{kind: capacitance, power: -12}
+	Femtofarads      = Unit{kind: capacitance, power: -15}
+	Henries          = Unit{kind: inductance}
+	Millihenries     = Unit{kind: inductance, power: -3}
+	Hertz            = Unit{kind: frequency}
+	Kilohertz        = Unit{kind: frequency, power: 3}
+	Megahertz        = Unit{kind: frequency, power: 6}
+	Siemens          = Unit{kind: conductance}
+	Microsiemens     = Unit{kind: conductance, power: -6}
+	Seconds          = Unit{kind: seconds}
+	Milliseconds     = Unit{kind: seconds, power: -3}
+	Watts            = Unit{kind: power}
+	Milliwatts       = Unit{kind: power, power: -3}
+	Millimetres      = Unit{kind: length, power: -3}
+	Hours            = Unit{kind: hours}
+	Years            = Unit{kind: years}
+	AmpereHours      = Unit{kind: charge}
+	Percent          = Unit{kind: percent}
+	PPM              = Unit{kind: ppm}
+	PPMPerKelvin     = Unit{kind: ppmPerKelvin}
+	PPMPerKelvin2    = Unit{kind: ppmPerKelvin2}
+	PercentPerYear   = Unit{kind: percentPerYear}
+	Celsius          = Unit{kind: celsius}
+	Degrees          = Unit{kind: degrees}
+	Times            = Unit{kind: plain}       // a plain ratio such as 1.2
+	Minutes          = Unit{kind: dialMinutes} // of the dial's own time
+	PPMPerPicofarad  = Unit{kind: ppmPerPicofarad}
+	SecondsPerDay    = Unit{kind: secondsPerDay}
+	PercentPerSecond = Unit{kind: percentPerSecond}
 )
 
 type kind uint8
@@ -93,7 +93,7 @@ const (
 	dialMinutes
 	ppmPerPicofarad
 	secondsPerDay
-	scalesPerSecond
+	percentPerSecond
 )
 
 // row says all there is to know about one kind of unit.
@@ -152,9 +152,9 @@ var kinds = [...]row{
 	degrees:        {noun: "angle", symbol: "°", also: []string{"deg"}, base: "°", example: "90°"},
 	dialMinutes: {noun: "dial time", symbol: "min", base: "min", example: "3.5 min or 30 s",
 		accepts: []conversion{{"s", 1, 60}, {"h", 60, 1}}},
-	ppmPerPicofarad: {noun: "load sensitivity", symbol: "ppm/pF", base: "ppm/pF", example: "-9.3 ppm/pF"},
-	secondsPerDay:   {noun: "rate", symbol: "s/day", also: []string{"s/d"}, base: "s/day", example: "-1.9 s/day"},
-	scalesPerSecond: {noun: "speed", symbol: "scales/s", base: "1/s", example: "3.2 scales/s"},
+	ppmPerPicofarad:  {noun: "load sensitivity", symbol: "ppm/pF", base: "ppm/pF", example: "-9.3 ppm/pF"},
+	secondsPerDay:    {noun: "rate", symbol: "s/day", also: []string{"s/d"}, base: "s/day", example: "-1.9 s/day"},
+	percentPerSecond: {noun: "speed", symbol: "%/s", base: "1/s", power: -2, example: "320 %/s (of the scale, a second)"},
 }
 
 // prefixes as printed, from femto, three powers of ten apart; the empty one in the middle is none.
