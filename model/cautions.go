@@ -242,7 +242,7 @@ var hurting = []Danger{
 // other things.
 var spoiling = []Danger{
 	{"ohmmeter", "the meter",
-		"Never an ohmmeter on an unknown coil: it can burn it and bend the needle.",
+		"Never an ohmmeter on an unknown coil: it can burn the coil, bend the needle.",
 		"D-C Meter Formulas, handbook page; All About Circuits worksheet, Voltmeter Design", hurtByOhmmeter, []string{"hand.meter.coil", "hand.meter.full_scale", "hand.meter.coil_copper", "hand.meter.internal"}},
 	{"first_current", "the meter",
 		"Start with twice the series resistance you reckon with, and come down slowly.",

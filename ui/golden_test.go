@@ -42,7 +42,7 @@ func TestGoldenScreens(t *testing.T) {
 			screen(strings.ToLower(pane), a)
 			press(a, "tab")
 		}
-		for _, plot := range []string{"error", "step", "ripple", "discharge"} {
+		for _, plot := range []string{"error", "step", "wrap", "ripple", "discharge"} {
 			press(a, "ctrl+p")
 			screen("plot-"+plot, a)
 		}

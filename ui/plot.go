@@ -13,6 +13,7 @@ import (
 var plots = []func(p *model.Plan, hand int) model.Plot{
 	(*model.Plan).ErrorOverDial,
 	(*model.Plan).StepResponse,
+	(*model.Plan).Wrap,
 	(*model.Plan).RippleWave,
 	func(p *model.Plan, _ int) model.Plot { return p.Discharge() },
 }
