@@ -146,13 +146,18 @@ func checkJSON(text []byte) error {
 	}
 	for _, f := range r.Findings {
 		known := f.Severity == "note" || f.Severity == "caution" || f.Severity == "fault"
-		if f.ID == "" || f.About == nil || f.Text == "" || f.Advice == "" || !known {
+		if f.ID == "" || f.About == nil || f.Text == "" || f.Advice == "" || f.Changes == nil || !known {
 			return errors.New("a finding is not whole: " + f.ID)
 		}
 	}
 	for _, s := range r.Suggestions {
 		if s.ID == "" || s.About == nil || s.Text == "" || len(s.Changes) == 0 {
 			return errors.New("a suggestion is not whole: " + s.ID)
+		}
+		for _, c := range s.Changes {
+			if c.Path == "" || c.Value == nil {
+				return errors.New("a change is not whole: " + c.Path)
+			}
 		}
 	}
 	for _, c := range r.Cautions {
@@ -173,11 +178,15 @@ func checkJSON(text []byte) error {
 // The check itself must see what is wrong.
 func TestCheckJSONSeesWhatIsWrong(t *testing.T) {
 	const good = `{"title": "a", "results": [{"id": "a", "value": 0, "unit": "", "low": null, "high": null}],
-		"findings": [{"id": "a", "about": "", "severity": "note", "text": "a", "advice": "a"}]}`
+		"findings": [{"id": "a", "about": "", "severity": "note", "text": "a", "advice": "a", "changes": []}],
+		"suggestions": [{"id": "a", "about": "b", "text": "a", "changes": [{"path": "a", "value": ""}]}],
+		"cautions": [{"id": "a", "to": "you", "text": "a", "source": ""}]}`
 	require.NoError(t, checkJSON([]byte(good)))
 	for _, change := range [][2]string{
 		{`"title": "a", `, ""}, {`"value": 0, `, ""}, {`"low": null`, `"low": 1`}, {`, "high": null`, ""},
 		{`"about": "", `, ""}, {"note", "bad"}, {`"title"`, `"more": 1, "title"`}, {`]}`, `]} 1`}, {`]}`, `]`},
+		{`, "changes": []`, ""}, {`"about": "b", `, ""}, {`[{"path": "a", "value": ""}]`, "[]"}, {`"to": "you", `, ""}, {`, "source": ""`, ""},
+		{`"changes": [{"path": "a", "value": ""}]`, `"changes": [{"path": "a"}]`},
 	} {
 		bad := strings.Replace(good, change[0], change[1], 1)
 		if change[0] == `]}` {
