@@ -2,7 +2,6 @@ package model
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -155,18 +154,6 @@ func TestFewCellsBelowALowRail(t *testing.T) {
 	assert.Contains(t, text, "cells = 1                      # suggested")
 	_, r = newBuild(t, "640", "500", "3.6 V")
 	assert.Equal(t, 2, r.Build.Battery.Cells)
-}
-
-// TestSeriesParts: derived; wherever there are 10 Ω or more to divide, the travel
-// is well within its ends.
-func TestSeriesParts(t *testing.T) {
-	for needed := 10.0; needed < 4e6; needed *= 1.003 {
-		fixed, trimmer := seriesParts(needed)
-		travel := (needed - fixed) / trimmer
-		assert.True(t, 0.2 <= travel && travel <= 0.8 || (needed < 20 && travel <= 1 && 0.1 <= travel), "%v Ω: %v and %v, travel %v", needed, fixed, trimmer, travel)
-	}
-	fixed, trimmer := seriesParts(math.Inf(-1))
-	assert.Zero(t, fixed+trimmer)
 }
 
 func BenchmarkNewBuild(b *testing.B) {
