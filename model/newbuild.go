@@ -107,30 +107,25 @@ func inColumns(lines []newValue) string {
 	return b.String()
 }
 
-// newOrder are the parts that a new build takes over, each chosen with those
-// before it in place: the supply feeds all, and the lamps only take from it.
-var newOrder = [...]string{"pwm", "top", "series", "filter", "load_capacitors", "supply", "lamp"}
-
-// suggest takes over the parts that are suggested for a build, until nothing is,
-// and puts them with the values of its text.
+// suggest takes over the parts that are suggested for a build, one after another,
+// until nothing is, and puts them with the values of its text.
 func suggest(b *Build, values map[string]newValue) {
 	minimum := usualBrownOut(b.Rail.Voltage.Number)
 	values["load.minimum_voltage"] = newValue{minimum, "assumed"}
 	b.Load.MinimumVoltage = must(minimum, quantity.Volts)
 	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0 // still to be chosen
 	var p Plan
-	for again := true; again; {
-		again = false
-		for _, id := range newOrder {
-			Evaluate(b, &p)
-			found := gradeAll(b, &p)
-			for _, s := range partTable[id].better(b, &p, newTrial(b, found), found) {
-				for _, c := range s.Changes {
-					values[c.Field.Path] = newValue{c.Text, "suggested"}
-				}
-				b, again = b.changed(s.Changes), true
-			}
+	for {
+		Evaluate(b, &p)
+		found := gradeAll(b, &p)
+		better := suggestions(b, &p, newTrial(b, found), found)
+		if len(better) == 0 {
+			return
 		}
+		for _, c := range better[0].Changes {
+			values[c.Field.Path] = newValue{c.Text, "suggested"}
+		}
+		b = b.changed(better[0].Changes)
 	}
 }
 

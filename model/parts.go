@@ -10,18 +10,15 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// parts is the table of parts that are suggested.
+// parts is the table of parts that are suggested, in the order in which they are
+// best taken over: the supply says how much the series parts must stand, the top
+// code how much of it is lost, and the lamps take what is left.
 var parts = []part{
 	{id: "pwm", field: "hand.drive.pwm_wanted", title: "Prescaler and counts",
 		beside:  []string{"hand.drive.prescale", "hand.drive.counts"},
-		options: subject.pwmOptions, missing: subject.otherPWMWanted,
+		options: subject.pwmOptions, missing: subject.otherPWMWanted, also: []string{"ripple_needle", "hum", "law_ripple"},
 		told: func(s subject) string {
 			return show(s.hand().PWMFrequency, quantity.Hertz) + ", one code " + dialTime(s.hand().Step)
-		}},
-	{id: "top", field: "hand.drive.top", title: "Top code",
-		options: subject.topOptions,
-		told: func(s subject) string {
-			return "one code " + dialTime(s.hand().Step) + ", coding error " + dialTime(s.hand().CodeErrorMax)
 		}},
 	{id: "series", field: "hand.drive.fixed", title: "Fixed resistor and trimmer",
 		beside:  []string{"hand.drive.trimmer", "hand.drive.setting"},
@@ -37,6 +34,17 @@ var parts = []part{
 				text += ", sets to " + dialTime(h.TrimStep)
 			}
 			return text
+		}},
+	{id: "supply", field: "battery.cells", title: "Cells and converter",
+		beside:  []string{"battery.cell", "converter.kind"},
+		options: subject.supplyOptions, also: []string{"overload_worst"},
+		told: func(s subject) string {
+			return "awake " + figureText(s.p.Battery.LifeOn, quantity.Hours) + ", as used " + figureText(s.p.Battery.LifeMixed, quantity.Hours)
+		}},
+	{id: "top", field: "hand.drive.top", title: "Top code",
+		options: subject.topOptions, also: []string{"overload_worst", "coil_share", "pin_share"},
+		told: func(s subject) string {
+			return "one code " + dialTime(s.hand().Step) + ", coding error " + dialTime(s.hand().CodeErrorMax)
 		}},
 	{id: "filter", field: "hand.drive.capacitor", title: "Stage and capacitor",
 		beside:  []string{"hand.drive.stage", "hand.drive.capacitor_at", "hand.drive.capacitor_kind"},
@@ -65,19 +73,13 @@ var parts = []part{
 			return text
 		}},
 	{id: "lamp", field: "lamp.resistor", title: "Lamp's resistor",
-		options: subject.lampOptions,
+		options: subject.lampOptions, also: []string{"life_on", "pack_carries", "peak_cell_current"},
 		told: func(s subject) string {
 			text := show(s.p.Lamps[s.i].Current, quantity.Milliamperes)
 			if share := s.p.Battery.Awake.Lamps; !math.IsNaN(share) {
 				text += ", lamps " + show(share, quantity.Percent) + " of the waking current"
 			}
 			return text
-		}},
-	{id: "supply", field: "battery.cells", title: "Cells and converter",
-		beside:  []string{"battery.cell", "converter.kind"},
-		options: subject.supplyOptions,
-		told: func(s subject) string {
-			return "awake " + figureText(s.p.Battery.LifeOn, quantity.Hours) + ", as used " + figureText(s.p.Battery.LifeMixed, quantity.Hours)
 		}},
 }
 

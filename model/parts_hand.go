@@ -7,37 +7,85 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// A pwmParts is a prescaler, the counts of a period and the top code.
-type pwmParts struct{ prescale, counts, top int }
+// A pwmParts is a prescaler, the counts of a period and the top code, and the
+// series parts that the top voltage asks for.
+type pwmParts struct {
+	prescale, counts, top int
+	series                seriesParts
+}
 
 // pwmOptions are prescalers and counts: for the frequency that is wanted, or
 // else for one that nobody hears and the needle does not follow.
 func (s subject) pwmOptions() [][]Change {
 	var list shortlist[pwmParts]
-	present, wanted, bench := s.drive(), s.drive().PWMWanted.Number, s.bench()
-	_, steps := dial(s.b.Hands[s.i].Shows)
+	b := s.bench()
 	for prescale := 1; prescale <= 1024; prescale *= 2 {
 		for _, counts := range s.countsFor(prescale) {
-			d := bench.drive()
-			d.Prescale, d.Counts, d.Top = prescale, counts, equalTop(steps, counts)
-			if prescale == present.Prescale && counts == present.Counts && sharesEvenly(steps, present.Top) {
-				d.Top = present.Top
-			}
-			off, h := 0.0, bench.solve(true)
-			if !math.IsNaN(wanted) {
-				off = math.Abs(math.Log(h.PWMFrequency / wanted))
-			}
-			if off < math.Ln2 { // not even half or double
-				list.add(pwmParts{prescale, counts, d.Top}, ranked(bench.score(),
-					off, number01(counts != present.Counts), math.Abs(math.Log(float64(prescale)/float64(present.Prescale)))))
-			}
+			b.tryPWM(&list, prescale, counts)
 		}
 	}
-	return list.changes(func(p pwmParts) []Change {
-		return []Change{
-			s.count("hand.drive.prescale", p.prescale), s.count("hand.drive.counts", p.counts), s.count("hand.drive.top", p.top),
-		}
-	})
+	return list.changes(s.pwmChanges)
+}
+
+// topOptions are top codes that share the dial evenly: of the present counts, and
+// of others.
+func (s subject) topOptions() [][]Change {
+	var list shortlist[pwmParts]
+	b := s.bench()
+	for _, counts := range [...]int{s.drive().Counts, 240, 256, 480, 720, 1024} {
+		b.tryPWM(&list, s.drive().Prescale, counts)
+	}
+	return list.changes(s.pwmChanges)
+}
+
+func (s subject) pwmChanges(p pwmParts) []Change {
+	changes := []Change{
+		s.count("hand.drive.prescale", p.prescale), s.count("hand.drive.counts", p.counts), s.count("hand.drive.top", p.top),
+	}
+	if p.series != s.drive().series() {
+		changes = append(changes, s.seriesChanges(p.series)...)
+	}
+	return changes
+}
+
+// tryPWM judges one choice, with a top code that shares the dial evenly. A
+// frequency not even half or double of what is wanted is none.
+func (b *bench) tryPWM(list *shortlist[pwmParts], prescale, counts int) {
+	d, present := b.drive(), &b.present
+	_, steps := dial(b.build.Hands[b.i].Shows)
+	top := equalTop(steps, counts)
+	if prescale == present.Prescale && counts == present.Counts && sharesEvenly(steps, present.Top) {
+		top = present.Top
+	}
+	d.Prescale, d.Counts, d.Top = prescale, counts, top
+	series := b.retrimmed()
+	h := b.solve(true)
+	off := 0.0
+	if wanted := present.PWMWanted; wanted.Given() {
+		off = math.Abs(math.Log(h.PWMFrequency / wanted.Number))
+	}
+	if off < math.Ln2 {
+		list.add(pwmParts{prescale, counts, top, series}, ranked(b.score(),
+			off, number01(counts != present.Counts), math.Abs(math.Log(float64(prescale*counts)/float64(present.Prescale*present.Counts)))))
+	}
+}
+
+// retrimmed puts in the series parts for the top voltage: the present ones where
+// it stays as it was, or where none were chosen, or else the best.
+func (b *bench) retrimmed() seriesParts {
+	d, series := b.drive(), b.present.series()
+	same := d.Top*b.present.Counts == b.present.Top*d.Counts
+	if same || series.fixed+series.trimmer == 0 {
+		b.set(series)
+		d.Setting = b.present.Setting
+		return series
+	}
+	var list shortlist[seriesParts]
+	b.trySeries(&list, series)
+	whole := b.put(seriesParts{}).SeriesNeeded
+	b.gridSeries(&list, series.stage, whole, whole/2)
+	b.set(list[0].of)
+	return list[0].of
 }
 
 // countsFor are counts worth trying with a prescaler: usual ones, and those
@@ -65,24 +113,6 @@ func (s subject) countsFor(prescale int) []int {
 // otherPWMWanted says whether a PWM frequency is asked for that is not there.
 func (s subject) otherPWMWanted() bool {
 	return math.Abs(s.hand().PWMFrequency/s.drive().PWMWanted.Number-1) > 0.1
-}
-
-// topOptions are top codes that share the dial evenly: of the present counts, and
-// of others.
-func (s subject) topOptions() [][]Change {
-	type parts struct{ counts, top int }
-	var list shortlist[parts]
-	present, bench := s.drive(), s.bench()
-	_, steps := dial(s.b.Hands[s.i].Shows)
-	for _, counts := range [...]int{present.Counts, 240, 256, 480, 720, 1024} {
-		d := bench.drive()
-		d.Counts, d.Top = counts, equalTop(steps, counts)
-		bench.solve(true)
-		list.add(parts{counts, d.Top}, ranked(bench.score(), math.Abs(math.Log(float64(counts)/float64(present.Counts)))))
-	}
-	return list.changes(func(p parts) []Change {
-		return []Change{s.count("hand.drive.counts", p.counts), s.count("hand.drive.top", p.top)}
-	})
 }
 
 // sharesEvenly says whether so many codes share a dial's steps evenly.

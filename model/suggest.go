@@ -26,8 +26,8 @@ type part struct {
 	title  string
 	// options are choices, the best first, as changes to the build.
 	options func(s subject) [][]Change
-	// also are the ids of findings that another part mends first, and this one
-	// may too.
+	// also are the ids of findings that are up to another part, and that this one
+	// may mend where that cannot.
 	also []string
 	// told are the figures by which a choice is judged, with it made.
 	told func(s subject) string
@@ -40,45 +40,52 @@ type part struct {
 // as it is.
 const tried = 4
 
-// suggestions are the parts that would do better, in the order of the table.
+// suggestions are the parts that would do better, in the order of the table; then
+// those that mend what the part it is up to cannot.
 func suggestions(b *Build, p *Plan, trial *trial, found []graded) []Suggestion {
 	var better []Suggestion
 	for k := range parts {
-		better = append(better, parts[k].better(b, p, trial, found)...)
+		part := &parts[k]
+		for i := range fieldTable[part.field].Of(b) {
+			s := subject{b, p, i}
+			missing := part.missing != nil && part.missing(s)
+			asked := func(g graded) bool { return g.rule.part == part.id && g.concerns(part, i) }
+			if missing || slices.ContainsFunc(found, asked) {
+				better = part.suggest(better, s, trial, missing)
+			}
+		}
+	}
+	offered := better
+	for k := range parts {
+		part := &parts[k]
+		for i := range fieldTable[part.field].Of(b) {
+			asked := func(g graded) bool {
+				return slices.Contains(part.also, g.rule.id) && g.concerns(part, i) && !isOffered(offered, g.rule.part, i)
+			}
+			if !isOffered(offered, part.id, i) && slices.ContainsFunc(found, asked) {
+				better = part.suggest(better, subject{b, p, i}, trial, false)
+			}
+		}
 	}
 	return better
 }
 
-// better are the choices of a part that would do better, of each hand or lamp: it
-// is looked at where a finding names it, or where it is missing.
-func (part *part) better(b *Build, p *Plan, trial *trial, found []graded) []Suggestion {
-	var better []Suggestion
-	for i := range fieldTable[part.field].Of(b) {
-		s := subject{b, p, i}
-		missing := part.missing != nil && part.missing(s)
-		if !missing && !slices.ContainsFunc(found, func(g graded) bool { return g.asksFor(part, i) }) {
-			continue
-		}
-		if suggestion, ok := part.suggest(s, trial, missing); ok {
-			better = append(better, suggestion)
-		}
-	}
-	return better
+// isOffered says whether a part is among suggestions, for the i-th hand or lamp
+// or the whole build.
+func isOffered(better []Suggestion, id string, i int) bool {
+	return slices.ContainsFunc(better, func(s Suggestion) bool { return s.ID == id && (s.index == i || s.list == "") })
 }
 
-// asksFor says whether a finding may be mended by a part of the i-th hand or
-// lamp.
-func (g *graded) asksFor(part *part, i int) bool {
-	if g.rule.part != part.id && !slices.Contains(part.also, g.rule.id) {
-		return false
-	}
+// concerns says whether a finding is of the i-th hand or lamp, where the part is
+// of one.
+func (g *graded) concerns(part *part, i int) bool {
 	return fieldTable[g.rule.field].list != fieldTable[part.field].list || g.i == i
 }
 
-// suggest is the first option of a part that leaves less to find than there is,
+// suggest adds the first option of a part that leaves less to find than there is,
 // or, where the part is missing, no more; none where what the build has is as
 // good.
-func (part *part) suggest(s subject, trial *trial, missing bool) (Suggestion, bool) {
+func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing bool) []Suggestion {
 	options := part.options(s)
 	for _, changes := range options[:min(tried, len(options))] {
 		changes = s.b.real(changes)
@@ -87,10 +94,10 @@ func (part *part) suggest(s subject, trial *trial, missing bool) (Suggestion, bo
 		}
 		after, score := trial.of(changes)
 		if score.less(trial.present) || missing && !trial.present.less(score) {
-			return part.suggestion(s, changes, subject{after, &trial.plan, s.i}), true
+			return append(better, part.suggestion(s, changes, subject{after, &trial.plan, s.i}))
 		}
 	}
-	return Suggestion{}, false
+	return better
 }
 
 func (part *part) suggestion(s subject, changes []Change, after subject) Suggestion {
