@@ -132,6 +132,9 @@ func (s *score) add(severity Severity) {
 	}
 }
 
+// harm weighs faults and cautions alone.
+func (s score) harm() int { return 1000*s[0] + s[1] }
+
 // less says whether a build with this score is better than one with another.
 func (s score) less(other score) bool { return slices.Compare(s[:], other[:]) < 0 }
 
@@ -142,12 +145,13 @@ type bench struct {
 	plan    Plan
 	i       int
 	present Drive
+	trimmed map[[2]int]seriesParts // the best, by top code and counts, once they are known
 }
 
 func (s subject) bench() *bench {
 	build := *s.b
 	build.Hands = slices.Clone(s.b.Hands)
-	b := &bench{build: &build, plan: *s.p, i: s.i, present: *s.drive()}
+	b := &bench{build: &build, plan: *s.p, i: s.i, present: *s.drive(), trimmed: map[[2]int]seriesParts{}}
 	b.plan.Hands = slices.Clone(s.p.Hands)
 	b.plan.circuit.Hands = slices.Clone(s.p.circuit.Hands)
 	return b

@@ -23,10 +23,7 @@ var parts = []part{
 	{id: "series", field: "hand.drive.fixed", title: "Fixed resistor and trimmer",
 		beside:  []string{"hand.drive.trimmer", "hand.drive.setting"},
 		options: subject.seriesOptions,
-		missing: func(s subject) bool {
-			d := s.drive()
-			return d.Fixed.Number == 0 && d.Trimmer.Number == 0 && s.hand().SeriesNeeded > 0
-		},
+		missing: subject.seriesWanting,
 		told: func(s subject) string {
 			h := s.hand()
 			text := "travel " + show(h.TrimmerTravel, quantity.Percent) + ", worst overload " + show(h.OverloadWorst, quantity.Times)
@@ -42,7 +39,7 @@ var parts = []part{
 			return "awake " + figureText(s.p.Battery.LifeOn, quantity.Hours) + ", as used " + figureText(s.p.Battery.LifeMixed, quantity.Hours)
 		}},
 	{id: "top", field: "hand.drive.top", title: "Top code",
-		options: subject.topOptions, also: []string{"overload_worst", "coil_share", "pin_share"},
+		options: subject.topOptions, also: []string{"overload_worst", "full_scale_reached", "coil_share", "pin_share"},
 		told: func(s subject) string {
 			return "one code " + dialTime(s.hand().Step) + ", coding error " + dialTime(s.hand().CodeErrorMax)
 		}},

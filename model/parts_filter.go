@@ -140,8 +140,8 @@ func (b *bench) tryStages(list *shortlist[filterParts], whole float64) {
 // stageSeries are the best parts after a stage resistor.
 func (b *bench) stageSeries(stage, whole float64) (seriesParts, bool) {
 	var list shortlist[seriesParts]
-	for _, most := range [...]float64{(whole - stage) / 2, math.Inf(1)} {
-		if b.gridSeries(&list, stage, whole, most); len(list) > 0 {
+	for _, least := range [...]float64{b.leastFixed(stage, whole), 0} {
+		if b.gridSeries(&list, stage, whole, least, math.Inf(1)); len(list) > 0 {
 			return list[0].of, true
 		}
 	}

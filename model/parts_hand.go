@@ -32,7 +32,7 @@ func (s subject) pwmOptions() [][]Change {
 func (s subject) topOptions() [][]Change {
 	var list shortlist[pwmParts]
 	b := s.bench()
-	for _, counts := range [...]int{s.drive().Counts, 240, 256, 480, 720, 1024} {
+	for _, counts := range withPresent(s.drive().Counts, 240, 256, 480, 720, 1024) {
 		b.tryPWM(&list, s.drive().Prescale, counts)
 	}
 	return list.changes(s.pwmChanges)
@@ -71,21 +71,27 @@ func (b *bench) tryPWM(list *shortlist[pwmParts], prescale, counts int) {
 }
 
 // retrimmed puts in the series parts for the top voltage: the present ones where
-// it stays as it was, or where none were chosen, or else the best.
+// it stays as it was, or else the best.
 func (b *bench) retrimmed() seriesParts {
 	d, series := b.drive(), b.present.series()
 	same := d.Top*b.present.Counts == b.present.Top*d.Counts
-	if same || series.fixed+series.trimmer == 0 {
+	if same {
 		b.set(series)
 		d.Setting = b.present.Setting
 		return series
 	}
-	var list shortlist[seriesParts]
-	b.trySeries(&list, series)
-	whole := b.put(seriesParts{}).SeriesNeeded
-	b.gridSeries(&list, series.stage, whole, whole/2)
-	b.set(list[0].of)
-	return list[0].of
+	codes := [2]int{d.Top, d.Counts}
+	best, known := b.trimmed[codes]
+	if !known {
+		var list shortlist[seriesParts]
+		b.trySeries(&list, series)
+		whole := b.put(seriesParts{}).SeriesNeeded
+		b.gridSeries(&list, series.stage, whole, b.leastFixed(series.stage, whole), math.Inf(1))
+		best = list[0].of
+		b.trimmed[codes] = best
+	}
+	b.set(best)
+	return best
 }
 
 // countsFor are counts worth trying with a prescaler: usual ones, and those
@@ -93,11 +99,7 @@ func (b *bench) retrimmed() seriesParts {
 func (s subject) countsFor(prescale int) []int {
 	d := s.drive()
 	if !d.PWMWanted.Given() {
-		counts := []int{240, 256, 480, 512, 720, 960, 1024}
-		if !slices.Contains(counts, d.Counts) {
-			counts = append(counts, d.Counts)
-		}
-		return counts
+		return withPresent(d.Counts, 240, 256, 480, 512, 720, 960, 1024)
 	}
 	exact := d.Clock.Number / (float64(prescale) * d.PWMWanted.Number)
 	if exact < 2 || exact > 65536 {
@@ -108,6 +110,11 @@ func (s subject) countsFor(prescale int) []int {
 		return []int{nearest, even, even + 240}
 	}
 	return []int{nearest}
+}
+
+// withPresent are the present counts and others.
+func withPresent(present int, others ...int) []int {
+	return append(slices.DeleteFunc(others, func(n int) bool { return n == present }), present)
 }
 
 // otherPWMWanted says whether a PWM frequency is asked for that is not there.
@@ -189,40 +196,51 @@ func (b *bench) seriesChoices() shortlist[seriesParts] {
 	case d.Setting.Given():
 		b.trySeries(&list, d.series())
 	}
-	b.gridSeries(&list, d.Stage.Number, whole, math.Inf(1))
+	b.gridSeries(&list, d.Stage.Number, whole, 0, math.Inf(1))
 	if d.filtered() {
 		return list
 	}
 	if d.Stage.Number > 0 {
-		b.gridSeries(&list, 0, whole, math.Inf(1))
+		b.gridSeries(&list, 0, whole, 0, math.Inf(1))
 	}
 	if !b.allWell(list) {
 		for _, pad := range between(resistors, whole/100, whole/8) {
-			b.gridSeries(&list, pad, whole, whole/5)
+			b.gridSeries(&list, pad, whole, b.leastFixed(pad, whole), whole/2)
 		}
 	}
 	return list
 }
 
-// gridSeries tries all fixed resistors and trimmers up to a largest one that
-// bring the trimmer between its ends, with one stage resistor, Ω.
-func (b *bench) gridSeries(list *shortlist[seriesParts], stage, whole, most float64) {
+// gridSeries tries fixed resistors from a least one on, and trimmers up to a
+// largest one, that bring the trimmer between its ends, with one stage resistor.
+func (b *bench) gridSeries(list *shortlist[seriesParts], stage, whole, least, largest float64) {
 	needed := whole - stage
 	if !(needed > 0) {
 		return
 	}
-	for _, trimmer := range between(trimmers, needed/500, min(max(10*needed, 20), most)) {
-		if trimmer >= needed {
+	for _, trimmer := range between(trimmers, needed/500, min(max(10*needed, 20), largest)) {
+		if trimmer >= needed && least <= 0 {
 			b.trySeries(list, seriesParts{stage, 0, trimmer})
 		}
-		for _, fixed := range between(resistors, max(needed-trimmer, needed/8), needed) {
+		for _, fixed := range between(resistors, max(needed-trimmer, needed/8, least), needed) {
 			b.trySeries(list, seriesParts{stage, fixed, trimmer})
 		}
 	}
 }
 
-// trySeries judges one choice. That every kit comes to full scale goes before
-// mere notes.
+// leastFixed is the least fixed resistor, Ω, worth trying with a stage resistor
+// where few should do: with it alone the coil is half as far again over full scale
+// as the meter stands.
+func (b *bench) leastFixed(stage, whole float64) float64 {
+	m := &b.build.Hands[b.i].Meter
+	return whole - stage - 1.5*(m.Overload.Number-1)*(m.Coil.Number+whole)
+}
+
+// unreached is where the rank of series parts says that some kit does not come to
+// full scale: behind faults and cautions, before mere notes.
+const unreached = 2
+
+// trySeries judges one choice.
 func (b *bench) trySeries(list *shortlist[seriesParts], p seriesParts) {
 	off := math.Abs(b.put(p).TrimmerTravel - 0.5)
 	if p.trimmer == 0 {
@@ -233,6 +251,21 @@ func (b *bench) trySeries(list *shortlist[seriesParts], p seriesParts) {
 		float64(s[0]), float64(s[1]), number01(!b.reachedByAll()), float64(s[2]),
 		number01(p.stage > 0), number01(off > 0.3), p.trimmer, off,
 	})
+}
+
+// seriesWanting says whether no series parts were chosen yet where some are
+// needed, or some kit does not come to full scale though with others all would.
+func (s subject) seriesWanting() bool {
+	d, needed := s.drive(), s.hand().SeriesNeeded
+	if d.Fixed.Number == 0 && d.Trimmer.Number == 0 {
+		return needed > 0
+	}
+	b := s.bench()
+	if !(needed > 0) || d.Setting.Given() || b.reachedByAll() {
+		return false
+	}
+	list := b.seriesChoices()
+	return len(list) > 0 && list[0].rank[unreached] == 0
 }
 
 // allWell says whether the best choice needs no other: the coil is safe, and

@@ -66,14 +66,17 @@ func (s subject) supplyOptions() [][]Change {
 	return list.changes(s.supplyChanges)
 }
 
-// fits says whether a supply may do at all: its fresh pack stands below what the
-// controller takes, or above what a regulator needs.
+// fits says whether a supply may do at all: a fresh pack above what a regulator
+// holds, below what a step-up does, or as high as the rail that it is itself.
 func (s subject) fits(parts supplyParts) bool {
 	rail, fresh := s.b.Rail.Voltage.Number, float64(parts.count)*parts.cell.Curve[0].Rest
-	if parts.kind == "linear" {
+	switch parts.kind {
+	case "linear":
 		return fresh > rail
+	case "boost":
+		return fresh <= rail || parts.count == 1
 	}
-	return parts.count == 1 || !(fresh > max(rail, s.b.Rail.Maximum.Number))
+	return math.Abs(fresh/rail-1) <= 0.1
 }
 
 // A supplyBench is a copy of a build's plan on which the supply is exchanged.

@@ -83,7 +83,7 @@ func (g *graded) concerns(part *part, i int) bool {
 }
 
 // suggest adds the first option of a part that leaves less to find than there is,
-// or, where the part is missing, no more; none where what the build has is as
+// or, where the part is missing, no more faults and cautions; none where what the build has is as
 // good.
 func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing bool) []Suggestion {
 	options := part.options(s)
@@ -93,7 +93,7 @@ func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing 
 			break
 		}
 		after, score := trial.of(changes)
-		if score.less(trial.present) || missing && !trial.present.less(score) {
+		if score.less(trial.present) || missing && score.harm() <= trial.present.harm() {
 			return append(better, part.suggestion(s, changes, subject{after, &trial.plan, s.i}))
 		}
 	}
