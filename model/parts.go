@@ -162,8 +162,11 @@ func (s subject) loadCapacitorOptions() [][]Change {
 	plan := *s.p
 	c := &plan.circuit.Crystal
 	for k, in := range loadCapacitors {
+		if in < 2e-12 || in > 33e-12 { // less is lost in the stray, more starts badly
+			continue
+		}
 		for j, out := range loadCapacitors[k:] {
-			if out > 1.5*in || in > 33e-12 {
+			if out > 3*in {
 				break
 			}
 			c.In, c.Out = in, out

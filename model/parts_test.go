@@ -139,7 +139,7 @@ var (
 	soldResistors  = sold(calc.E24, 10, 2e6)
 	soldTrimmers   = sold(calc.OneTwoFive, 10, 2e6)
 	soldCapacitors = sold(calc.E6, 1e-9, 1e-3)
-	soldPicofarads = sold(calc.E24, 1e-12, 100e-12)
+	soldPicofarads = sold(calc.E24, 2e-12, 100e-12) // less is lost in the stray
 )
 
 // of is a part of another size, with its tolerance or a usual one.
