@@ -136,5 +136,65 @@ func (s *score) add(severity Severity) {
 	}
 }
 
+// harm weighs faults and cautions alone.
+func (s score) harm() int { return 1000*s[0] + s[1] }
+
 // less says whether a build with this score is better than one with another.
 func (s score) less(other score) bool { return slices.Compare(s[:], other[:]) < 0 }
+
+// A bench is a copy of a build on which one hand's parts are exchanged, and
+// judged by the rules of hands alone.
+type bench struct {
+	build   *Build
+	plan    Plan
+	i       int
+	present Drive
+	trimmed map[[2]int]seriesParts // the best, by top code and counts, once they are known
+}
+
+func (s subject) bench() *bench {
+	build := *s.b
+	build.Hands = slices.Clone(s.b.Hands)
+	b := &bench{build: &build, plan: *s.p, i: s.i, present: *s.drive(), trimmed: map[[2]int]seriesParts{}}
+	b.plan.Hands = slices.Clone(s.p.Hands)
+	b.plan.circuit.Hands = slices.Clone(s.p.circuit.Hands)
+	return b
+}
+
+func (b *bench) drive() *Drive { return &b.build.Hands[b.i].Drive }
+
+func (b *bench) subject() subject { return subject{b.build, &b.plan, b.i} }
+
+// solve solves the hand's chain anew, and its ripple where it is asked for; what
+// follows from neither stays.
+func (b *bench) solve(ripple bool) *HandPlan {
+	h, p := &b.plan.circuit.Hands[b.i], &b.plan.Hands[b.i]
+	floor := h.Floor
+	*h = wireHand(b.build, &b.build.Hands[b.i])
+	h.Floor = floor
+	p.Step = h.Minutes / h.Top
+	chain := h.chain()
+	h.solveSeries(p, chain)
+	if ripple {
+		h.solveSmooth(p, chain)
+	}
+	return p
+}
+
+// rulesOfHands are all rules that judge hands.
+var rulesOfHands = slices.DeleteFunc(slices.Clone(rules), func(r rule) bool { return fieldTable[r.field].list != "hand" })
+
+// score counts what they find.
+func (b *bench) score() score { return b.blames("") }
+
+// blames counts what they find that a part may mend; any part where it is "".
+func (b *bench) blames(part string) score {
+	var s score
+	for k := range rulesOfHands {
+		if r := &rulesOfHands[k]; part == "" || r.part == part {
+			severity, _ := r.grade(b.subject())
+			s.add(severity)
+		}
+	}
+	return s
+}

@@ -168,7 +168,7 @@ func TestRangesOfPractice(t *testing.T) {
 // Birthplace: common practice, no source.
 func TestMeasuringSaysWhatItCanHurt(t *testing.T) {
 	for _, c := range []struct{ path, caution string }{
-		{"hand.meter.coil", "never by ohmmeter"}, // its current pegs the needle
+		{"hand.meter.coil", "through a large resistor"}, // an ohmmeter's current pegs the needle: its caution stands there
 		{"hand.meter.full_scale", "slowly"},
 		{"hand.meter.full_scale", "resistor"},
 		{"hand.drive.fixed", "lead off"}, // the ohmmeter would drive the meter

@@ -256,8 +256,10 @@ func figureText(x float64, u quantity.Unit) string {
 		return Duration(x)
 	case u == quantity.Minutes:
 		return dialTime(x)
-	case u == quantity.PPM && math.Abs(x) < 0.005:
+	case (u == quantity.PPM || u == quantity.SecondsPerDay) && math.Abs(x) < 0.005:
 		return show(0, u)
+	case u == quantity.Percent && x > 0 && x < 1e-6:
+		return "under 0.0001 %"
 	}
 	return show(x, u)
 }

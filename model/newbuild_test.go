@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"regexp"
 	"slices"
 	"strings"
@@ -12,7 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
 )
 
 // newBuild is a new build that has no problems, judged.
@@ -25,18 +26,24 @@ func newBuild(t require.TestingT, coil, fullScale, rail string) (string, *Report
 }
 
 // TestNewBuild: derived by hand: 5 V·240/256/500 µA − 640 Ω − 50 Ω = 8 685 Ω;
-// of 1-2-5 the nearest to 30 % of it is 2 kΩ; 8 685 − 1 000 = 7 685 Ω, of E24
-// nearest 7.5 kΩ; 2·(12.5 − 4) pF = 17 pF, of E12 nearest 18 pF.
+// below it of E24 8.2 kΩ, and 485 Ω of a trimmer are near the middle of 1 kΩ; 16 and
+// 18 pF in series with the stray's 4 pF are 12.47 of 12.5 pF.
 func TestNewBuild(t *testing.T) {
 	text, r := newBuild(t, "640 Ω ±1 %", "500", "5 V")
 	assert.InDelta(t, 8685, r.Plan.Hands[0].SeriesNeeded, 1e-9)
-	assert.InDelta(t, 1185.0/2000, r.Plan.Hands[0].TrimmerTravel, 1e-12)
+	assert.InDelta(t, 0.485, r.Plan.Hands[0].TrimmerTravel, 1e-12)
+	assert.InDelta(t, 12.47e-12, r.Plan.Crystal.LoadActual, 0.005e-12)
+	assert.LessOrEqual(t, r.Worst(), Note)
 	lines := strings.Split(text, "\n")
+	for k, line := range lines {
+		code, comment, _ := strings.Cut(line, " #")
+		lines[k] = strings.TrimSpace(code) + comment
+	}
 	for _, want := range []string{
 		`coil = "640 Ω ±1 %"`, `full_scale = "500"`, `voltage = "5 V"`, // as typed, no comment
-		`fixed = "7.5 kΩ ±1 %"          # suggested`, `trimmer = "2 kΩ ±10 %"         # suggested`,
-		`capacitor_in = "18 pF ±5 %"    # suggested`, `capacitor_out = "18 pF ±5 %"   # suggested`,
-		`class = "2.5 %"                # assumed`, `cells = 3                      # assumed`,
+		`fixed = "8.2 kΩ ±1 %" suggested`, `trimmer = "1 kΩ ±10 %" suggested`, `capacitor_kind = "ceramic" suggested`,
+		`capacitor_in = "16 pF ±5 %" suggested`, `capacitor_out = "18 pF ±5 %" suggested`,
+		`class = "2.5 %" assumed`, `cells = 3 assumed`, `minimum_voltage = "2.3 V" assumed`,
 	} {
 		assert.Contains(t, lines, want)
 	}
@@ -70,9 +77,38 @@ func TestNewBuildSaysWhatItAssumes(t *testing.T) {
 	assert.Equal(t, regexp.MustCompile(`(?m)^\[.*`).FindAllString(example, -1), headers)
 }
 
-// TestNewBuildGrid: derived; from galvanometer to gauge everything reads, travel
-// is within 10 to 90 % where there is a resistance to divide, and the only faults
-// are those of physics.
+// TestNewBuildOfAnyMeter: derived; the new build of a sensible meter leaves no
+// caution but two that no part can mend: copper is more than 40 % of the whole chain
+// where the coil takes more than that of the rail, and the pin's assumed 50 Ω are
+// more than 3 % of it where the current is large for the rail.
+func TestNewBuildOfAnyMeter(t *testing.T) {
+	random := rand.New(rand.NewPCG(3, 2))
+	clean := 0
+	for range 300 {
+		rail := rounded(2.7 * math.Pow(2, random.Float64()))
+		fullScale := rounded(30e-6 * math.Pow(2.5e-3/30e-6, random.Float64()))
+		coil := rounded(min(10e3, 5*math.Pow(rail/2/fullScale/5, random.Float64())))
+		_, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
+		unavoidable := map[string]bool{
+			"coil_share": coil*fullScale > 0.4*rail,
+			"pin_share":  50*fullScale > 0.03*rail,
+		}
+		for _, f := range r.Findings {
+			if f.Severity > Note {
+				assert.True(t, unavoidable[f.ID], "%v Ω, %v A, %v V: %v", coil, fullScale, rail, f)
+			}
+		}
+		if r.Worst() <= Note {
+			clean++
+		}
+		assert.Empty(t, r.Better)
+	}
+	assert.Greater(t, clean, 270)
+}
+
+// TestNewBuildGrid: derived; from galvanometer to gauge everything reads, twice the
+// same, and the only faults are those of physics: too little voltage, or more
+// current than a pin gives.
 func TestNewBuildGrid(t *testing.T) {
 	checked := 0
 	for _, rail := range []float64{3.0, 3.3, 5} {
@@ -82,52 +118,37 @@ func TestNewBuildGrid(t *testing.T) {
 				where := fmt.Sprintf("%v Ω, %v A, %v V", coil, fullScale, rail)
 				again, _ := NewBuild(fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
 				require.Equal(t, text, again)
-				h := &r.Plan.Hands[0]
-				needed := rail*240/256/fullScale - coil - 50
+				enough := rail/fullScale - coil - 50 // with a pin that is always high
 				forced := map[string]bool{
-					"full_scale_reached": needed < 0,
-					"trimmer_travel":     needed < 0,
-					"pin_mean_current":   min(fullScale, rail*240/256/(coil+50)) > 10e-3,
-					"pin_peak_current":   min(fullScale/240*256, rail/(coil+50)) > 10e-3,
+					"full_scale_reached": enough < 0,
+					"pin_mean_current":   min(fullScale, rail/(coil+50)) > 10e-3,
+					"pin_peak_current":   min(fullScale, rail/(coil+50)) > 10e-3/256*240,
 				}
 				for _, f := range r.Findings {
 					if f.Severity == Fault {
 						assert.True(t, forced[f.ID], "%s: %s: %s", where, f.ID, f.Text)
 					}
 				}
-				short := slices.ContainsFunc(r.Findings, func(f Finding) bool { return f.ID == "full_scale_reached" && f.Severity == Fault })
-				assert.Equal(t, needed < -0.03*(coil+50), short, where) // 97 % is where the fault begins
-				if needed > 10 {
+				if h := &r.Plan.Hands[0]; enough > 20 {
 					checked++
 					assert.True(t, 0.1 <= h.TrimmerTravel && h.TrimmerTravel <= 0.9, "%s: travel %v", where, h.TrimmerTravel)
 				}
-				silent(t, where, r)
+				assert.Less(t, r.Plan.Hands[0].RippleNeedle/720, 0.002, where)
 			}
 		}
 	}
 	assert.Greater(t, checked, 100)
 }
 
-// silent holds a build to the limits of tremble and hum (common practice, no
-// source), unless what would silence it asks too much of the pin.
-func silent(t *testing.T, where string, r *Report) {
-	h, d := &r.Plan.Hands[0], &r.Build.Hands[0].Drive
-	assert.Less(t, h.RippleNeedle/720, 0.002, where)
-	if c := d.Capacitor.Number; c > 0 {
-		// Of a filter at the coil the coil's ripple is the node's, over the coil.
-		assert.LessOrEqual(t, h.RippleVoltageWorst/h.FullScaleVoltage, 0.1, where)
-		assert.Equal(t, calc.NearestPreferred(c, calc.E6), c, "%s: not one that is sold", where)
-		smaller := *r.Build
-		smaller.Hands = slices.Clone(r.Build.Hands)
-		smaller.Hands[0].Drive.Capacitor.Number = calc.NextPreferred(c, calc.E6, false)
-		var p Plan
-		Evaluate(&smaller, &p)
-		assert.Greater(t, p.Hands[0].RippleVoltageWorst/p.Hands[0].FullScaleVoltage, 0.1, "%s: a smaller one would do", where)
-		return
+// TestUsualBrownOut: practice.md, the field table: 2.3 V at 5 V parts, 1.8 V of
+// low-voltage ones; where that is too near the rail nothing is said.
+func TestUsualBrownOut(t *testing.T) {
+	for rail, want := range map[string]string{"5": "2.3 V", "4": "2.3 V", "3.3": "1.8 V", "2": "1.8 V", "1.9": ""} {
+		text, r := newBuild(t, "640", "500", rail)
+		b := r.Build
+		assert.Equal(t, want, map[bool]string{true: quantity.Format(b.Load.MinimumVoltage, quantity.Volts)}[b.Load.MinimumVoltage.Number > 0], rail)
+		assert.Equal(t, want != "", strings.Contains(text, "minimum_voltage"), rail)
 	}
-	rail, coil := r.Build.Rail.Voltage.Number, r.Build.Hands[0].Meter.Coil.Number
-	inrush := rail / (rail/h.PinPeakCurrent - coil) // into an empty capacitor at the coil
-	assert.Greater(t, inrush, 10e-3, "%s: no capacitor, though the pin could fill one", where)
 }
 
 // TestNewBuildWithBadReadings: derived; the text stands whatever was typed, and
@@ -147,26 +168,18 @@ func TestNewBuildWithBadReadings(t *testing.T) {
 	soundBuild(t, mended)
 }
 
-// TestFewCellsBelowALowRail: derived: two fresh alkaline cells stand at 3.18 V
-// (the curve's source), not clear below 3.3 V.
-func TestFewCellsBelowALowRail(t *testing.T) {
-	text, r := newBuild(t, "640", "500", "3.3 V")
-	assert.Equal(t, 1, r.Build.Battery.Cells)
-	assert.Contains(t, text, "cells = 1                      # suggested")
-	_, r = newBuild(t, "640", "500", "3.6 V")
-	assert.Equal(t, 2, r.Build.Battery.Cells)
-}
-
-// TestSeriesParts: derived; wherever there are 10 Ω or more to divide, the travel
-// is well within its ends.
-func TestSeriesParts(t *testing.T) {
-	for needed := 10.0; needed < 4e6; needed *= 1.003 {
-		fixed, trimmer := seriesParts(needed)
-		travel := (needed - fixed) / trimmer
-		assert.True(t, 0.2 <= travel && travel <= 0.8 || (needed < 20 && travel <= 1 && 0.1 <= travel), "%v Ω: %v and %v, travel %v", needed, fixed, trimmer, travel)
+// TestFreshPackOfANewBuild: derived; a step-up's fresh pack stands clear below the
+// rail, a regulator's above it.
+func TestFreshPackOfANewBuild(t *testing.T) {
+	for _, rail := range []string{"2.7", "3", "3.3", "3.6", "5"} {
+		_, r := newBuild(t, "640", "500", rail)
+		fresh := float64(r.Build.Battery.Cells) * r.Build.Battery.Curve[0].Rest
+		if r.Build.Converter.Kind == "boost" {
+			assert.Less(t, fresh, r.Build.Rail.Voltage.Number-0.2, rail)
+		} else {
+			assert.Greater(t, fresh, r.Build.Rail.Voltage.Number, rail)
+		}
 	}
-	fixed, trimmer := seriesParts(math.Inf(-1))
-	assert.Zero(t, fixed+trimmer)
 }
 
 func BenchmarkNewBuild(b *testing.B) {

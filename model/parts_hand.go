@@ -4,8 +4,177 @@ import (
 	"math"
 	"slices"
 
-	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
 )
+
+// A pwmParts is a prescaler, the counts of a period and the top code, and the
+// series parts that the top voltage asks for.
+type pwmParts struct {
+	prescale, counts, top int
+	series                seriesParts
+}
+
+// pwmOptions are prescalers and counts: for the frequency that is wanted, or
+// else for one that nobody hears and the needle does not follow.
+func (s subject) pwmOptions() [][]Change {
+	var list shortlist[pwmParts]
+	b := s.bench()
+	for prescale := 1; prescale <= 1024; prescale *= 2 {
+		for _, counts := range s.countsFor(prescale) {
+			b.tryPWM(&list, prescale, counts)
+		}
+	}
+	return list.changes(s.pwmChanges)
+}
+
+// topOptions are top codes that share the dial evenly: of the present counts, and
+// of others.
+func (s subject) topOptions() [][]Change {
+	var list shortlist[pwmParts]
+	b := s.bench()
+	for _, counts := range withPresent(s.drive().Counts, 240, 256, 480, 720, 1024) {
+		b.tryPWM(&list, s.drive().Prescale, counts)
+	}
+	return list.changes(s.pwmChanges)
+}
+
+func (s subject) pwmChanges(p pwmParts) []Change {
+	changes := []Change{
+		s.count("hand.drive.prescale", p.prescale), s.count("hand.drive.counts", p.counts), s.count("hand.drive.top", p.top),
+	}
+	if p.series != s.drive().series() {
+		changes = append(changes, s.seriesChanges(p.series)...)
+	}
+	return changes
+}
+
+// tryPWM judges one choice, with a top code that shares the dial evenly. A
+// frequency not even half or double of what is wanted is none.
+func (b *bench) tryPWM(list *shortlist[pwmParts], prescale, counts int) {
+	d, present := b.drive(), &b.present
+	_, steps := dial(b.build.Hands[b.i].Shows)
+	top := equalTop(steps, counts)
+	if prescale == present.Prescale && counts == present.Counts && sharesEvenly(steps, present.Top) {
+		top = present.Top
+	}
+	d.Prescale, d.Counts, d.Top = prescale, counts, top
+	series := b.retrimmed()
+	h := b.solve(true)
+	off := 0.0
+	if wanted := present.PWMWanted; wanted.Given() {
+		off = math.Abs(math.Log(h.PWMFrequency / wanted.Number))
+	}
+	if off < math.Ln2 {
+		list.add(pwmParts{prescale, counts, top, series}, ranked(b.score(),
+			off, number01(counts != present.Counts), math.Abs(math.Log(float64(prescale*counts)/float64(present.Prescale*present.Counts)))))
+	}
+}
+
+// retrimmed puts in the series parts for the top voltage: the present ones where
+// it stays as it was, or else the best.
+func (b *bench) retrimmed() seriesParts {
+	d, series := b.drive(), b.present.series()
+	same := d.Top*b.present.Counts == b.present.Top*d.Counts
+	if same {
+		b.set(series)
+		d.Setting = b.present.Setting
+		return series
+	}
+	codes := [2]int{d.Top, d.Counts}
+	best, known := b.trimmed[codes]
+	if !known {
+		var list shortlist[seriesParts]
+		b.trySeries(&list, series)
+		whole := b.put(seriesParts{}).SeriesNeeded
+		b.gridSeries(&list, series.stage, whole, b.leastFixed(series.stage, whole), math.Inf(1))
+		best = list[0].of
+		b.trimmed[codes] = best
+	}
+	b.set(best)
+	return best
+}
+
+// countsFor are counts worth trying with a prescaler: usual ones, and those
+// nearest to the frequency that is wanted.
+func (s subject) countsFor(prescale int) []int {
+	d := s.drive()
+	if !d.PWMWanted.Given() {
+		return withPresent(d.Counts, 240, 256, 480, 512, 720, 960, 1024)
+	}
+	exact := d.Clock.Number / (float64(prescale) * d.PWMWanted.Number)
+	if exact < 2 || exact > 65536 {
+		return nil
+	}
+	nearest := int(math.Round(exact))
+	if even := nearest / 240 * 240; even > 0 && even != nearest {
+		return []int{nearest, even, even + 240}
+	}
+	return []int{nearest}
+}
+
+// withPresent are the present counts and others.
+func withPresent(present int, others ...int) []int {
+	return append(slices.DeleteFunc(others, func(n int) bool { return n == present }), present)
+}
+
+// otherPWMWanted says whether a PWM frequency is asked for that is not there.
+func (s subject) otherPWMWanted() bool {
+	return math.Abs(s.hand().PWMFrequency/s.drive().PWMWanted.Number-1) > 0.1
+}
+
+// sharesEvenly says whether so many codes share a dial's steps evenly.
+func sharesEvenly(steps, top int) bool { return steps%top == 0 || top%steps == 0 }
+
+// equalTop is the largest top code up to counts that shares the dial's steps
+// evenly.
+func equalTop(steps, counts int) int {
+	if counts >= steps {
+		return counts / steps * steps
+	}
+	for t := counts; t > 1; t-- {
+		if steps%t == 0 {
+			return t
+		}
+	}
+	return 1
+}
+
+// A seriesParts is a stage resistor, a fixed one and a trimmer, Ω.
+type seriesParts struct{ stage, fixed, trimmer float64 }
+
+func (d *Drive) series() seriesParts {
+	return seriesParts{d.Stage.Number, d.Fixed.Number, d.Trimmer.Number}
+}
+
+// filtered says whether a capacitor is behind the stage resistor.
+func (d *Drive) filtered() bool { return d.CapacitorAt == "stage" && d.Capacitor.Number > 0 }
+
+// put solves the hand with other series parts, but for its ripple.
+func (b *bench) put(p seriesParts) *HandPlan {
+	b.set(p)
+	return b.solve(false)
+}
+
+// set puts in other series parts, to be trimmed anew.
+func (b *bench) set(p seriesParts) {
+	d, present := b.drive(), &b.present
+	d.Stage = sized(present.Stage, p.stage, resistorTolerance)
+	d.Fixed = sized(present.Fixed, p.fixed, resistorTolerance)
+	d.Trimmer = sized(present.Trimmer, p.trimmer, trimmerTolerance)
+	d.Setting = quantity.Absent()
+}
+
+// seriesChanges are the changes to series parts.
+func (s subject) seriesChanges(p seriesParts) []Change {
+	changes := []Change{
+		s.size("hand.drive.fixed", p.fixed, resistorTolerance), s.size("hand.drive.trimmer", p.trimmer, trimmerTolerance),
+		s.size("hand.drive.stage", p.stage, resistorTolerance),
+	}
+	if s.drive().Setting.Given() {
+		changes = append(changes, s.change("hand.drive.setting", ""))
+	}
+	return changes
+}
 
 // seriesOptions are fixed resistors of E24 with trimmers of 1-2-5: the coil safe
 // with the trimmer at zero, full scale reached by every kit, the trimmer between
@@ -13,190 +182,109 @@ import (
 // steps of E24 are too wide for that, a second fixed resistor stands in as the
 // stage, as long as no capacitor is behind it.
 func (s subject) seriesOptions() [][]Change {
-	present := s.drive().Stage.Number
-	whole := s.hand().SeriesNeeded + present
-	if !(whole > 0) {
-		return nil
-	}
-	bench := s.bench()
-	all := s.seriesChoices(bench, present)
-	padded := s.drive().CapacitorAt == "coil" || s.drive().Capacitor.Number == 0
-	if padded && present > 0 {
-		all = append(all, s.seriesChoices(bench, 0)...)
-	}
-	if options := best(all); !padded || !slices.ContainsFunc(all, ranked.whole) {
-		if !padded {
-			return options
-		}
-		for pad := calc.NextPreferred(whole/60, calc.E24, true); pad < whole/8; pad = calc.NextPreferred(pad, calc.E12, true) {
-			all = append(all, s.seriesChoices(bench, pad)...)
-		}
-	}
-	return best(all)
+	return s.bench().seriesChoices().changes(s.seriesChanges)
 }
 
-// whole says whether a choice needs no other: the coil is safe, and every kit
-// comes to full scale.
-func (r ranked) whole() bool { return r.score[0]+r.score[1] == 0 && r.worth[0] == 0 }
-
-// seriesChoices are those with one stage resistor, Ω.
-func (s subject) seriesChoices(bench *bench, stage float64) []ranked {
-	var all []ranked
-	needed := s.hand().SeriesNeeded + s.drive().Stage.Number - stage
-	add := func(fixed, trimmer float64) { all = append(all, s.seriesChoice(bench, stage, fixed, trimmer)) }
-	if s.drive().Setting.Given() && stage == s.drive().Stage.Number {
-		add(s.drive().Fixed.Number, s.drive().Trimmer.Number)
+func (b *bench) seriesChoices() shortlist[seriesParts] {
+	var list shortlist[seriesParts]
+	d := &b.present
+	whole := b.put(seriesParts{}).SeriesNeeded
+	switch {
+	case whole <= 0 && !d.filtered():
+		b.trySeries(&list, seriesParts{})
+		return list
+	case d.Setting.Given():
+		b.trySeries(&list, d.series())
 	}
-	for trimmer := 10.0; trimmer <= max(3*needed, 20); trimmer = calc.NextPreferred(trimmer, calc.OneTwoFive, true) {
-		if trimmer < 0.01*needed {
-			continue
-		}
-		if trimmer >= needed {
-			add(0, trimmer)
-		}
-		for fixed := calc.NextPreferred(needed, calc.E24, true); fixed >= max(needed-trimmer, needed/8); fixed = calc.NextPreferred(fixed, calc.E24, false) {
-			add(fixed, trimmer)
+	b.gridSeries(&list, d.Stage.Number, whole, 0, math.Inf(1))
+	if d.filtered() {
+		return list
+	}
+	if d.Stage.Number > 0 {
+		b.gridSeries(&list, 0, whole, 0, math.Inf(1))
+	}
+	if !b.allWell(list) {
+		for _, pad := range between(resistors, whole/100, whole/8) {
+			b.gridSeries(&list, pad, whole, b.leastFixed(pad, whole), whole/2)
 		}
 	}
-	return all
+	return list
 }
 
-// seriesChoice judges one choice on the bench.
-func (s subject) seriesChoice(bench *bench, stage, fixed, trimmer float64) ranked {
-	f, t, st := fieldTable["hand.drive.fixed"], fieldTable["hand.drive.trimmer"], fieldTable["hand.drive.stage"]
-	changes := []Change{
-		{f, s.i, quantityText(f, s.drive().Fixed, fixed, 0.01)},
-		{t, s.i, quantityText(t, s.drive().Trimmer, trimmer, 0.10)},
+// gridSeries tries fixed resistors from a least one on, and trimmers up to a
+// largest one, that bring the trimmer between its ends, with one stage resistor.
+func (b *bench) gridSeries(list *shortlist[seriesParts], stage, whole, least, largest float64) {
+	needed := whole - stage
+	if !(needed > 0) {
+		return
 	}
-	if stage != s.drive().Stage.Number {
-		changes = append(changes, Change{st, s.i, quantityText(st, s.drive().Stage, stage, 0.01)})
+	for _, trimmer := range between(trimmers, needed/500, min(max(10*needed, 20), largest)) {
+		if trimmer >= needed && least <= 0 {
+			b.trySeries(list, seriesParts{stage, 0, trimmer})
+		}
+		for _, fixed := range between(resistors, max(needed-trimmer, needed/8, least), needed) {
+			b.trySeries(list, seriesParts{stage, fixed, trimmer})
+		}
 	}
-	if s.drive().Setting.Given() {
-		changes = append(changes, Change{fieldTable["hand.drive.setting"], s.i, ""})
+}
+
+// leastFixed is the least fixed resistor, Ω, worth trying with a stage resistor
+// where few should do: with it alone the coil is half as far again over full scale
+// as the meter stands.
+func (b *bench) leastFixed(stage, whole float64) float64 {
+	m := &b.build.Hands[b.i].Meter
+	return whole - stage - 1.5*(m.Overload.Number-1)*(m.Coil.Number+whole)
+}
+
+// unreached is where the rank of series parts says that some kit does not come to
+// full scale: behind faults and cautions, before mere notes.
+const unreached = 2
+
+// trySeries judges one choice.
+func (b *bench) trySeries(list *shortlist[seriesParts], p seriesParts) {
+	off := math.Abs(b.put(p).TrimmerTravel - 0.5)
+	if p.trimmer == 0 {
+		off = 0
 	}
-	d := bench.drive()
-	d.Stage.Number = stage // as it is where no change says otherwise
-	for _, c := range changes {
-		c.put(bench.build)
+	s := b.score()
+	list.add(p, rank{
+		float64(s[0]), float64(s[1]), number01(!b.reachedByAll()), float64(s[2]),
+		number01(p.stage > 0), number01(off > 0.3), p.trimmer, off,
+	})
+}
+
+// seriesWanting says whether no series parts were chosen yet where some are
+// needed, or some kit does not come to full scale though with others all would.
+func (s subject) seriesWanting() bool {
+	d, needed := s.drive(), s.hand().SeriesNeeded
+	if d.Fixed.Number == 0 && d.Trimmer.Number == 0 {
+		return needed > 0
 	}
-	h := bench.series()
-	off := math.Abs(h.TrimmerTravel - 0.5)
-	return ranked{changes, bench.score(), []float64{
-		number01(!subject{bench.build, &bench.plan, s.i}.reachedByAll()), number01(stage > 0), number01(off > 0.3), trimmer, off,
-	}}
+	b := s.bench()
+	if !(needed > 0) || d.Setting.Given() || b.reachedByAll() {
+		return false
+	}
+	list := b.seriesChoices()
+	return len(list) > 0 && list[0].rank[unreached] == 0
+}
+
+// allWell says whether the best choice needs no other: the coil is safe, and
+// every kit comes to full scale.
+func (b *bench) allWell(list shortlist[seriesParts]) bool {
+	if len(list) == 0 {
+		return false
+	}
+	b.put(list[0].of)
+	s := b.blames("series")
+	return s[0]+s[1] == 0 && b.reachedByAll()
 }
 
 // reachedByAll says whether the trimmer brings every kit to full scale, whatever
 // ends of their tolerances its parts are at.
-func (s subject) reachedByAll() bool {
-	h, d, m := s.circuit(), s.drive(), s.meter()
+func (b *bench) reachedByAll() bool {
+	h, d, m, rail := &b.plan.circuit.Hands[b.i], b.drive(), &b.build.Hands[b.i].Meter, b.build.Rail.Voltage
 	share := h.Top / h.Counts
-	least := s.b.Rail.Voltage.Low()*share/m.FullScale.High() - m.Coil.High() - d.PinResistance.High() - d.Stage.High() - d.Fixed.High()
-	most := s.b.Rail.Voltage.High()*share/m.FullScale.Low() - m.Coil.Low() - d.PinResistance.Low() - d.Stage.Low() - d.Fixed.Low()
+	least := rail.Low()*share/m.FullScale.High() - m.Coil.High() - d.PinResistance.High() - d.Stage.High() - d.Fixed.High()
+	most := rail.High()*share/m.FullScale.Low() - m.Coil.Low() - d.PinResistance.Low() - d.Stage.Low() - d.Fixed.Low()
 	return least >= 0 && most <= d.Trimmer.Low()
-}
-
-// filterOptions are capacitors of E6: none where there is no need of one, at the
-// coil, or behind a stage resistor of their own, for which the fixed resistor
-// makes room.
-func (s subject) filterOptions() [][]Change {
-	var all []ranked
-	if s.hand().SeriesNeeded+s.drive().Stage.Number < 0 {
-		return nil
-	}
-	bench := s.bench()
-	all = append(all, s.filterChoice(bench, 0, 0, s.roomFor(0)))
-	all = append(all, s.capacitors(bench, 0)...)
-	if slim := best(all); len(slim) > 0 && s.clean(all) {
-		return slim
-	}
-	whole := s.hand().SeriesNeeded + s.drive().Stage.Number
-	for _, share := range [...]float64{0.1, 0.2, 0.4, 0.6} {
-		all = append(all, s.capacitors(bench, calc.NearestPreferred(share*whole, calc.E24))...)
-	}
-	return best(all)
-}
-
-// clean says whether a choice leaves nothing that a filter could be blamed for.
-func (s subject) clean(all []ranked) bool {
-	for _, r := range all {
-		if r.worth[0] == 0 {
-			return true
-		}
-	}
-	return false
-}
-
-// filterFindings weighs what those rules find that a filter may mend.
-func (b *bench) filterFindings() float64 {
-	var s score
-	for k := range handRules {
-		if r := &handRules[k]; r.part == "filter" || r.id == "filter_idle" {
-			severity, _ := r.grade(subject{b.build, &b.plan, b.i})
-			s.add(severity)
-		}
-	}
-	return float64(100*s[0] + 10*s[1] + s[2])
-}
-
-// capacitors are choices with a stage resistor, Ω, 0 for the node at the coil:
-// around the smallest capacitor that is quiet.
-func (s subject) capacitors(bench *bench, stage float64) []ranked {
-	var all []ranked
-	quiet, room := 0, s.roomFor(stage)
-	for c := 1e-9; c <= fieldTable["hand.drive.capacitor"].high/10 && quiet < 4; c = calc.NextPreferred(c, calc.E6, true) {
-		r := s.filterChoice(bench, stage, c, room)
-		h := &bench.plan.Hands[s.i]
-		if h.RippleNeedle <= 0.002*s.minutes() && !(h.RippleCurrent > 0.1) {
-			quiet++
-		}
-		if quiet > 0 {
-			all = append(all, r)
-		}
-	}
-	return all
-}
-
-// filterChoice judges one choice on the bench: no capacitor, or one at the coil,
-// or one behind a stage.
-func (s subject) filterChoice(bench *bench, stage, capacitor float64, room []Change) ranked {
-	place, kind := "coil", ""
-	if stage > 0 {
-		place = "stage"
-	}
-	switch {
-	case capacitor > 10e-6: // larger ones of other kinds are dear
-		kind = "electrolytic"
-	case capacitor > 0:
-		kind = "ceramic"
-	}
-	f := func(key string) *Field { return fieldTable["hand.drive."+key] }
-	changes := append([]Change{
-		{f("capacitor"), s.i, quantityText(f("capacitor"), s.drive().Capacitor, capacitor, 0.2)},
-		{f("stage"), s.i, quantityText(f("stage"), s.drive().Stage, stage, 0.01)},
-		{f("capacitor_at"), s.i, place},
-		{f("capacitor_kind"), s.i, kind},
-	}, room...)
-	for _, c := range changes {
-		c.put(bench.build)
-	}
-	bench.smooth()
-	return ranked{changes, bench.score(), []float64{bench.filterFindings(), number01(capacitor > 0), number01(stage > 0), capacitor}}
-}
-
-// roomFor are the fixed resistor and trimmer that go with another stage resistor,
-// which takes its part of the chain.
-func (s subject) roomFor(stage float64) []Change {
-	if stage == s.drive().Stage.Number {
-		return nil
-	}
-	other := s
-	other.b = s.b.changed([]Change{{fieldTable["hand.drive.stage"], s.i, quantityText(fieldTable["hand.drive.stage"], s.drive().Stage, stage, 0.01)}})
-	bench := other.bench()
-	bench.series()
-	options := subject{bench.build, &bench.plan, s.i}.seriesOptions()
-	if len(options) == 0 {
-		return nil
-	}
-	return options[0]
 }

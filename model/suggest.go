@@ -1,7 +1,6 @@
 package model
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 )
@@ -21,11 +20,15 @@ type Suggestion struct {
 // A part is what can be chosen from what shops have: one row of the table of
 // parts.
 type part struct {
-	id    string
-	field string // of its list; the first of those it stands beside
-	title string
+	id     string
+	field  string   // it is offered beside this one
+	beside []string // and beside these
+	title  string
 	// options are choices, the best first, as changes to the build.
 	options func(s subject) [][]Change
+	// also are the ids of findings that are up to another part, and that this one
+	// may mend where that cannot.
+	also []string
 	// told are the figures by which a choice is judged, with it made.
 	told func(s subject) string
 	// missing says whether a choice is wanted though nothing is found: it was
@@ -37,51 +40,64 @@ type part struct {
 // as it is.
 const tried = 4
 
-// suggestions are the parts that would do better, in the order of the table. A
-// part is looked at where a finding names it, or where it is missing.
+// suggestions are the parts that would do better, in the order of the table; then
+// those that mend what the part it is up to cannot.
 func suggestions(b *Build, p *Plan, trial *trial, found []graded) []Suggestion {
 	var better []Suggestion
 	for k := range parts {
 		part := &parts[k]
-		field := fieldTable[part.field]
-		for i := range field.Of(b) {
+		for i := range fieldTable[part.field].Of(b) {
 			s := subject{b, p, i}
 			missing := part.missing != nil && part.missing(s)
-			if !missing && !slices.ContainsFunc(found, func(g graded) bool { return g.asksFor(part, i) }) {
-				continue
+			asked := func(g graded) bool { return g.rule.part == part.id && g.concerns(part, i) }
+			if missing || slices.ContainsFunc(found, asked) {
+				better = part.suggest(better, s, trial, missing)
 			}
-			if suggestion, ok := part.suggest(s, trial, missing); ok {
-				better = append(better, suggestion)
+		}
+	}
+	offered := better
+	for k := range parts {
+		part := &parts[k]
+		for i := range fieldTable[part.field].Of(b) {
+			asked := func(g graded) bool {
+				return slices.Contains(part.also, g.rule.id) && g.concerns(part, i) && !isOffered(offered, g.rule.part, i)
+			}
+			if !isOffered(offered, part.id, i) && slices.ContainsFunc(found, asked) {
+				better = part.suggest(better, subject{b, p, i}, trial, false)
 			}
 		}
 	}
 	return better
 }
 
-// asksFor says whether a finding may be mended by a part of the i-th hand or
-// lamp.
-func (g *graded) asksFor(part *part, i int) bool {
-	if g.rule.part != part.id {
-		return false
-	}
+// isOffered says whether a part is among suggestions, for the i-th hand or lamp
+// or the whole build.
+func isOffered(better []Suggestion, id string, i int) bool {
+	return slices.ContainsFunc(better, func(s Suggestion) bool { return s.ID == id && (s.index == i || s.list == "") })
+}
+
+// concerns says whether a finding is of the i-th hand or lamp, where the part is
+// of one.
+func (g *graded) concerns(part *part, i int) bool {
 	return fieldTable[g.rule.field].list != fieldTable[part.field].list || g.i == i
 }
 
-// suggest is the first option of a part that leaves less to find than there is,
-// or, where the part is missing, no more.
-func (part *part) suggest(s subject, trial *trial, missing bool) (Suggestion, bool) {
+// suggest adds the first option of a part that leaves less to find than there is,
+// or, where the part is missing, no more faults and cautions; none where what the build has is as
+// good.
+func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing bool) []Suggestion {
 	options := part.options(s)
 	for _, changes := range options[:min(tried, len(options))] {
 		changes = s.b.real(changes)
 		if len(changes) == 0 {
-			continue
+			break
 		}
 		after, score := trial.of(changes)
-		if score.less(trial.present) || missing && !trial.present.less(score) {
-			return part.suggestion(s, changes, subject{after, &trial.plan, s.i}), true
+		if score.less(trial.present) || missing && score.harm() <= trial.present.harm() {
+			return append(better, part.suggestion(s, changes, subject{after, &trial.plan, s.i}))
 		}
 	}
-	return Suggestion{}, false
+	return better
 }
 
 func (part *part) suggestion(s subject, changes []Change, after subject) Suggestion {
@@ -114,14 +130,7 @@ func (s *Suggestion) At(f *Field, index int) (Change, bool) {
 }
 
 // Title is what the part is called.
-func (s *Suggestion) Title() string {
-	for k := range parts {
-		if parts[k].id == s.ID {
-			return parts[k].title
-		}
-	}
-	return s.ID
-}
+func (s *Suggestion) Title() string { return partTable[s.ID].title }
 
 // An Option is one of several choices of a part.
 type Option struct {
@@ -159,7 +168,7 @@ func (r *Report) Options(f *Field, index int) (title string, options []Option) {
 // partOf is the part a field belongs to, nil where it is none.
 func partOf(f *Field) *part {
 	for k := range parts {
-		if slices.Contains(partFields[parts[k].id], f.Path) {
+		if parts[k].field == f.Path || slices.Contains(parts[k].beside, f.Path) {
 			return &parts[k]
 		}
 	}
@@ -175,21 +184,45 @@ func chosenText(changes []Change) string {
 	return strings.Join(texts, ", ")
 }
 
-// A ranked choice is one with what it is judged by, before all is evaluated.
-type ranked struct {
-	changes []Change
-	score   score
-	worth   []float64 // what decides among equal scores, the smaller the better
+// A rank orders choices, the smaller the better: by what is found, then by what
+// decides among equals. No number of it is NaN.
+type rank [9]float64
+
+// ranked is the rank of a choice by its score, then by its worth.
+func ranked(s score, worth ...float64) rank {
+	r := rank{float64(s[0]), float64(s[1]), float64(s[2])}
+	copy(r[len(s):], worth)
+	return r
 }
 
-// best sorts choices, the best first, and returns their changes.
-func best(all []ranked) [][]Change {
-	slices.SortStableFunc(all, func(a, b ranked) int {
-		return cmp.Or(slices.Compare(a.score[:], b.score[:]), slices.Compare(a.worth, b.worth))
-	})
-	changes := make([][]Change, len(all))
-	for k := range all {
-		changes[k] = all[k].changes
+// A shortlist holds the best choices of a part, the best first.
+type shortlist[T any] []choice[T]
+
+type choice[T any] struct {
+	of   T
+	rank rank
+}
+
+// add puts a choice behind those that are as good, if it is among the best.
+func (l *shortlist[T]) add(of T, r rank) {
+	at := len(*l)
+	for at > 0 && slices.Compare(r[:], (*l)[at-1].rank[:]) < 0 {
+		at--
+	}
+	if at == mostOptions {
+		return
+	}
+	if len(*l) == mostOptions {
+		*l = (*l)[:mostOptions-1]
+	}
+	*l = slices.Insert(*l, at, choice[T]{of, r})
+}
+
+// changes are what the choices change.
+func (l shortlist[T]) changes(of func(T) []Change) [][]Change {
+	changes := make([][]Change, len(l))
+	for k := range l {
+		changes[k] = of(l[k].of)
 	}
 	return changes
 }
