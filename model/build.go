@@ -86,6 +86,8 @@ type Crystal struct {
 	RoomLow, RoomHigh, Measured, MeasuredAt           quantity.Value
 	CounterBits, Prescale, Reload, LostCounts         int
 	TickCounted                                       quantity.Value
+
+	off float64 // ppm by which one crystal differs from its nominal frequency
 }
 
 // A Battery is a number of like cells in series; 0 cells is an external supply.

@@ -61,7 +61,8 @@ func orNone(text string) string {
 // cell gave follows a change of the cell.
 func (b *Build) changed(changes []Change) *Build {
 	c := *b
-	c.Hands, c.Lamps, c.Buttons = slices.Clone(b.Hands), slices.Clone(b.Lamps), slices.Clone(b.Buttons)
+	c.Hands, c.Lamps = slices.Clone(b.Hands), slices.Clone(b.Lamps)
+	c.Drains, c.Buttons = slices.Clone(b.Drains), slices.Clone(b.Buttons)
 	another := false
 	for _, change := range changes {
 		change.put(&c)

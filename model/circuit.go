@@ -74,6 +74,7 @@ type CrystalCircuit struct {
 	Measured, MeasuredAt float64 // Hz, NaN: not measured; °C
 	Counter              calc.Counter
 	TickCounted          float64 // s
+	Off                  float64 // ppm, of this one crystal
 }
 
 // A LampCircuit is a kind of lamp.
@@ -287,7 +288,7 @@ func wireCrystal(b *Build) CrystalCircuit {
 			Prescale: float64(x.Prescale), Bits: float64(x.CounterBits),
 			Reload: float64(x.Reload), Lost: float64(x.LostCounts),
 		},
-		TickCounted: x.TickCounted.Number,
+		TickCounted: x.TickCounted.Number, Off: x.off,
 	}
 	if !x.MeasuredAt.Given() {
 		c.MeasuredAt = b.Rail.TrimmedAt.Number

@@ -362,7 +362,7 @@ func solveCrystal(c *CrystalCircuit) CrystalPlan {
 	}
 	counted := base + ppm*(c.TickCounted/p.TickPeriod-1)
 	least, greatest := calc.FallingRange(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh)
-	p.Rate = calc.SecondsADay * counted
+	p.Rate = calc.SecondsADay * (counted + c.Off)
 	p.MonthDrift = p.Rate * daysAMonth
 	p.RateLow = calc.SecondsADay * (counted - greatest - unknown)
 	p.RateHigh = calc.SecondsADay * (counted - least + unknown)
