@@ -37,16 +37,15 @@ func (c Chain) RailCurrent(rail, duty float64) float64 {
 	return rail / c.Before * (duty/2 - k*duty*duty/3)
 }
 
-// MostRailCurrent returns the largest mean current, A, drawn from the rail at any
-// duty up to a top one, 0 to 1, with the node taken as steady: U/Ra·(d - k·d²),
-// k = Rc/(Ra+Rc), and without a capacitor the coil's own.
-func (c Chain) MostRailCurrent(rail, top float64) float64 {
+// FromRail returns the mean current, A, drawn from the rail at a duty, 0 to 1, with
+// the node taken as steady: U/Ra·(d - k·d²), k = Rc/(Ra+Rc), with a capacitor, and
+// the coil's own without.
+func (c Chain) FromRail(rail, duty float64) float64 {
 	if c.Capacitor == 0 {
-		return rail * top / (c.Before + c.After)
+		return rail * duty / (c.Before + c.After)
 	}
 	k := c.After / (c.Before + c.After)
-	d := min(top, 1/(2*k))
-	return rail / c.Before * (d - k*d*d)
+	return rail / c.Before * (duty - k*duty*duty)
 }
 
 // PinPeak returns the largest current, A, the pin gives on a rail, V: into the

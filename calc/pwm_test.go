@@ -54,19 +54,14 @@ func TestRailCurrent(t *testing.T) {
 	})
 }
 
-// TestMostRailCurrent: as above, the largest over a thousand duties.
-func TestMostRailCurrent(t *testing.T) {
+// TestFromRail: its mean over the duties is RailCurrent, which is held above.
+func TestFromRail(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := Chain{Before: rapid.Float64Range(50, 2e4).Draw(t, "before"), After: rapid.Float64Range(1, 2e4).Draw(t, "after")}
 		rail, top := rapid.Float64Range(1, 24).Draw(t, "rail"), rapid.Float64Range(0.01, 1).Draw(t, "top")
-		assert.InEpsilon(t, rail*top/(c.Before+c.After), c.MostRailCurrent(rail, top), 1e-12, "bare")
-		c.Capacitor = 1e-6
-		most := 0.0
-		for i := range 1001 {
-			d := top * float64(i) / 1000
-			node := d * rail * c.After / (c.Before + c.After)
-			most = max(most, d*(rail-node)/c.Before)
+		for _, c.Capacitor = range []float64{0, 1e-6} {
+			mean := quad.Fixed(func(d float64) float64 { return c.FromRail(rail, d) }, 0, top, 10, nil, 0) / top
+			assert.InEpsilon(t, c.RailCurrent(rail, top), mean, 1e-9)
 		}
-		assert.InEpsilon(t, most, c.MostRailCurrent(rail, top), 1e-6)
 	})
 }

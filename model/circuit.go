@@ -96,6 +96,7 @@ type SupplyCircuit struct {
 	Capacitor, Minimum          float64 // F on the rail, V below which the controller stops
 	RailDrainOn, RailDrainOff   float64 // A
 	ControllerOn, ControllerOff float64 // A
+	Drains                      bool    // there are any
 }
 
 // A BatteryCircuit is the pack and what it feeds. Its pack's On is worked out
@@ -151,6 +152,7 @@ func wire(b *Build, c *Circuit) {
 	c.Supply = SupplyCircuit{
 		Capacitor: b.Rail.Capacitor.Number, Minimum: b.Load.MinimumVoltage.Number,
 		ControllerOn: b.Load.ControllerOn.Number, ControllerOff: b.Load.ControllerOff.Number,
+		Drains: len(b.Drains) > 0,
 	}
 	c.Supply.RailDrainOn, c.Supply.RailDrainOff = drains(b, "rail")
 }
@@ -267,7 +269,7 @@ func wireMovement(m *Meter) calc.Movement {
 func mostRail(b *Build) float64 {
 	most := b.Rail.Voltage.High()
 	if hasBattery(&b.Battery) && b.Converter.Kind != "linear" {
-		most = max(most, float64(b.Battery.Cells)*b.Battery.Curve[0].Rest-b.Battery.SeriesDrop.Number)
+		most = max(most, float64(b.Battery.Cells)*b.Battery.Curve[0].Rest)
 	}
 	return most
 }

@@ -192,7 +192,7 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 	p.DiodeLeak, p.DiodeBend = math.NaN(), math.NaN()
 	if h.Diodes {
 		p.DiodeLeak = finite(calc.DiodeLeak(p.FullScaleVoltage))
-		if h.Capacitor > 0 { // through them pulses stay pulses
+		if h.Capacitor > 0 && p.TopVoltage > p.FullScaleVoltage { // pulses stay pulses; and full scale is within reach
 			series := (p.TopVoltage - p.FullScaleVoltage) / (h.FullScale + p.DiodeLeak) // trimmed with them
 			p.DiodeBend = h.Minutes * calc.DiodeBend(h.FullScale, h.Coil, series)
 		}
@@ -231,17 +231,18 @@ func unlessZero(x float64) float64 {
 }
 
 // heat is the most power, W, that the fixed or the stage resistor turns to heat,
-// and what the trimmer's current would on its whole track.
+// and what the trimmer's current would on its whole track, NaN without one.
 func (h *HandCircuit) heat(chain calc.Chain) (resistor, trimmer float64) {
-	before := chain.MostPowerBefore(h.Rail) / chain.Before // A², as W an Ω
-	after := before
-	if h.AtStage {
-		after = chain.MostPowerAfter(h.Rail) / chain.After
+	after := h.Rail / (chain.Before + chain.After)
+	after *= after // A², as W an Ω
+	before := after
+	if h.Capacitor > 0 {
+		before = chain.MostPowerBefore(h.Rail) / chain.Before
+		if !h.AtStage {
+			after = before
+		}
 	}
-	if chain.Before == 0 { // nothing to be heated
-		before = 0
-	}
-	return max(h.Stage*before, h.Fixed*after), h.Trimmer * after
+	return max(h.Stage*before, h.Fixed*after), unlessZero(h.Trimmer) * after
 }
 
 // solveSmooth computes the ripple and the filter.
@@ -289,9 +290,9 @@ func (h *HandCircuit) solveMotion(p *HandPlan) {
 	wake := h.wakes()
 	p.WakeOvershoot = max(0, wake*(1+p.WrapOvershoot)-1)
 	p.WakeSpeed = h.Movement.Strike(wake, 1+h.Stop-wake)
-	p.RampTime = h.Movement.ShortestRamp(mostPast)
-	p.RampPerTick = math.NaN()
-	if p.RampTime > 0 {
+	p.RampTime, p.RampPerTick = 0, math.NaN()
+	if p.WrapOvershoot > mostPast*(1+1e-9) { // the last bit of just that much asks for no ramp
+		p.RampTime = h.Movement.ShortestRamp(mostPast)
 		p.RampPerTick = h.Top * h.RampTick / p.RampTime
 	}
 }
@@ -394,7 +395,13 @@ func (p *Plan) solveBattery(c *Circuit) BatteryPlan {
 	b.LifeOn, b.LifeStandby, b.LifeMixed = pack.Life(24), pack.Life(0), pack.Life(battery.HoursOn)
 	b.Stranded = pack.Stranded(24)
 	b.Awake = shares(pack, b.CurrentOn, pack.On, pack.DirectOn, Shares{s.ControllerOn, lamps, hands, s.RailDrainOn, 0})
+	if len(c.Lamps) == 0 {
+		b.Awake.Lamps = math.NaN()
+	}
 	b.Asleep = shares(pack, b.CurrentOff, pack.Off, pack.DirectOff, Shares{s.ControllerOff, 0, 0, s.RailDrainOff, 0})
+	if !s.Drains {
+		b.Awake.Drains, b.Asleep.Drains = math.NaN(), math.NaN()
+	}
 	p.solveFresh(c)
 	return b
 }
@@ -425,18 +432,25 @@ func shares(pack *calc.Pack, current, rail, direct float64, on Shares) Shares {
 	if pack.Supply.Kind == calc.NoConverter {
 		own = 0
 	}
+	if !(current > 0) { // NaN neither
+		return noBattery.Awake
+	}
 	each := 0.0
 	if rail > 0 {
 		each = (current - direct - own) / rail / current
 	}
-	return Shares{on.Controller * each, on.Lamps * each, on.Hands * each, unlessZero(on.Drains*each + direct/current), own / current}
+	return Shares{on.Controller * each, on.Lamps * each, on.Hands * each, on.Drains*each + direct/current, own / current}
 }
 
 // mostFromRail is the largest mean current, A, that a hand takes from the rail at
-// any of its codes.
+// any of its codes: at one of the two beside the duty that takes most.
 func (h *HandCircuit) mostFromRail() float64 {
 	chain := h.chain()
-	return chain.MostRailCurrent(h.Rail, h.Top/h.Counts)
+	if h.Capacitor == 0 {
+		return chain.FromRail(h.Rail, h.Top/h.Counts)
+	}
+	code := min(h.Top, math.Floor(h.Counts/(2*chain.After)*(chain.Before+chain.After)))
+	return max(chain.FromRail(h.Rail, code/h.Counts), chain.FromRail(h.Rail, min(h.Top, code+1)/h.Counts))
 }
 
 // solveFresh computes by how much the needles read high while the fresh pack

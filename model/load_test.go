@@ -85,6 +85,31 @@ func ownResults(t *testing.T) map[string]bool {
 	return own
 }
 
+// TestEffects holds every result of four builds with small effects to an
+// independent computation: testdata/README.md says how each was computed. What it
+// is good for there is asked here, tenfold.
+func TestEffects(t *testing.T) {
+	for _, name := range []string{"effects-1", "effects-2", "effects-3", "effects-4"} {
+		t.Run(name, func(t *testing.T) {
+			var independent struct{ Results map[string]float64 }
+			require.NoError(t, json.Unmarshal([]byte(testdata(t, name+".json")), &independent))
+			b, p := soundPlan(t, testdata(t, name+".toml"))
+			rows := byID(t, b, p)
+			require.Len(t, rows, len(independent.Results))
+			for id, want := range independent.Results {
+				tolerance := 1e-8
+				switch last(id) {
+				case "pin_bend", "diode_bend":
+					tolerance = 1e-7
+				case "ripple_needle", "ripple_voltage_worst":
+					tolerance = 1e-5
+				}
+				assert.True(t, near(rows[id].Value, want, tolerance), "%s: got %v, independently %v", id, rows[id].Value, want)
+			}
+		})
+	}
+}
+
 // negligible passes a ripple of the needle below 1e-9 min, which catalogue.md
 // lets be anything down to 0.
 func negligible(id string, got, want float64) bool {

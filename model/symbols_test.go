@@ -234,14 +234,13 @@ func (s symbols) ofHeat(b *Build, h *Hand) {
 		}.Largest()
 	}
 	steady := math.Pow(u/(before+after), 2)
-	most := steady
+	s["heat_stage"], s["heat_fixed"] = steady, steady
 	if bend := k * (2 - k); d.Capacitor.Number > 0 && 1/(2*bend) < 1 {
 		x := 1 / (2 * bend)
-		most = u * u / before / before * (x - bend*x*x)
-	}
-	s["heat_stage"], s["heat_fixed"] = most, most
-	if d.CapacitorAt == "stage" {
-		s["heat_fixed"] = steady
+		s["heat_stage"] = u * u / before / before * (x - bend*x*x)
+		if d.CapacitorAt == "coil" {
+			s["heat_fixed"] = s["heat_stage"]
+		}
 	}
 }
 
@@ -279,7 +278,11 @@ func (s symbols) ofBattery(b *Build, p *Plan) {
 		hands += p.Hands[i].RailCurrent
 		of := symbolsOf(b, p, &results[0], i)
 		chain := calc.Chain{Before: of["R_a"].(float64), After: of["R_c"].(float64), Capacitor: b.Hands[i].Drive.Capacitor.Number}
-		handsMost += chain.MostRailCurrent(b.Rail.Voltage.Number, of["d"].(float64))
+		most := 0.0
+		for code := range b.Hands[i].Drive.Top + 1 {
+			most = math.Max(most, chain.FromRail(b.Rail.Voltage.Number, float64(code)/of["N"].(float64)))
+		}
+		handsMost += most
 	}
 	s.ofDrains(b)
 	s["controller_on"], s["controller_off"], s["lamps"], s["hands"], s["hours_on"] = b.Load.ControllerOn.Number, b.Load.ControllerOff.Number, lamps, hands, b.Load.HoursOn.Number
