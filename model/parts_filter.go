@@ -37,7 +37,7 @@ func (s subject) filterOptions() [][]Change {
 func (s subject) filterChanges(p filterParts) []Change {
 	changes := []Change{
 		s.size("hand.drive.capacitor", p.capacitor, capacitorTolerance),
-		s.change("hand.drive.capacitor_at", p.place()), s.change("hand.drive.capacitor_kind", p.kind()),
+		s.change("hand.drive.capacitor_at", p.place()), s.change("hand.drive.capacitor_kind", p.kind(s.drive().CapacitorKind)),
 	}
 	if p.series != s.drive().series() {
 		changes = append(changes, s.seriesChanges(p.series)...)
@@ -52,10 +52,13 @@ func (p *filterParts) place() string {
 	return "coil"
 }
 
-func (p *filterParts) kind() string {
+// kind is what the capacitor should be: film where it is.
+func (p *filterParts) kind(present string) string {
 	switch {
 	case p.capacitor > 10e-6: // larger ones of other kinds are dear
 		return "electrolytic"
+	case p.capacitor > 0 && present == "film":
+		return "film"
 	case p.capacitor > 0:
 		return "ceramic"
 	}
@@ -66,7 +69,7 @@ func (p *filterParts) kind() string {
 func (b *bench) fit(p filterParts) *HandPlan {
 	d := b.drive()
 	d.Capacitor = sized(b.present.Capacitor, p.capacitor, capacitorTolerance)
-	d.CapacitorAt, d.CapacitorKind = p.place(), p.kind()
+	d.CapacitorAt, d.CapacitorKind = p.place(), p.kind(b.present.CapacitorKind)
 	b.set(p.series)
 	if p.series == b.present.series() {
 		d.Setting = b.present.Setting
