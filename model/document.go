@@ -32,7 +32,7 @@ func (d *Document) Set(f *Field, index int, given string) *Document {
 // quotes; ok is false where it says nothing of it.
 func (d *Document) Given(f *Field, index int) (text string, ok bool) {
 	if v := d.outline.find(f.Path, index); v != nil {
-		return v.text, v.text != ""
+		return f.spelled(v.text), v.text != ""
 	}
 	return "", false
 }

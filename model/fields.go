@@ -104,6 +104,21 @@ func (f *Field) Text(b *Build, i int) string {
 	panic("unreachable: a field's place is of no known type")
 }
 
+// spelled is a text as the field spells it: yes and no, where TOML has its own
+// words for them.
+func (f *Field) spelled(text string) string {
+	if !slices.Contains(f.Choices, "yes") {
+		return text
+	}
+	switch text {
+	case "true":
+		return "yes"
+	case "false":
+		return "no"
+	}
+	return text
+}
+
 // nameOf returns the name of the i-th element of a list, or its number from 1
 // where it has none.
 func nameOf(b *Build, list string, i int) string {

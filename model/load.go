@@ -160,6 +160,8 @@ func (r *reader) number(f *Field, v *value, to *int) {
 
 func (r *reader) word(f *Field, v *value, to *string) {
 	switch {
+	case v.kind == unstable.Bool && f.spelled(v.text) != v.text:
+		*to = f.spelled(v.text)
 	case v.kind != unstable.String && !(f.Path == "reading.value" && v.isPlain()):
 		r.problem(f, v, "a text is needed", "write it in quotes")
 	case f.Choices != nil && !slices.Contains(f.Choices, v.text):

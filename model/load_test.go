@@ -110,6 +110,26 @@ func TestEffects(t *testing.T) {
 	}
 }
 
+// Yes and no may be TOML's own true and false. Derived.
+func TestTrueIsYes(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	for word, want := range map[string]string{"true": "yes", "false": "no"} {
+		d := Open(strings.Replace(text, `in_circuit = "yes"`, "in_circuit = "+word, 1))
+		require.Empty(t, d.Problems)
+		f, i, ok := d.Find("hand.hours.meter.in_circuit")
+		require.True(t, ok)
+		assert.Equal(t, want, d.Build.Hands[i].Meter.InCircuit)
+		given, _ := d.Given(f, i)
+		assert.Equal(t, want, given)
+		other, ok := d.Step(f, i, true)
+		assert.True(t, ok)
+		assert.NotEqual(t, want, other)
+	}
+	_, problems := Read(strings.Replace(text, `converter]
+kind = "linear"`, "converter]\nkind = true", 1))
+	require.Len(t, problems, 1)
+}
+
 // negligible passes a ripple of the needle below 1e-9 min, which catalogue.md
 // lets be anything down to 0.
 func negligible(id string, got, want float64) bool {
