@@ -107,6 +107,9 @@ func TestBadKinds(t *testing.T) {
 			if f.Path == "reading.value" && (kind == "inf" || kind == "nan") {
 				continue // what the multimeter said is judged where it is used
 			}
+			if f.spelled(kind) != kind {
+				continue // it is TOML's word for yes
+			}
 			require.Len(t, problems, 1, "%s = %s: %v", f.Path, kind, messages(problems))
 			assert.Equal(t, v.line, problems[0].Line, "%s = %s", f.Path, kind)
 			assert.Equal(t, kind, problems[0].Given, "%s = %s", f.Path, kind)
