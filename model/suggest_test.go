@@ -214,7 +214,7 @@ func BenchmarkCheck(b *testing.B) {
 		build := soundBuild(b, fileText("../examples/"+name+".toml"))
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				check(build)
+				check(build).Advised()
 			}
 		})
 	}

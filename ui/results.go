@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -96,11 +97,24 @@ func (a *App) shownResults() []shownResult {
 		if compared {
 			old := row
 			old.Value = *row.At(&a.base.Plan, row.Index)
-			s.was, s.changed = old.Value, old.Value != row.Value && !math.IsNaN(old.Value) && old.Text() != row.Text()
+			s.was, s.changed = old.Value, visibly(old, row)
 		}
 		shown = append(shown, s)
 	}
 	return shown
+}
+
+// visibly says whether two values of a result can be told apart as they are shown.
+func visibly(old, row model.Row) bool {
+	const plainly = 0.01 // more than any digit that is shown
+	by, of := math.Abs(row.Value-old.Value), max(math.Abs(row.Value), math.Abs(old.Value))
+	switch {
+	case by == 0 || math.IsNaN(by):
+		return false
+	case row.Unit == quantity.Minutes || row.Unit == quantity.PPM || row.Unit == quantity.SecondsPerDay:
+		return old.Text() != row.Text() // all that is tiny looks alike
+	}
+	return by > plainly*of || old.Text() != row.Text()
 }
 
 // resultOwner is what stands behind the label of a lamp's or button's result.
