@@ -6,31 +6,41 @@ import "math"
 // its coil gets so many times the current that its codes mean: 1 where full
 // scale was set and the room is as warm as then.
 //
-// Source: [Catalogue], dial_error; the bounds by which codes are passed over are derived
+// Source: [Catalogue], dial_error; the lines by which it is found fast are derived
 type Misreading struct {
-	law       Law
-	marks     []mark // of the codes in use, rising
-	stretches []stretch
-	exact     float64 // the largest error at 1
+	law   Law
+	marks []mark  // of the codes in use
+	exact float64 // the answer at 1
+	cells []cell  // of what is near 1, each as wide
 }
 
 // A mark is a code, as a share of full-scale current, and the first and the last
 // of the instants at which it is shown, as shares of the dial's time.
 type mark struct{ current, from, till float64 }
 
-// A stretch is what is known of neighbouring marks, shares of the dial's time:
-// how far at most they show too much and too little at 1, and how much that moves a
-// share of current, at least and at most.
-type stretch struct{ over, under, least, most float64 }
+// A cell is what may be the largest error for times from low to high the current:
+// errors that are straight lines there, and marks for which the law bends.
+type cell struct {
+	low, high float64
+	lines     []line
+	bent      []mark
+}
+
+// A line is an error, as a share of the dial's time, over the times, or over their
+// square where the law is one.
+type line struct{ start, slope float64 }
+
+func (l line) at(x float64) float64 { return l.start + l.slope*x }
 
 const (
-	stretchMarks = 16
-	nearExact    = 0.1 // how far from 1 the current may be for the bounds to hold
+	nearExact = 0.1 // how far from 1 the cells reach
+	cells     = 64
+	cellWidth = 2 * nearExact / cells
 )
 
 // Misreading returns the misreading of a hand whose instants are coded so.
 func (r *Coding) Misreading() *Misreading {
-	m := &Misreading{law: *r.Law}
+	m := &Misreading{law: *r.Law, cells: make([]cell, cells)}
 	if r.Dial { // it is drawn to the law: it shows shares of current
 		m.law = Law{}
 	}
@@ -43,39 +53,12 @@ func (r *Coding) Misreading() *Misreading {
 		}
 		m.marks[len(m.marks)-1].till = y
 	}
-	for i := 0; i < len(m.marks); i += stretchMarks {
-		var s stretch
-		s.over, s.under = m.off(m.within(i/stretchMarks), 1)
-		s.least, s.most = m.drift(m.within(i / stretchMarks))
-		m.exact = max(m.exact, s.over, s.under)
-		m.stretches = append(m.stretches, s)
+	m.exact = m.largest(m.marks, 1)
+	for i := range m.cells {
+		low := 1 - nearExact + float64(i)*cellWidth
+		m.cells[i] = m.cell(low, low+cellWidth)
 	}
 	return m
-}
-
-// within are the marks of a stretch.
-func (m *Misreading) within(stretch int) []mark {
-	return m.marks[stretch*stretchMarks : min((stretch+1)*stretchMarks, len(m.marks))]
-}
-
-// off returns by how much marks at so many times their current show too much and
-// too little, at most.
-func (m *Misreading) off(marks []mark, times float64) (over, under float64) {
-	over, under = math.Inf(-1), math.Inf(-1)
-	up := climb{law: &m.law}
-	for i := range marks {
-		shown := up.at(marks[i].current * times)
-		over, under = max(over, shown-marks[i].from), max(under, marks[i].till-shown)
-	}
-	return over, under
-}
-
-// drift returns how much, at least and at most, marks move a share of current
-// that is less than nearExact.
-func (m *Misreading) drift(marks []mark) (least, most float64) {
-	low, high := marks[0].current, marks[len(marks)-1].current
-	flattest, steepest := m.law.slopesWithin(low*(1-nearExact), high*(1+nearExact))
-	return low * flattest, high * steepest
 }
 
 // Largest returns the largest absolute error over the dial, share of its time,
@@ -84,52 +67,94 @@ func (m *Misreading) Largest(times float64) float64 {
 	if times == 1 || math.IsNaN(times) {
 		return m.exact * times
 	}
-	away := times - 1
-	bounded := math.Abs(away) <= nearExact
-	first, most := 0, 0.0 // the stretch that may well have it
-	for i := range m.stretches {
-		if bound := m.stretches[i].bound(away); bound > most {
-			first, most = i, bound
-		}
+	at := (times - 1 + nearExact) / cellWidth
+	if !(0 <= at && at < cells) {
+		return m.largest(m.marks, times)
 	}
-	largest := m.largest(first, times)
-	for i := range m.stretches {
-		if i != first && (!bounded || m.stretches[i].bound(away) > largest) {
-			largest = max(largest, m.largest(i, times))
-		}
+	c := &m.cells[int(at)]
+	largest, x := m.largest(c.bent, times), m.variable(times)
+	for _, l := range c.lines {
+		largest = max(largest, l.at(x))
 	}
 	return largest
 }
 
-// largest is the largest error of a stretch.
-func (m *Misreading) largest(stretch int, times float64) float64 {
-	return max(m.off(m.within(stretch), times))
-}
-
-// bound is what no error of the stretch passes, so far away from 1.
-func (s *stretch) bound(away float64) float64 {
-	if away > 0 {
-		return max(s.over+away*s.most, s.under-away*s.least)
+// variable is what the lines are over.
+func (m *Misreading) variable(times float64) float64 {
+	if m.law.Kind == Square {
+		return times * times
 	}
-	return max(s.over+away*s.least, s.under-away*s.most)
+	return times
 }
 
-// slopesWithin returns the least and the largest slope of the law between two
-// shares of full-scale current, 0 <= low <= high.
-func (l *Law) slopesWithin(low, high float64) (flattest, steepest float64) {
+// largest is the largest error of marks at so many times their current; 0
+// without any.
+func (m *Misreading) largest(marks []mark, times float64) float64 {
+	largest := 0.0
+	for i := range marks {
+		shown := m.law.At(marks[i].current * times)
+		largest = max(largest, shown-marks[i].from, marks[i].till-shown)
+	}
+	return largest
+}
+
+// cell sorts the marks into those whose errors are straight lines and the others,
+// and keeps of the lines what is the largest anywhere.
+func (m *Misreading) cell(low, high float64) cell {
+	var c cell
+	var lines []line
+	for _, k := range m.marks {
+		shown, straight := m.law.line(k.current, low, high)
+		if !straight {
+			c.bent = append(c.bent, k)
+			continue
+		}
+		lines = append(lines, line{shown.start - k.from, shown.slope}, line{k.till - shown.start, -shown.slope})
+	}
+	if len(lines) > 0 {
+		c.lines = topmost(nil, lines, m.variable(low), m.variable(high))
+	}
+	return c
+}
+
+// line returns the share of the scale that is shown at a share of full-scale
+// current, over the times from low to high of it; straight is false where it has
+// a corner there.
+func (l *Law) line(current, low, high float64) (shown line, straight bool) {
 	switch l.Kind {
 	case Square:
-		return 2 * low, 2 * high
+		return line{0, current * current}, true
 	case Table:
-		flattest, last := math.Inf(1), len(l.Points)-1
-		for i := 1; i <= last; i++ {
-			a, b := l.Points[i-1], l.Points[i]
-			if a.Current <= high && (low <= b.Current || i == last) {
-				slope := (b.Scale - a.Scale) / (b.Current - a.Current)
-				flattest, steepest = min(flattest, slope), max(steepest, slope)
-			}
-		}
-		return flattest, steepest
+		a, b := climb{law: l}, climb{law: l}
+		a.table(current * low)
+		b.table(current * high)
+		return line{a.from.Scale - a.slope*a.from.Current, a.slope * current}, a.line == b.line
 	}
-	return 1, 1
+	return line{0, current}, true
+}
+
+// topmost adds to a list the lines that are above all others somewhere between
+// low and high: those at its ends, and between where these cross.
+func topmost(list, lines []line, low, high float64) []line {
+	a, b := uppermost(lines, low), uppermost(lines, high)
+	if list = append(list, a); a.slope == b.slope {
+		return list
+	}
+	const rounding = 1e-15
+	cross := (a.start - b.start) / (b.slope - a.slope)
+	if c := uppermost(lines, cross); low < cross && cross < high && c.at(cross) > a.at(cross)+rounding {
+		return topmost(topmost(list, lines, low, cross), lines, cross, high)
+	}
+	return append(list, b)
+}
+
+// uppermost is the line that is above all others at a place.
+func uppermost(lines []line, x float64) line {
+	top := lines[0]
+	for _, l := range lines[1:] {
+		if l.at(x) > top.at(x) {
+			top = l
+		}
+	}
+	return top
 }
