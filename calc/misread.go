@@ -11,19 +11,20 @@ type Misreading struct {
 	law   Law
 	marks []mark  // of the codes in use
 	exact float64 // the answer at 1
-	cells []cell  // of what is near 1, each as wide
+
+	from, width float64 // of the times that the first cell is for
+	cells       []cell  // one after the other, each as wide
 }
 
 // A mark is a code, as a share of full-scale current, and the first and the last
 // of the instants at which it is shown, as shares of the dial's time.
 type mark struct{ current, from, till float64 }
 
-// A cell is what may be the largest error for times from low to high the current:
-// errors that are straight lines there, and marks for which the law bends.
+// A cell is what may be the largest error from so many times the current to so
+// many: errors that are straight lines there, and marks for which the law bends.
 type cell struct {
-	low, high float64
-	lines     []line
-	bent      []mark
+	lines []line
+	bent  []mark
 }
 
 // A line is an error, as a share of the dial's time, over the times, or over their
@@ -32,15 +33,9 @@ type line struct{ start, slope float64 }
 
 func (l line) at(x float64) float64 { return l.start + l.slope*x }
 
-const (
-	nearExact = 0.1 // how far from 1 the cells reach
-	cells     = 64
-	cellWidth = 2 * nearExact / cells
-)
-
 // Misreading returns the misreading of a hand whose instants are coded so.
 func (r *Coding) Misreading() *Misreading {
-	m := &Misreading{law: *r.Law, cells: make([]cell, cells)}
+	m := &Misreading{law: *r.Law}
 	if r.Dial { // it is drawn to the law: it shows shares of current
 		m.law = Law{}
 	}
@@ -54,9 +49,13 @@ func (r *Coding) Misreading() *Misreading {
 		m.marks[len(m.marks)-1].till = y
 	}
 	m.exact = m.largest(m.marks, 1)
+	m.from, m.width, m.cells = 0, 100, make([]cell, 1)
+	if m.law.Kind == Table { // whose corners are not to be in the way
+		m.from, m.width, m.cells = 0.5, 1.0/128, make([]cell, 128)
+	}
 	for i := range m.cells {
-		low := 1 - nearExact + float64(i)*cellWidth
-		m.cells[i] = m.cell(low, low+cellWidth)
+		low := m.from + float64(i)*m.width
+		m.cells[i] = m.cell(low, low+m.width)
 	}
 	return m
 }
@@ -67,8 +66,8 @@ func (m *Misreading) Largest(times float64) float64 {
 	if times == 1 || math.IsNaN(times) {
 		return m.exact * times
 	}
-	at := (times - 1 + nearExact) / cellWidth
-	if !(0 <= at && at < cells) {
+	at := (times - m.from) / m.width
+	if !(0 <= at && at < float64(len(m.cells))) {
 		return m.largest(m.marks, times)
 	}
 	c := &m.cells[int(at)]
@@ -142,7 +141,7 @@ func topmost(list, lines []line, low, high float64) []line {
 	}
 	const rounding = 1e-15
 	cross := (a.start - b.start) / (b.slope - a.slope)
-	if c := uppermost(lines, cross); low < cross && cross < high && c.at(cross) > a.at(cross)+rounding {
+	if c := uppermost(lines, cross); low < cross && cross < high && c.at(cross) > a.at(cross)+rounding*max(1, math.Abs(a.at(cross))) {
 		return topmost(topmost(list, lines, low, cross), lines, cross, high)
 	}
 	return append(list, b)

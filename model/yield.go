@@ -157,10 +157,12 @@ func (h *HandYield) sort() {
 	})
 }
 
-// Worth are the inputs that are worth buying tighter: at least one kit more in a
-// thousand trims up, or the error of 95 % falls by a fiftieth.
+// Worth are the inputs that are worth buying tighter: of a thousand kits one more
+// at least trims up, or none less and the error of 95 % falls by a fiftieth. Where a
+// hand is off by its values tighter parts make fewer kits trim up, not more.
 func (h *HandYield) Worth() []Tighter {
 	return slices.DeleteFunc(slices.Clone(h.Tighter), func(t Tighter) bool {
-		return (t.TrimUp-h.Before.TrimUp)*1000 < t.Kits && t.Error95 > 0.98*h.Before.Error95
+		more := t.TrimUp - h.Before.TrimUp
+		return more*1000 < t.Kits && (more < 0 || t.Error95 > 0.98*h.Before.Error95)
 	})
 }

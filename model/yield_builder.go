@@ -138,6 +138,9 @@ type fitting struct {
 
 func (f *fitting) trimsUp() bool { return 0 <= f.setting && f.setting <= f.trimmer }
 
+// rounding is a dial_error, min, that is none.
+const rounding = 1e-9
+
 // fit wires a hand anew and trims it.
 func (m *builder) fit(i int) fitting {
 	h, wrong := &m.circuit.Hands[i], m.hands[i].wrong
@@ -153,7 +156,9 @@ func (m *builder) fit(i int) fitting {
 			largest = off
 		}
 	}
-	f.wrong = h.Minutes * largest
+	if f.wrong = h.Minutes * largest; f.wrong < rounding {
+		f.wrong = 0
+	}
 	return f
 }
 

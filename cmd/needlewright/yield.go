@@ -169,7 +169,7 @@ func printTrimming(w io.Writer, y *model.Yield, i int) {
 func printOthers(w io.Writer, part string, kits int, others []model.Other) {
 	var list []string
 	for _, o := range others {
-		value := quantity.Show(o.Value, quantity.Ohms, 2)
+		value := quantity.Format(quantity.Value{Number: o.Value}, quantity.Ohms)
 		if o.Value == 0 {
 			value = "none"
 		}
