@@ -5,8 +5,8 @@
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
 //
-// All commands exit with 0 where nothing is worse than a caution, 1 at a fault,
-// 2 where the file could not be read or the program not run.
+// All commands exit with 0 where nothing is worse than a caution, 1 at a fault
+// (yield judges none), 2 where the file could not be read or the program not run.
 package main
 
 import (
