@@ -386,6 +386,16 @@ func TestYieldDoesNotDependOnTheCores(t *testing.T) {
 	assert.NotEqual(t, one, bytes(2, 43))
 }
 
+// Tolerances are halved for the first kits only; all are counted.
+func TestComparedAreTheFirstKits(t *testing.T) {
+	y := yieldOf(t, testdata(t, "whole.toml"), MostCompared+1, 1)
+	h := &y.Hands[0]
+	first := yieldOf(t, testdata(t, "whole.toml"), MostCompared, 1).Hands[0]
+	assert.Equal(t, MostCompared+1, h.TrimUp+h.More.Kits+h.Less.Kits)
+	assert.Equal(t, first.Before, h.Before)
+	assert.Equal(t, first.Tighter, h.Tighter)
+}
+
 // Blocks are not alike: no number of one comes again in another.
 func TestBlocksDiffer(t *testing.T) {
 	p := newProduction(soundBuild(t, testdata(t, "public-1.toml")), 3*blockOfKits, 1)
