@@ -164,16 +164,19 @@ func dialTime(minutes float64) string {
 	return "under 1 ms"
 }
 
+// durations are the units in which a person thinks of hours, each up to so many
+// hours.
+var durations = [...]struct {
+	name        string
+	hours, upTo float64
+}{
+	{"h", 1, 3 * day}, {"days", day, 100 * day}, {"months", year / 12, 2 * year}, {"years", year, math.Inf(1)},
+}
+
 // Duration returns hours in the unit in which a person thinks of them: hours,
 // days, months or years, in three digits.
 func Duration(hours float64) string {
-	for _, u := range [...]struct {
-		name  string
-		hours float64
-		upTo  float64 // hours
-	}{
-		{"h", 1, 3 * day}, {"days", day, 100 * day}, {"months", year / 12, 2 * year}, {"years", year, math.Inf(1)},
-	} {
+	for _, u := range durations {
 		if hours < u.upTo {
 			return fmt.Sprintf("%.*f %s", decimals(hours/u.hours), hours/u.hours, u.name)
 		}

@@ -134,6 +134,15 @@ func wire(b *Build, c *Circuit) {
 		}
 		c.Hands = append(c.Hands, h)
 	}
+	c.wireLamps(b)
+	c.Buttons = c.Buttons[:0]
+	for i := range b.Buttons {
+		c.Buttons = append(c.Buttons, ButtonCircuit{Pull: b.Buttons[i].Pull.Number, Wakes: b.Buttons[i].Wakes == "press"})
+	}
+	c.Supply = wireSupply(b)
+}
+
+func (c *Circuit) wireLamps(b *Build) {
 	c.Lamps = c.Lamps[:0]
 	for i := range b.Lamps {
 		l := &b.Lamps[i]
@@ -145,16 +154,16 @@ func wire(b *Build, c *Circuit) {
 			Share:      float64(l.Count) * l.Lit.Number,
 		})
 	}
-	c.Buttons = c.Buttons[:0]
-	for i := range b.Buttons {
-		c.Buttons = append(c.Buttons, ButtonCircuit{Pull: b.Buttons[i].Pull.Number, Wakes: b.Buttons[i].Wakes == "press"})
-	}
-	c.Supply = SupplyCircuit{
+}
+
+func wireSupply(b *Build) SupplyCircuit {
+	s := SupplyCircuit{
 		Capacitor: b.Rail.Capacitor.Number, Minimum: b.Load.MinimumVoltage.Number,
 		ControllerOn: b.Load.ControllerOn.Number, ControllerOff: b.Load.ControllerOff.Number,
 		Drains: len(b.Drains) > 0,
 	}
-	c.Supply.RailDrainOn, c.Supply.RailDrainOff = drains(b, "rail")
+	s.RailDrainOn, s.RailDrainOff = drains(b, "rail")
+	return s
 }
 
 // drains are what all drains of one place take, awake and asleep, A.
@@ -175,18 +184,11 @@ func wireHand(b *Build, h *Hand) HandCircuit {
 	c := HandCircuit{
 		Minutes: minutes, Steps: steps, AtTop: h.Noon == "top",
 		Codes: h.Correct == "codes", Dial: h.Correct == "dial", Down: d.Rounding == "down",
-		Rail:   b.Rail.Voltage.Number,
 		PWM:    calc.PWMFrequency(d.Clock.Number, float64(d.Prescale), float64(d.Counts)),
 		Counts: float64(d.Counts), Top: float64(d.Top),
-		Pin: d.PinResistance.Number, Stage: d.Stage.Number, Fixed: d.Fixed.Number,
-		Trimmer: d.Trimmer.Number, Setting: d.Setting.Number,
 		Capacitor: d.Capacitor.Number, AtStage: d.CapacitorAt == "stage",
-		Coil: m.Coil.Number, FullScale: m.FullScale.Number, Inductance: m.Inductance.Number,
-		Law: wireLaw(m), Movement: wireMovement(m),
-		Copper:         m.CoilCopper.Number,
-		ResistorTempco: d.ResistorTempco.Number * perPPM, MoveTempco: m.MovementTempco.Number * perPPM,
-		TrimmedAt: b.Rail.TrimmedAt.Number,
-		RoomLow:   b.Crystal.RoomLow.Number, RoomHigh: b.Crystal.RoomHigh.Number,
+		Inductance: m.Inductance.Number,
+		Law:        wireLaw(m), Movement: wireMovement(m),
 		MostRail:       mostRail(b),
 		LeastChain:     d.PinResistance.Low() + d.Stage.Low() + d.Fixed.Low() + m.Coil.Low(),
 		LeastFullScale: m.FullScale.Low(),
@@ -199,6 +201,7 @@ func wireHand(b *Build, h *Hand) HandCircuit {
 		Mounting: m.mounting(), Neighbour: m.Neighbour.Number / m.Diameter.Number,
 		RampTick: d.RampTick.Number,
 	}
+	c.wireSeries(b, h)
 	if m.InternalKind != "none" {
 		c.Inside = m.Internal.Number
 	}
@@ -206,6 +209,17 @@ func wireHand(b *Build, h *Hand) HandCircuit {
 		c.RampTick = 1 / c.PWM
 	}
 	return c
+}
+
+// wireSeries wires what the trimmer is set for, and what the room does to it.
+func (c *HandCircuit) wireSeries(b *Build, h *Hand) {
+	m, d := &h.Meter, &h.Drive
+	c.Rail = b.Rail.Voltage.Number
+	c.Pin, c.Stage, c.Fixed = d.PinResistance.Number, d.Stage.Number, d.Fixed.Number
+	c.Trimmer, c.Setting = d.Trimmer.Number, d.Setting.Number
+	c.Coil, c.FullScale, c.Copper = m.Coil.Number, m.FullScale.Number, m.CoilCopper.Number
+	c.ResistorTempco, c.MoveTempco = d.ResistorTempco.Number*perPPM, m.MovementTempco.Number*perPPM
+	c.TrimmedAt, c.RoomLow, c.RoomHigh = b.Rail.TrimmedAt.Number, b.Crystal.RoomLow.Number, b.Crystal.RoomHigh.Number
 }
 
 // leaky says whether the capacitor is an electrolytic, or may be one: from 1 µF
@@ -346,6 +360,11 @@ func (h *HandCircuit) inForce() float64 {
 		return h.Setting
 	}
 	return min(max(h.seriesNeeded()-h.Fixed, 0), h.Trimmer)
+}
+
+// current is what one of the lamps takes from a rail, A.
+func (l *LampCircuit) current(rail float64) float64 {
+	return max(0, (rail-l.Forward)/l.Resistance)
 }
 
 func (h *HandCircuit) topVoltage() float64 { return calc.PinVoltage(h.Rail, h.Top, h.Counts) }

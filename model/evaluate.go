@@ -101,8 +101,9 @@ func solve(c *Circuit, p *Plan) {
 		p.Hands = append(p.Hands, solveHand(&c.Hands[i]))
 	}
 	p.Lamps = p.Lamps[:0]
-	for _, l := range c.Lamps {
-		current := max(0, (c.Rail-l.Forward)/l.Resistance)
+	for i := range c.Lamps {
+		l := &c.Lamps[i]
+		current := l.current(c.Rail)
 		p.Lamps = append(p.Lamps, LampPlan{Current: current, Power: current * current * l.Resistor})
 	}
 	p.Crystal = solveCrystal(&c.Crystal)
@@ -319,20 +320,23 @@ func (h *HandCircuit) ripple(chain calc.Chain) calc.Ripple {
 // temperatureError is the larger error at the two ends of the room, in minutes
 // at full scale.
 func (h *HandCircuit) temperatureError(chain calc.Chain) float64 {
-	w := calc.Warming{
-		Coil: h.Coil, Rest: chain.Before + chain.After - h.Coil, Copper: h.Copper,
-		ResistorTempco: h.ResistorTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt,
-	}
 	largest := 0.0
 	for _, t := range [2]float64{h.RoomLow, h.RoomHigh} {
-		w.RoomT = t
-		off := w.CurrentError()
+		off := h.warmed(chain, t)
 		if !h.Dial {
 			off = h.Law.At(1+off) - 1
 		}
 		largest = max(largest, math.Abs(off))
 	}
 	return h.Minutes * largest
+}
+
+// warmed is by what share the needle is driven more in a room of t, °C.
+func (h *HandCircuit) warmed(chain calc.Chain, t float64) float64 {
+	return calc.Warming{
+		Coil: h.Coil, Rest: chain.Before + chain.After - h.Coil, Copper: h.Copper,
+		ResistorTempco: h.ResistorTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt, RoomT: t,
+	}.CurrentError()
 }
 
 const ppm = 1e6 // parts per million in one

@@ -24,16 +24,11 @@ Exits with 0 where nothing is worse than a caution, 1 at a fault, 2 where the
 file cannot be read.`,
 		Example: `  needlewright check reading-room.toml
   needlewright check --json --set hand.hours.drive.fixed=7k5 reading-room.toml`,
-		Args: oneFile,
+		Args: fileOf("check"),
 		RunE: func(c *cobra.Command, args []string) error {
-			text, err := readFile(args[0])
+			text, err := readChanged(args[0], sets)
 			if err != nil {
 				return err
-			}
-			for _, s := range sets {
-				if text, err = setOne(text, s); err != nil {
-					return err
-				}
 			}
 			report, problems := model.Check(text)
 			if problems != nil {
@@ -53,12 +48,26 @@ file cannot be read.`,
 	return c
 }
 
-// oneFile holds check to its one file.
-func oneFile(_ *cobra.Command, args []string) error {
-	if len(args) == 1 {
-		return nil
+// fileOf holds a command to its one file.
+func fileOf(command string) cobra.PositionalArgs {
+	return func(_ *cobra.Command, args []string) error {
+		if len(args) == 1 {
+			return nil
+		}
+		return &failure{fmt.Errorf("%s takes one file; %d are given", command, len(args)), "write  needlewright " + command + " FILE"}
 	}
-	return &failure{fmt.Errorf("check takes one file; %d are given", len(args)), "write  needlewright check FILE"}
+}
+
+// readChanged reads a build's text and makes the changes of --set to it.
+func readChanged(path string, sets []string) (string, error) {
+	text, err := readFile(path)
+	for _, s := range sets {
+		if err != nil {
+			break
+		}
+		text, err = setOne(text, s)
+	}
+	return text, err
 }
 
 // setOne puts one PATH=VALUE into a text.
@@ -74,8 +83,8 @@ func setOne(text, assignment string) (string, error) {
 	return text, nil
 }
 
-func printJSON(w io.Writer, r *model.Report) error {
-	out, err := r.JSON()
+func printJSON(w io.Writer, of interface{ JSON() ([]byte, error) }) error {
+	out, err := of.JSON()
 	if err != nil {
 		return err
 	}

@@ -3,9 +3,10 @@
 //
 //	needlewright [FILE]          the dashboard; without a file, on an example
 //	needlewright check FILE      results and findings as text or JSON
+//	needlewright yield FILE      what comes of many kits of parts, the same
 //
-// All commands exit with 0 where nothing is worse than a caution, 1 at a fault,
-// 2 where the file could not be read or the program not run.
+// All commands exit with 0 where nothing is worse than a caution, 1 at a fault
+// (yield judges none), 2 where the file could not be read or the program not run.
 package main
 
 import (
@@ -33,7 +34,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	root := dashboardCommand()
-	root.AddCommand(checkCommand(&status))
+	root.AddCommand(checkCommand(&status), yieldCommand())
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(stdout)

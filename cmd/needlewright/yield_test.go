@@ -1,0 +1,132 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// yieldJSON is the form of the catalogue: these keys and no others.
+type yieldJSON struct {
+	Title   *string
+	Kits    int
+	Seed    uint64
+	Inputs  int
+	TrimUp  int `json:"trim_up"`
+	Hands   []handYield
+	Results []histogram
+}
+
+type (
+	other struct {
+		Value *float64
+		Kits  int
+	}
+	lack struct {
+		Kits            int
+		Trimmers, Fixed []other
+	}
+	gain struct {
+		Kits    int
+		TrimUp  *int     `json:"trim_up"`
+		Error95 *float64 `json:"dial_error_95"`
+	}
+	handYield struct {
+		Name    string
+		TrimUp  int  `json:"trim_up"`
+		More    lack `json:"need_more"`
+		Less    lack `json:"need_less"`
+		Before  gain
+		Tighter []struct {
+			Path, Value, Half string
+			gain
+		}
+	}
+	histogram struct {
+		ID, Unit    string
+		Least, Most float64
+		Percentiles []struct{ Share, Value float64 }
+		Bins        []struct {
+			From, To float64
+			Kits     int
+		}
+	}
+)
+
+// TestYieldJSON reads what the command prints, strictly, and holds its numbers
+// together: derived from what they mean.
+func TestYieldJSON(t *testing.T) {
+	for _, file := range []string{"reading-room", "station-platform", "harbour-office", "school-store"} {
+		path := filepath.Join("..", "..", "examples", file+".toml")
+		out, err := exec.Command(program, "yield", "--json", "--kits", "2000", "--seed", "7", path).Output()
+		require.NoError(t, err)
+		var y yieldJSON
+		d := json.NewDecoder(bytes.NewReader(out))
+		d.DisallowUnknownFields()
+		require.NoError(t, d.Decode(&y))
+		require.NotNil(t, y.Title)
+		assert.Equal(t, 2000, y.Kits)
+		assert.Equal(t, uint64(7), y.Seed)
+		for _, h := range y.Hands {
+			assert.Equal(t, y.Kits, h.TrimUp+h.More.Kits+h.Less.Kits, "each kit trims up, or needs more, or less")
+			assert.LessOrEqual(t, y.TrimUp, h.TrimUp)
+			assert.Equal(t, h.TrimUp, *h.Before.TrimUp)
+			assert.NotEmpty(t, h.Tighter)
+			for _, x := range h.Tighter {
+				assert.NotNil(t, x.Error95)
+				assert.NotEqual(t, x.Value, x.Half)
+			}
+		}
+		require.NotEmpty(t, y.Results)
+		for _, r := range y.Results {
+			last, kits := r.Least, 0
+			for _, p := range r.Percentiles {
+				assert.GreaterOrEqual(t, p.Value, last, r.ID)
+				last = p.Value
+			}
+			assert.GreaterOrEqual(t, r.Most, last, r.ID)
+			for _, b := range r.Bins {
+				kits += b.Kits
+			}
+			assert.Equal(t, y.Kits, kits, r.ID)
+			assert.LessOrEqual(t, r.Bins[0].From, r.Least, r.ID)
+			assert.GreaterOrEqual(t, r.Bins[len(r.Bins)-1].To, r.Most, r.ID)
+		}
+	}
+}
+
+// The project's own limit: 100 000 kits in under one second, the whole command.
+// The best of three counts, for the machine may be busy with something else.
+func TestYieldIsFast(t *testing.T) {
+	if underRace() {
+		t.Skip("the race detector takes ten times as long")
+	}
+	best := time.Minute
+	for range 3 {
+		begin := time.Now()
+		require.NoError(t, exec.Command(program, "yield", build(t)).Run())
+		best = min(best, time.Since(begin))
+	}
+	t.Logf("100 000 kits in %v", best.Round(time.Millisecond))
+	assert.Less(t, best, time.Second)
+}
+
+// manyHands is a build whose million kits take some seconds.
+func manyHands(t *testing.T) string {
+	t.Helper()
+	path := build(t)
+	text := content(t, path)
+	from, to := strings.Index(text, "[[hand]]"), strings.Index(text, "[crystal]")
+	hands := ""
+	for _, name := range strings.Fields("a b c d e f g h") {
+		hands += strings.Replace(text[from:to], `"hours"`, `"`+name+`"`, 1)
+	}
+	return build(t, text[from:to], hands)
+}
