@@ -27,7 +27,7 @@ func Check(text string) (*Report, []Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	return check(b).Advised(), nil
+	return check(b).Advised().Banded(), nil
 }
 
 // Advised returns the report with what would mend its findings, and which parts
@@ -63,13 +63,6 @@ func (r *Report) Worst() Severity {
 
 // JSON returns the report in the form of the catalogue.
 func (r *Report) JSON() ([]byte, error) {
-	type result struct {
-		ID    string   `json:"id"`
-		Value float64  `json:"value"`
-		Unit  string   `json:"unit"`
-		Low   *float64 `json:"low"`
-		High  *float64 `json:"high"`
-	}
 	type change struct {
 		Path  string `json:"path"`
 		Value string `json:"value"`
@@ -96,11 +89,11 @@ func (r *Report) JSON() ([]byte, error) {
 	}
 	out := struct {
 		Title       string       `json:"title"`
-		Results     []result     `json:"results"`
+		Results     []resultJSON `json:"results"`
 		Findings    []finding    `json:"findings"`
 		Suggestions []suggestion `json:"suggestions"`
 		Cautions    []caution    `json:"cautions"`
-	}{r.Build.Title, []result{}, []finding{}, []suggestion{}, []caution{}}
+	}{r.Build.Title, []resultJSON{}, []finding{}, []suggestion{}, []caution{}}
 	changes := func(list []Change) []change {
 		changes := []change{}
 		for _, c := range list {
@@ -109,7 +102,7 @@ func (r *Report) JSON() ([]byte, error) {
 		return changes
 	}
 	for _, row := range r.Results {
-		out.Results = append(out.Results, result{ID: row.IDOf(r.Build, row.Index), Value: row.Value, Unit: row.Unit.Base()})
+		out.Results = append(out.Results, row.json(r.Build))
 	}
 	for _, f := range r.Findings {
 		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, changes(f.Changes)})
@@ -122,6 +115,43 @@ func (r *Report) JSON() ([]byte, error) {
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	return escapeControls(text), err
+}
+
+// A resultJSON is a result in the form of the catalogue; what is not known of its
+// band is null or left out.
+type resultJSON struct {
+	ID        string      `json:"id"`
+	Value     float64     `json:"value"`
+	Unit      string      `json:"unit"`
+	Low       *float64    `json:"low"`
+	High      *float64    `json:"high"`
+	WorstLow  *float64    `json:"worst_low"`
+	WorstHigh *float64    `json:"worst_high"`
+	Band      string      `json:"band,omitempty"`
+	Shares    []shareJSON `json:"shares"`
+}
+
+type shareJSON struct {
+	Path  string  `json:"path"`
+	Share float64 `json:"share"`
+}
+
+func (r Row) json(b *Build) resultJSON {
+	const least = 0.001 // share worth naming
+	out := resultJSON{ID: r.IDOf(b, r.Index), Value: r.Value, Unit: r.Unit.Base(), Shares: []shareJSON{}}
+	if r.Band == nil {
+		return out
+	}
+	out.Low, out.High, out.WorstLow, out.WorstHigh = &r.Band.Low, &r.Band.High, &r.Band.WorstLow, &r.Band.WorstHigh
+	if r.Band.Simulated {
+		out.Band = "simulated"
+	}
+	for _, s := range r.Band.Shares {
+		if s.Share > least {
+			out.Shares = append(out.Shares, shareJSON{s.Path(b), s.Share})
+		}
+	}
+	return out
 }
 
 // escapeControls writes the control characters that JSON allows to stand bare
@@ -164,21 +194,33 @@ func dialTime(minutes float64) string {
 	return "under 1 ms"
 }
 
+// spans are the units in which a person thinks of hours, each up to so many of them.
+var spans = [...]struct {
+	name        string
+	hours, upTo float64
+}{
+	{"h", 1, 3 * day}, {"days", day, 100 * day}, {"months", year / 12, 2 * year}, {"years", year, math.Inf(1)},
+}
+
 // Duration returns hours in the unit in which a person thinks of them: hours,
 // days, months or years, in three digits.
 func Duration(hours float64) string {
-	for _, u := range [...]struct {
-		name  string
-		hours float64
-		upTo  float64 // hours
-	}{
-		{"h", 1, 3 * day}, {"days", day, 100 * day}, {"months", year / 12, 2 * year}, {"years", year, math.Inf(1)},
-	} {
+	for _, u := range spans {
 		if hours < u.upTo {
 			return fmt.Sprintf("%.*f %s", decimals(hours/u.hours), hours/u.hours, u.name)
 		}
 	}
 	return "–"
+}
+
+// hoursOf is how long one of a unit of spans is.
+func hoursOf(name string) float64 {
+	for _, u := range spans {
+		if u.name == name {
+			return u.hours
+		}
+	}
+	return math.NaN()
 }
 
 // decimals is how many make three digits of a number, once it is rounded.

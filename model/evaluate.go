@@ -140,7 +140,8 @@ func solveHand(h *HandCircuit) HandPlan {
 	var p HandPlan
 	chain := h.chain()
 	h.solveSeries(&p, chain)
-	h.solveSmooth(&p, chain)
+	h.solveFilter(&p, chain)
+	h.solveRipple(&p, chain)
 	h.solveCodes(&p)
 	h.solveMotion(&p)
 	p.FreshError = math.NaN()
@@ -248,12 +249,16 @@ func (h *HandCircuit) heat(chain calc.Chain) (resistor, trimmer float64) {
 	return max(h.Stage*before, h.Fixed*after), h.Trimmer * after
 }
 
-// solveSmooth computes the ripple and the filter.
-func (h *HandCircuit) solveSmooth(p *HandPlan, chain calc.Chain) {
+// solveFilter computes the filter by its first order.
+func (h *HandCircuit) solveFilter(p *HandPlan, chain calc.Chain) {
 	p.PWMFrequency = h.PWM
 	p.FilterTimeConstant = calc.TimeConstant(chain)
 	p.FilterCorner = calc.Corner(p.FilterTimeConstant)
 	p.FilterSettling = calc.FilterSettling(p.FilterTimeConstant, h.Counts)
+}
+
+// solveRipple computes what of the pulses is left.
+func (h *HandCircuit) solveRipple(p *HandPlan, chain calc.Chain) {
 	ripple := h.ripple(chain)
 	p.RippleVoltageWorst = ripple.Node()
 	p.RippleNeedle = ripple.Needle() * h.Minutes

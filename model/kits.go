@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 )
 
 // An assembly solves the kits of a build one after another. What a kit's parts do
@@ -14,7 +15,23 @@ type assembly struct {
 	plan  Plan  // of the kit solved last
 	rows  []Row // the results that are looked at
 
-	skipSmooth, skipSupply bool // none of the rows needs it
+	skipHands, skipRipple, skipSupply bool // none of the rows needs them
+}
+
+// only looks at some results alone, and leaves out what none of them needs.
+func (a *assembly) only(rows []Row) {
+	a.rows = rows
+	a.skipHands, a.skipRipple, a.skipSupply = true, true, true
+	for _, r := range rows {
+		switch list := r.list(); {
+		case list == "crystal" || list == "lamp":
+		case list != "hand" || r.Positive: // what fresh cells do to a hand
+			a.skipHands, a.skipSupply = false, false
+		default:
+			a.skipHands = false
+			a.skipRipple = a.skipRipple && !strings.Contains(r.ID, "ripple")
+		}
+	}
 }
 
 // solve solves the kit as it is set and puts its results into values, NaN where
@@ -24,7 +41,9 @@ func (a *assembly) solve(values []float64) {
 	wire(a.kit.build, c)
 	p.Hands = append(p.Hands[:0], a.whole.Hands...)
 	for i := range c.Hands {
-		a.solveHand(&c.Hands[i], &a.whole.circuit.Hands[i], &p.Hands[i])
+		if !a.skipHands {
+			a.solveHand(&c.Hands[i], &a.whole.circuit.Hands[i], &p.Hands[i])
+		}
 	}
 	p.solveLamps(c)
 	p.Crystal = solveCrystal(&c.Crystal)
@@ -46,8 +65,9 @@ func (a *assembly) solve(values []float64) {
 func (a *assembly) solveHand(h, whole *HandCircuit, p *HandPlan) {
 	chain := h.chain()
 	h.solveSeries(p, chain)
-	if !a.skipSmooth && h.ripple(chain) != whole.ripple(whole.chain()) {
-		h.solveSmooth(p, chain)
+	h.solveFilter(p, chain)
+	if !a.skipRipple && h.ripple(chain) != whole.ripple(whole.chain()) {
+		h.solveRipple(p, chain)
 	}
 	if h.Movement != whole.Movement || h.Stop != whole.Stop || h.RampTick != whole.RampTick {
 		h.solveMotion(p)

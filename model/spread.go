@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
 )
 
 // A Band is how far a result may be off its value for the tolerances of the
@@ -59,6 +60,7 @@ type spreader struct {
 	inputs []Input
 	values []float64     // of the rows, of the kit at hand
 	moves  [][]move      // by input, then row
+	movers [][]int       // by row, the inputs that move it, each by itself
 	sums   []calc.Spread // by row
 	bands  []Band        // by row
 }
@@ -72,14 +74,11 @@ func (m move) rise() float64 { return max(m.upper, m.lower, 0) }
 // fall is how far it falls at one of them.
 func (m move) fall() float64 { return max(-m.upper, -m.lower, 0) }
 
-// none says whether the result stays where it is.
-func (m move) none() bool { return m == move{} }
-
 func newSpreader(b *Build, p *Plan, rows []Row) *spreader {
 	kit := newKit(b)
 	s := &spreader{
 		assembly: assembly{kit: kit, whole: p, rows: rows}, inputs: kit.inputs,
-		values: make([]float64, len(rows)), sums: make([]calc.Spread, len(rows)), bands: make([]Band, len(rows)),
+		values: make([]float64, len(rows)), movers: make([][]int, len(rows)), sums: make([]calc.Spread, len(rows)), bands: make([]Band, len(rows)),
 	}
 	moves := make([]move, len(rows)*len(s.inputs))
 	for k := range s.inputs {
@@ -101,10 +100,15 @@ func (s *spreader) evaluate() {
 	}
 }
 
-// apart says whether a result differs from its value by more than rounding.
+// apart says whether a result differs from its value by more than rounding; dial
+// times below 1e-12 min count as 0.
 func (s *spreader) apart(j int, x float64) bool {
 	const rounding = 1e-9
-	return math.Abs(x-s.rows[j].Value) > rounding*math.Abs(s.rows[j].Value) // not of NaN
+	value, least := s.rows[j].Value, 0.0
+	if s.rows[j].Unit == quantity.Minutes {
+		least = 1e-12
+	}
+	return math.Abs(x-value) > max(rounding*math.Abs(value), least) // not of NaN
 }
 
 // move evaluates the build with each input at either end, and makes the bands
@@ -132,17 +136,18 @@ func (s *spreader) move() {
 		b := &s.bands[j]
 		b.Low, b.High = s.sums[j].Low(row.Value), s.sums[j].High(row.Value)
 		for k, in := range s.inputs {
-			if m := s.moves[k][j]; !m.none() {
+			if m := s.moves[k][j]; m != (move{}) {
+				s.movers[j] = append(s.movers[j], k)
 				b.Shares = append(b.Shares, Share{in, s.sums[j].Share(m.rise(), m.fall())})
 			}
 		}
-		b.sortShares()
+		largestFirst(b.Shares)
 	}
 }
 
-// sortShares puts the largest first; of equal ones that of the earlier field.
-func (b *Band) sortShares() {
-	slices.SortStableFunc(b.Shares, func(x, y Share) int { return cmp.Compare(y.Share, x.Share) })
+// largestFirst sorts shares; of equal ones that of the earlier field is first.
+func largestFirst(shares []Share) {
+	slices.SortStableFunc(shares, func(x, y Share) int { return cmp.Compare(y.Share, x.Share) })
 }
 
 // A pattern is the end, 1 or -1, at which each input stands; 0 is its value.
@@ -164,16 +169,14 @@ func (s *spreader) corner() {
 		}
 		s.evaluate()
 	}
-	for k := range s.inputs {
-		s.kit.reset(k)
-	}
+	s.reset()
 }
 
 // extreme is the pattern in which every input raises a result, sign 1, or lowers
 // it, sign -1.
 func (s *spreader) extreme(j int, sign float64) pattern {
 	p := make(pattern, len(s.inputs))
-	for k := range p {
+	for _, k := range s.movers[j] {
 		switch upper, lower := sign*s.moves[k][j].upper, sign*s.moves[k][j].lower; {
 		case upper > max(lower, 0):
 			p[k] = 1
