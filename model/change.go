@@ -177,7 +177,8 @@ func (b *bench) solve(ripple bool) *HandPlan {
 	chain := h.chain()
 	h.solveSeries(p, chain)
 	if ripple {
-		h.solveSmooth(p, chain)
+		h.solveFilter(p, chain)
+		h.solveRipple(p, chain)
 	}
 	return p
 }

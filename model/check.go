@@ -17,7 +17,7 @@ type Report struct {
 	Findings []Finding
 	Better   []Suggestion // parts that would leave less to find; see Advised
 
-	advised bool
+	advised, banded bool
 }
 
 // Check evaluates and judges the text of a build. With problems there is no
@@ -27,7 +27,7 @@ func Check(text string) (*Report, []Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	return check(b).Advised(), nil
+	return check(b).Advised().Banded(), nil
 }
 
 // Advised returns the report with what would mend its findings, and which parts
@@ -63,13 +63,6 @@ func (r *Report) Worst() Severity {
 
 // JSON returns the report in the form of the catalogue.
 func (r *Report) JSON() ([]byte, error) {
-	type result struct {
-		ID    string   `json:"id"`
-		Value float64  `json:"value"`
-		Unit  string   `json:"unit"`
-		Low   *float64 `json:"low"`
-		High  *float64 `json:"high"`
-	}
 	type change struct {
 		Path  string `json:"path"`
 		Value string `json:"value"`
@@ -96,11 +89,11 @@ func (r *Report) JSON() ([]byte, error) {
 	}
 	out := struct {
 		Title       string       `json:"title"`
-		Results     []result     `json:"results"`
+		Results     []resultJSON `json:"results"`
 		Findings    []finding    `json:"findings"`
 		Suggestions []suggestion `json:"suggestions"`
 		Cautions    []caution    `json:"cautions"`
-	}{r.Build.Title, []result{}, []finding{}, []suggestion{}, []caution{}}
+	}{r.Build.Title, []resultJSON{}, []finding{}, []suggestion{}, []caution{}}
 	changes := func(list []Change) []change {
 		changes := []change{}
 		for _, c := range list {
@@ -109,7 +102,7 @@ func (r *Report) JSON() ([]byte, error) {
 		return changes
 	}
 	for _, row := range r.Results {
-		out.Results = append(out.Results, result{ID: row.IDOf(r.Build, row.Index), Value: row.Value, Unit: row.Unit.Base()})
+		out.Results = append(out.Results, row.json(r.Build))
 	}
 	for _, f := range r.Findings {
 		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, changes(f.Changes)})
@@ -122,6 +115,43 @@ func (r *Report) JSON() ([]byte, error) {
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	return escapeControls(text), err
+}
+
+// A resultJSON is a result in the form of the catalogue; what is not known of its
+// band is null or left out.
+type resultJSON struct {
+	ID        string      `json:"id"`
+	Value     float64     `json:"value"`
+	Unit      string      `json:"unit"`
+	Low       *float64    `json:"low"`
+	High      *float64    `json:"high"`
+	WorstLow  *float64    `json:"worst_low"`
+	WorstHigh *float64    `json:"worst_high"`
+	Band      string      `json:"band,omitempty"`
+	Shares    []shareJSON `json:"shares"`
+}
+
+type shareJSON struct {
+	Path  string  `json:"path"`
+	Share float64 `json:"share"`
+}
+
+func (r Row) json(b *Build) resultJSON {
+	const least = 0.001 // share worth naming
+	out := resultJSON{ID: r.IDOf(b, r.Index), Value: r.Value, Unit: r.Unit.Base(), Shares: []shareJSON{}}
+	if r.Band == nil {
+		return out
+	}
+	out.Low, out.High, out.WorstLow, out.WorstHigh = &r.Band.Low, &r.Band.High, &r.Band.WorstLow, &r.Band.WorstHigh
+	if r.Band.Simulated {
+		out.Band = "simulated"
+	}
+	for _, s := range r.Band.Shares {
+		if s.Share > least {
+			out.Shares = append(out.Shares, shareJSON{s.Path(b), s.Share})
+		}
+	}
+	return out
 }
 
 // escapeControls writes the control characters that JSON allows to stand bare
@@ -182,6 +212,16 @@ func Duration(hours float64) string {
 		}
 	}
 	return "–"
+}
+
+// hoursOf is how long one of a unit of durations is.
+func hoursOf(name string) float64 {
+	for _, u := range durations {
+		if u.name == name {
+			return u.hours
+		}
+	}
+	return math.NaN()
 }
 
 // decimals is how many make three digits of a number, once it is rounded.

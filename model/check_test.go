@@ -2,7 +2,9 @@ package model
 
 import (
 	"encoding/json"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,12 +34,21 @@ func TestJSON(t *testing.T) {
 	require.NoError(t, json.Unmarshal(top["results"], &rows))
 	require.Len(t, rows, len(report.Results))
 	for i, row := range rows {
-		assert.Len(t, row, 5)
-		for _, key := range []string{"id", "value", "unit", "low", "high"} {
-			require.Contains(t, row, key)
+		keys := []string{"id", "value", "unit", "low", "high", "worst_low", "worst_high", "shares"}
+		band := report.Results[i].Band
+		if band.Simulated {
+			keys = append(keys, "band")
+			assert.Equal(t, "simulated", row["band"])
 		}
-		assert.Nil(t, row["low"], "bands are not built yet")
-		assert.Nil(t, row["high"])
+		assert.ElementsMatch(t, keys, slices.Collect(maps.Keys(row)))
+		assert.Equal(t, []any{band.Low, band.High, band.WorstLow, band.WorstHigh}, []any{row["low"], row["high"], row["worst_low"], row["worst_high"]})
+		wantShares := []any{}
+		for _, s := range band.Shares {
+			if s.Share > 0.001 {
+				wantShares = append(wantShares, map[string]any{"path": s.Path(report.Build), "share": s.Share})
+			}
+		}
+		assert.Equal(t, wantShares, row["shares"])
 		assert.Equal(t, report.Results[i].IDOf(report.Build, report.Results[i].Index), row["id"], "the order of the rows")
 		assert.Equal(t, report.Results[i].Value, row["value"], "to the last bit")
 	}

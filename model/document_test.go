@@ -67,7 +67,7 @@ func TestDocumentReport(t *testing.T) {
 		assert.Contains(t, report.Findings[i].Advice, f.Advice)
 		assert.Empty(t, f.Changes)
 	}
-	got, err := quick.Advised().JSON()
+	got, err := quick.Advised().Banded().JSON()
 	require.NoError(t, err)
 	assert.Equal(t, string(want), string(got))
 }

@@ -100,14 +100,18 @@ func solve(c *Circuit, p *Plan) {
 	for i := range c.Hands {
 		p.Hands = append(p.Hands, solveHand(&c.Hands[i]))
 	}
+	p.solveLamps(c)
+	p.Crystal = solveCrystal(&c.Crystal)
+	p.solveSupply(c)
+}
+
+func (p *Plan) solveLamps(c *Circuit) {
 	p.Lamps = p.Lamps[:0]
 	for i := range c.Lamps {
 		l := &c.Lamps[i]
 		current := l.current(c.Rail)
 		p.Lamps = append(p.Lamps, LampPlan{Current: current, Power: current * current * l.Resistor})
 	}
-	p.Crystal = solveCrystal(&c.Crystal)
-	p.solveSupply(c)
 }
 
 // solveSupply computes what all together ask of rail and cells; it needs the
@@ -137,7 +141,8 @@ func solveHand(h *HandCircuit) HandPlan {
 	var p HandPlan
 	chain := h.chain()
 	h.solveSeries(&p, chain)
-	h.solveSmooth(&p, chain)
+	h.solveFilter(&p, chain)
+	h.solveRipple(&p, chain)
 	h.solveCodes(&p)
 	h.solveMotion(&p)
 	p.FreshError = math.NaN()
@@ -246,12 +251,16 @@ func (h *HandCircuit) heat(chain calc.Chain) (resistor, trimmer float64) {
 	return max(h.Stage*before, h.Fixed*after), unlessZero(h.Trimmer) * after
 }
 
-// solveSmooth computes the ripple and the filter.
-func (h *HandCircuit) solveSmooth(p *HandPlan, chain calc.Chain) {
+// solveFilter computes the filter by its first order.
+func (h *HandCircuit) solveFilter(p *HandPlan, chain calc.Chain) {
 	p.PWMFrequency = h.PWM
 	p.FilterTimeConstant = calc.TimeConstant(chain)
 	p.FilterCorner = calc.Corner(p.FilterTimeConstant)
 	p.FilterSettling = calc.FilterSettling(p.FilterTimeConstant, h.Counts)
+}
+
+// solveRipple computes what of the pulses is left.
+func (h *HandCircuit) solveRipple(p *HandPlan, chain calc.Chain) {
 	ripple := h.ripple(chain)
 	p.RippleVoltageWorst = ripple.Node()
 	p.RippleNeedle = ripple.Needle() * h.Minutes

@@ -6,6 +6,8 @@ import "example.com/needlewright/model/quantity"
 type Input struct {
 	Field *Field
 	Index int // of its hand or lamp
+
+	offset bool // it is what the value allows, not the value: the crystal's own offset
 }
 
 // Path is the path of the value: "hand.hours.meter.coil".
@@ -25,9 +27,11 @@ func inputs(b *Build) []Input {
 			if !ok || !v.Given() {
 				continue
 			}
-			own := f.Path == crystalTolerance && v.Number > 0 && !b.Crystal.Measured.Given()
-			if own || v.High() > v.Low() {
-				all = append(all, Input{f, i})
+			if f.Path == crystalTolerance && v.Number > 0 && !b.Crystal.Measured.Given() {
+				all = append(all, Input{Field: f, Index: i, offset: true})
+			}
+			if v.High() > v.Low() {
+				all = append(all, Input{Field: f, Index: i})
 			}
 		}
 	}
@@ -56,7 +60,7 @@ func newKit(b *Build) *kit {
 // known exactly then. The crystal's tolerance becomes an offset of its own.
 func (k *kit) set(input int, place float64) {
 	v := k.whole[input]
-	if k.inputs[input].Field.Path == crystalTolerance {
+	if k.inputs[input].offset {
 		k.build.Crystal.off = place * v.Number
 		return
 	}
@@ -70,7 +74,7 @@ func (k *kit) set(input int, place float64) {
 
 // reset gives an input back its value and its tolerance.
 func (k *kit) reset(input int) {
-	if k.inputs[input].Field.Path == crystalTolerance {
+	if k.inputs[input].offset {
 		k.build.Crystal.off = 0
 		return
 	}

@@ -57,17 +57,17 @@ func yieldTexts(t *testing.T) map[string]string {
 	}
 }
 
-// simulated is a kit by an independent way: its parts are written into the text,
+// A writtenKit is a kit by an independent way: its parts are written into the text,
 // the text is read, and the build evaluated like any other.
-type simulated struct {
+type writtenKit struct {
 	Plan
 	build *Build
 	off   float64 // ppm of the crystal
 }
 
-func simulate(t *testing.T, text string, places []float64) simulated {
+func writeKit(t *testing.T, text string, places []float64) writtenKit {
 	t.Helper()
-	whole, s := soundBuild(t, text), simulated{}
+	whole, s := soundBuild(t, text), writtenKit{}
 	for k, in := range inputs(whole) {
 		v := *in.Field.At(whole, in.Index).(*quantity.Value)
 		if in.Field.Path == "crystal.tolerance" {
@@ -82,7 +82,7 @@ func simulate(t *testing.T, text string, places []float64) simulated {
 }
 
 // dialError is the catalogue's dial_error instant by instant, in its words.
-func (s *simulated) dialError(i int) float64 {
+func (s *writtenKit) dialError(i int) float64 {
 	hand, p := &s.build.Hands[i], &s.Hands[i]
 	m, d := &hand.Meter, &hand.Drive
 	law := map[string]calc.Law{"linear": {}, "square": {Kind: calc.Square}, "table": {Kind: calc.Table, Points: m.Table}}[m.Law]
@@ -137,7 +137,7 @@ func TestYieldAgainstTheText(t *testing.T) {
 				for k := range place {
 					place[k] = 2*places.Float64() - 1
 				}
-				s := simulate(t, text, place)
+				s := writeKit(t, text, place)
 				same(t, s.Crystal.Rate+0.0864*s.off, p.rate[n])
 				same(t, s.Battery.LifeOn, p.lifeOn[n])
 				same(t, s.Battery.LifeMixed, p.lifeMixed[n])
@@ -188,7 +188,7 @@ func TestWhatKitsNeed(t *testing.T) {
 			for k := range place {
 				place[k] = 2*places.Float64() - 1
 			}
-			s := simulate(t, text, place)
+			s := writeKit(t, text, place)
 			needed, d := s.Hands[0].SeriesNeeded, &s.build.Hands[0].Drive
 			up := func(fixed, trimmer float64) bool { return 0 <= needed-fixed && needed-fixed <= trimmer }
 			if up(d.Fixed.Number, d.Trimmer.Number) {

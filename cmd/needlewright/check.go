@@ -97,7 +97,7 @@ func printReport(w io.Writer, r *model.Report) error {
 	fmt.Fprintf(w, "%s\n\n", shown(r.Build.Title))
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, row := range r.Results {
-		fmt.Fprintf(table, "%s\t%s\t%s\n", row.IDOf(r.Build, row.Index), row.Text(), strings.TrimSpace(row.Label))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", row.IDOf(r.Build, row.Index), row.Text(), row.BandText(), strings.TrimSpace(row.Label))
 	}
 	if err := table.Flush(); err != nil {
 		return err

@@ -95,11 +95,18 @@ func checkJSON(text []byte) error {
 	var r struct {
 		Title   *string `json:"title"`
 		Results []struct {
-			ID    string           `json:"id"`
-			Value *float64         `json:"value"`
-			Unit  *string          `json:"unit"`
-			Low   *json.RawMessage `json:"low"`
-			High  *json.RawMessage `json:"high"`
+			ID        string   `json:"id"`
+			Value     *float64 `json:"value"`
+			Unit      *string  `json:"unit"`
+			Low       *float64 `json:"low"`
+			High      *float64 `json:"high"`
+			WorstLow  *float64 `json:"worst_low"`
+			WorstHigh *float64 `json:"worst_high"`
+			Band      *string  `json:"band"`
+			Shares    []struct {
+				Path  string   `json:"path"`
+				Share *float64 `json:"share"`
+			} `json:"shares"`
 		} `json:"results"`
 		Findings []struct {
 			ID       string  `json:"id"`
@@ -143,6 +150,17 @@ func checkJSON(text []byte) error {
 		if x.ID == "" || x.Value == nil || x.Unit == nil {
 			return errors.New("a result is not whole: " + x.ID)
 		}
+		if x.Low == nil || x.High == nil || x.WorstLow == nil || x.WorstHigh == nil || x.Shares == nil || x.Band != nil && *x.Band != "simulated" {
+			return errors.New("a band is not whole: " + x.ID)
+		}
+		if !(*x.Low <= *x.Value && *x.Value <= *x.High && *x.WorstLow <= *x.Value && *x.Value <= *x.WorstHigh) {
+			return errors.New("a band does not hold its value: " + x.ID)
+		}
+		for _, s := range x.Shares {
+			if s.Path == "" || s.Share == nil {
+				return errors.New("a share is not whole: " + x.ID)
+			}
+		}
 	}
 	for _, f := range r.Findings {
 		known := f.Severity == "note" || f.Severity == "caution" || f.Severity == "fault"
@@ -165,25 +183,19 @@ func checkJSON(text []byte) error {
 			return errors.New("a caution is not whole: " + c.ID)
 		}
 	}
-	// Bands are not built yet: low and high are there, and null.
-	n := len(r.Results)
-	for _, key := range []string{"low", "high"} {
-		if bytes.Count(text, []byte(`"`+key+`": null`)) != n {
-			return errors.New(key + " is not null in each result")
-		}
-	}
 	return nil
 }
 
 // The check itself must see what is wrong.
 func TestCheckJSONSeesWhatIsWrong(t *testing.T) {
-	const good = `{"title": "a", "results": [{"id": "a", "value": 0, "unit": "", "low": null, "high": null}],
+	const good = `{"title": "a", "results": [{"id": "a", "value": 0, "unit": "", "low": -1, "high": 0, "worst_low": -2, "worst_high": 0, "band": "simulated", "shares": [{"path": "a", "share": 1}]}],
 		"findings": [{"id": "a", "about": "", "severity": "note", "text": "a", "advice": "a", "changes": []}],
 		"suggestions": [{"id": "a", "about": "b", "text": "a", "changes": [{"path": "a", "value": ""}]}],
 		"cautions": [{"id": "a", "to": "you", "text": "a", "source": ""}]}`
 	require.NoError(t, checkJSON([]byte(good)))
 	for _, change := range [][2]string{
-		{`"title": "a", `, ""}, {`"value": 0, `, ""}, {`"low": null`, `"low": 1`}, {`, "high": null`, ""},
+		{`"title": "a", `, ""}, {`"value": 0, `, ""}, {`"low": -1`, `"low": 1`}, {`"low": -1`, `"low": null`}, {`, "high": 0`, ""},
+		{`"worst_low": -2, `, ""}, {`, "worst_high": 0`, ""}, {`"worst_low": -2`, `"worst_low": 1`}, {"simulated", "guessed"}, {`, "share": 1`, ""}, {`, "shares": [{"path": "a", "share": 1}]`, ""},
 		{`"about": "", `, ""}, {"note", "bad"}, {`"title"`, `"more": 1, "title"`}, {`]}`, `]} 1`}, {`]}`, `]`},
 		{`, "changes": []`, ""}, {`"about": "b", `, ""}, {`[{"path": "a", "value": ""}]`, "[]"}, {`"to": "you", `, ""}, {`, "source": ""`, ""},
 		{`"changes": [{"path": "a", "value": ""}]`, `"changes": [{"path": "a"}]`},

@@ -1,0 +1,103 @@
+package model
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.com/needlewright/model/quantity"
+)
+
+// A Sensitivity is by how much a result moves with one value of the build.
+type Sensitivity struct {
+	Input
+	Step string  // what the value is changed by: "1 %", or of a temperature, an offset or a count 1 of its unit
+	By   float64 // what that moves the result by, in its base unit
+}
+
+// Sensitivities returns how a result moves with every quantity and every count that
+// it depends on, whether there is a tolerance or not, most first. A quantity is
+// changed by half of its step either way, as far as its range allows, and the move
+// is that of a whole step; a count is 1 more, or where that is not allowed 1 less.
+func (r *Report) Sensitivities(row Row) []Sensitivity {
+	p := probe{build: r.Build.changed(nil), row: row}
+	var all []Sensitivity
+	for _, f := range fields {
+		for i := range f.Of(p.build) {
+			s := Sensitivity{Input: Input{Field: f, Index: i}}
+			switch v := f.At(p.build, i).(type) {
+			case *quantity.Value:
+				s.Step, s.By = p.quantity(f, v)
+			case *int:
+				s.Step, s.By = "1", p.count(f, i, v)
+			}
+			const rounding = 1e-9
+			if math.Abs(s.By) > rounding*math.Abs(row.Value) { // not of NaN
+				all = append(all, s)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(x, y Sensitivity) int { return cmp.Compare(math.Abs(y.By), math.Abs(x.By)) })
+	return all
+}
+
+// A probe looks at one result while values of a copy of the build are changed.
+type probe struct {
+	build *Build
+	plan  Plan
+	row   Row
+}
+
+func (p *probe) look() float64 {
+	Evaluate(p.build, &p.plan)
+	return *p.row.At(&p.plan, p.row.Index)
+}
+
+// quantity is the step of a quantity, and what it moves the result by; NaN where
+// it is not given.
+func (p *probe) quantity(f *Field, v *quantity.Value) (step string, by float64) {
+	if !v.Given() {
+		return "", math.NaN()
+	}
+	was, whole := *v, 0.01*math.Abs(v.Number)
+	step = "1 %"
+	if f.byUnit(*v) {
+		whole = f.Unit.Factor()
+		step = quantity.Format(quantity.Value{Number: whole}, f.Unit)
+	}
+	low, high := max(was.Number-whole/2, f.low), min(was.Number+whole/2, f.high)
+	v.Number = high
+	by = p.look()
+	v.Number = low
+	by -= p.look()
+	*v = was
+	return step, by * whole / (high - low)
+}
+
+// byUnit says whether a share of a value says nothing: of a temperature, an offset
+// in ppm, a temperature coefficient, and of 0.
+func (f *Field) byUnit(v quantity.Value) bool {
+	switch f.Unit {
+	case quantity.Celsius, quantity.PPM, quantity.PPMPerKelvin:
+		return true
+	}
+	return v.Number == 0
+}
+
+// count is what one more moves the result by.
+func (p *probe) count(f *Field, i int, n *int) float64 {
+	was := *n
+	most := int(f.high)
+	if f.Path == "hand.drive.top" {
+		most = p.build.Hands[i].Drive.Counts
+	}
+	defer func() { *n = was }()
+	if was >= most {
+		by := p.look()
+		*n = was - 1
+		return by - p.look()
+	}
+	by := -p.look()
+	*n = was + 1
+	return by + p.look()
+}

@@ -1,0 +1,201 @@
+package model
+
+import (
+	"math"
+	"slices"
+)
+
+// A result's own band is doubted by few kits, and held or replaced by many.
+const (
+	fewKits  = 64
+	manyKits = 1000
+)
+
+// doubtful are the results whose band may not hold what it should: those of which
+// the moves of the single inputs do not add up (a trimmer held, a jump, a bend), by
+// a few kits with all inputs anywhere between their ends, or go one way.
+func (s *spreader) doubtful() []int {
+	const off = 0.04 // of the deviation; found by trying: with it no band of 135 builds held less than 92 %
+	squares := make([]float64, len(s.rows))
+	places := places(len(s.inputs), fewKits)
+	for i := range fewKits {
+		s.put(places, i)
+		s.evaluate()
+		for j, x := range s.values {
+			if d := x - s.rows[j].Value - s.sum(j, places, i); s.apart(j, s.rows[j].Value+d) {
+				squares[j] += d * d
+			}
+		}
+	}
+	s.reset()
+	var doubtful []int
+	for j := range s.rows {
+		deviation := s.deviation(j)
+		only := deviation == 0 && s.bands[j].Moved() // by several inputs together
+		if only || math.Sqrt(squares[j]/fewKits) > off*deviation || s.lopsided(j) {
+			doubtful = append(doubtful, j)
+		}
+	}
+	return doubtful
+}
+
+// put makes the i-th of kits of given places.
+func (s *spreader) put(places [][]float64, i int) {
+	for k := range s.inputs {
+		s.kit.set(k, places[k][i])
+	}
+}
+
+func (s *spreader) reset() {
+	for k := range s.inputs {
+		s.kit.reset(k)
+	}
+}
+
+// sum is how far the i-th of kits would move a result did each input do so by
+// itself, on the parabola through its value and its ends.
+func (s *spreader) sum(j int, places [][]float64, i int) float64 {
+	sum := 0.0
+	for _, k := range s.movers[j] {
+		m, at := s.moves[k][j], places[k][i]
+		sum += at * ((m.upper-m.lower)/2 + at*(m.upper+m.lower)/2)
+	}
+	return sum
+}
+
+// deviation is the standard deviation that the inputs give a result, each by itself.
+func (s *spreader) deviation(j int) float64 {
+	square := 0.0
+	for _, k := range s.movers[j] {
+		half := (s.moves[k][j].rise() + s.moves[k][j].fall()) / 2
+		square += half * half / 3
+	}
+	return math.Sqrt(square)
+}
+
+// lopsided says whether inputs move a result more one way than the other: several
+// together its mean, or one by more than twice as much.
+func (s *spreader) lopsided(j int) bool {
+	const off, little = 0.05, 0.02 // of the deviation, of the spread; found by trying, as in doubtful
+	mean := 0.0
+	for _, k := range s.movers[j] {
+		m := s.moves[k][j]
+		mean += (m.upper + m.lower) / 4
+		rise, fall := m.rise(), m.fall()
+		if max(rise, fall) > 2*min(rise, fall) && s.sums[j].Share(rise, fall) > little {
+			return true
+		}
+	}
+	// Where one input makes it all, its ends alone count.
+	return math.Abs(mean)*(1-s.sums[j].Concentration()) > off*s.deviation(j)
+}
+
+// simulate judges the bands of doubtful results by many kits, and replaces those
+// that do not hold what they should by the points between which 95 % of the kits lie.
+func (s *spreader) simulate(doubtful []int) {
+	if len(doubtful) == 0 {
+		return
+	}
+	rows := make([]Row, len(doubtful))
+	for n, j := range doubtful {
+		rows[n] = s.rows[j]
+	}
+	a := assembly{kit: s.kit, whole: s.whole}
+	a.only(rows)
+	places := places(len(s.inputs), manyKits)
+	all, values := make([]float64, manyKits*len(rows)), make([]float64, len(rows))
+	for i := range manyKits {
+		s.put(places, i)
+		a.solve(values)
+		for n, x := range values {
+			all[n*manyKits+i] = x
+		}
+	}
+	for n, j := range doubtful {
+		s.judge(j, all[n*manyKits:(n+1)*manyKits], places)
+	}
+}
+
+// judge holds the band of a result against simulated values of it.
+func (s *spreader) judge(j int, values []float64, places [][]float64) {
+	const fewest, most = 0.945, 0.965 // shares that a sound band may hold of so many kits
+	b := &s.bands[j]
+	inside, sound := 0, make([]float64, 0, len(values))
+	for _, x := range values {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			continue
+		}
+		sound = append(sound, x)
+		if s.apart(j, x) {
+			b.WorstLow, b.WorstHigh = min(b.WorstLow, x), max(b.WorstHigh, x)
+		}
+		if b.Low <= x && x <= b.High || !s.apart(j, x) {
+			inside++
+		}
+	}
+	if share := float64(inside) / float64(len(sound)); fewest <= share && share <= most || !b.Moved() {
+		return
+	}
+	slices.Sort(sound)
+	b.Simulated = true
+	tail := 0.025 - math.Sqrt(0.025*0.975/float64(len(sound))) // by a standard error, so that few kits do not make it narrow
+	b.Low, b.High = min(point(sound, tail), s.rows[j].Value), max(point(sound, 1-tail), s.rows[j].Value)
+	b.Shares = s.sharesOf(j, values, places)
+}
+
+// point is the value below which a share of sorted values lies.
+func point(sorted []float64, share float64) float64 {
+	at := share * float64(len(sorted)-1)
+	i := min(int(at), len(sorted)-2)
+	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
+}
+
+// sharesOf are the inputs' shares in the spread of simulated values: how much the
+// mean of the kits with an input in one part of its tolerance varies from part
+// to part, less what it would by chance. Looked at are those that move the result
+// by themselves, where there are any.
+func (s *spreader) sharesOf(j int, values []float64, places [][]float64) []Share {
+	const parts = 10
+	mean, square, n := meanSquare(values)
+	spread := square - mean*mean
+	var shares []Share
+	whole := 0.0
+	for k, in := range s.inputs {
+		if len(s.movers[j]) > 0 && s.moves[k][j] == (move{}) {
+			continue
+		}
+		var sums, counts [parts]float64
+		for i, x := range values {
+			if !math.IsNaN(x) && !math.IsInf(x, 0) {
+				part := min(int((places[k][i]+1)/2*parts), parts-1)
+				sums[part], counts[part] = sums[part]+x-mean, counts[part]+1
+			}
+		}
+		between := 0.0
+		for part := range parts {
+			if counts[part] > 0 {
+				between += sums[part] * sums[part] / counts[part] / n
+			}
+		}
+		by := between/spread - (parts-1)/n
+		if by > 3*(parts-1)/n { // no more than chance
+			shares = append(shares, Share{in, by})
+			whole += by
+		}
+	}
+	for i := range shares {
+		shares[i].Share /= whole
+	}
+	largestFirst(shares)
+	return shares
+}
+
+// meanSquare is the mean of finite values and of their squares, and how many there are.
+func meanSquare(values []float64) (mean, square, n float64) {
+	for _, x := range values {
+		if !math.IsNaN(x) && !math.IsInf(x, 0) {
+			mean, square, n = mean+x, square+x*x, n+1
+		}
+	}
+	return mean / n, square / n, n
+}
