@@ -177,9 +177,7 @@ func (h *HandCircuit) solveSeries(p *HandPlan, chain calc.Chain) {
 	}
 	p.RailError = h.Minutes * unlessZero(h.Drift)
 	p.PinBend = h.Minutes * (h.PinHigh + h.PinLow) * 0 // NaN where they are not known
-	p.PinBend += h.Minutes * calc.PinBend{
-		High: h.PinHigh, Low: h.PinLow, Before: chain.Before - h.Pin, After: chain.After, Capacitor: h.Capacitor, Top: duty,
-	}.Largest()
+	p.PinBend += h.Minutes * h.pinBend(chain).Largest()
 	h.solveMeter(p)
 }
 
@@ -318,20 +316,36 @@ func (h *HandCircuit) ripple(chain calc.Chain) calc.Ripple {
 // temperatureError is the larger error at the two ends of the room, in minutes
 // at full scale.
 func (h *HandCircuit) temperatureError(chain calc.Chain) float64 {
-	w := calc.Warming{
-		Coil: h.Coil, Rest: chain.Before + chain.After - h.Coil, Copper: h.Copper,
-		ResistorTempco: h.ResistorTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt,
-	}
 	largest := 0.0
-	for _, t := range [2]float64{h.RoomLow, h.RoomHigh} {
-		w.RoomT = t
-		off := w.CurrentError()
+	for _, off := range h.warmings(chain) {
 		if !h.Dial {
 			off = h.Law.At(1+off) - 1
 		}
 		largest = max(largest, math.Abs(off))
 	}
 	return h.Minutes * largest
+}
+
+// warmings are the shares by which the needle's drive is off at the two ends of
+// the room.
+func (h *HandCircuit) warmings(chain calc.Chain) (off [2]float64) {
+	w := calc.Warming{
+		Coil: h.Coil, Rest: chain.Before + chain.After - h.Coil, Copper: h.Copper,
+		ResistorTempco: h.ResistorTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt,
+	}
+	for k, t := range [2]float64{h.RoomLow, h.RoomHigh} {
+		w.RoomT = t
+		off[k] = w.CurrentError()
+	}
+	return off
+}
+
+// pinBend is the pin of the hand as what bends its scale.
+func (h *HandCircuit) pinBend(chain calc.Chain) calc.PinBend {
+	return calc.PinBend{
+		High: h.PinHigh, Low: h.PinLow, Before: chain.Before - h.Pin, After: chain.After,
+		Capacitor: h.Capacitor, Top: h.Top / h.Counts,
+	}
 }
 
 const ppm = 1e6 // parts per million in one
