@@ -27,11 +27,22 @@ type PinBend struct {
 // With q = Top·Rc·(Low-High)/((R+High)·(R+Low+Rc)) a share x of the top duty
 // gives a share x·(1+q)/(1+qx) of full scale: most off at x = 1/(1+√(1+q)).
 func (p PinBend) Largest() float64 {
+	q := p.bow()
+	s := 1 + math.Sqrt(1+q)
+	return q / (s * s)
+}
+
+// At returns that deviation at a share of the top duty, 0 to 1: q·x(1-x)/(1+qx).
+func (p PinBend) At(share float64) float64 {
+	q := p.bow()
+	return q * share * (1 - share) / (1 + q*share)
+}
+
+// bow is the q of Largest.
+func (p PinBend) bow() float64 {
 	if p.Capacitor == 0 {
 		return 0
 	}
 	up, down := p.Before+p.High, p.Before+p.Low
-	q := p.Top * p.After * (p.Low - p.High) / (up * (down + p.After))
-	s := 1 + math.Sqrt(1+q)
-	return q / (s * s)
+	return p.Top * p.After * (p.Low - p.High) / (up * (down + p.After))
 }

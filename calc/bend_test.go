@@ -95,6 +95,9 @@ func TestPinBendAgainstTime(t *testing.T) {
 			}
 		}
 		assert.InEpsilon(t, worst, p.Largest(), 2e-5, name)
+		for _, x := range []float64{0, 0.13, 0.5, 0.77, 1} {
+			assert.InDelta(t, at(x)/top-x, p.At(x), 2e-5*math.Abs(worst), "%s at %v", name, x)
+		}
 	}
 }
 

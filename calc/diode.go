@@ -42,3 +42,26 @@ func DiodeBend(fullScale, coil, series float64) float64 {
 	supply := (v+series*fullScale)*inverse + series*saturation*u
 	return series * saturation * (u - math.Log(p) - 1 + inverse) / supply
 }
+
+// DiodeBendAt returns that deviation at a share of the supply, 0 to 1; the other
+// arguments are those of DiodeBend.
+//
+// It solves v + series·(v/coil + i(v)) = share·E for the coil's voltage v. What
+// either part of the left side alone would make of the right is no less than v,
+// and from there Newton's steps fall to it: the left side only bends upwards.
+//
+// Source: derived from DiodeLeak
+func DiodeBendAt(fullScale, coil, series, share float64) float64 {
+	v := fullScale * coil
+	supply := share * (v + series*(fullScale+DiodeLeak(v)))
+	at := min(v, supply/(1+series/coil), emission*math.Log1p(supply/(series*saturation)))
+	for range 60 {
+		leak := DiodeLeak(at)
+		step := (at*(1+series/coil) + series*leak - supply) / (1 + series/coil + series*(leak+saturation)/emission)
+		at -= step
+		if !(step > 1e-15*v) {
+			break
+		}
+	}
+	return at/v - share
+}

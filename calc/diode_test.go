@@ -75,6 +75,9 @@ func TestDiodeBendAgainstBisection(t *testing.T) {
 			worst = max(worst, coilShare(x*supply, c.fullScale, c.coil, c.series)-x)
 		}
 		assert.InEpsilon(t, worst, DiodeBend(c.fullScale, c.coil, c.series), 2e-5, "%v V", v)
+		for _, x := range []float64{0, 1e-9, 0.03, 0.4, 0.9, 1} {
+			assert.InDelta(t, coilShare(x*supply, c.fullScale, c.coil, c.series)-x, DiodeBendAt(c.fullScale, c.coil, c.series, x), 1e-12, "%v V at %v", v, x)
+		}
 	}
 }
 

@@ -117,6 +117,11 @@ func newTrial(b *Build, found []graded) *trial {
 func (t *trial) of(changes []Change) (*Build, score) {
 	b := t.build.changed(changes)
 	Evaluate(b, &t.plan)
+	return b, t.score(b)
+}
+
+// score judges the build last evaluated.
+func (t *trial) score(b *Build) score {
 	var s score
 	for k := range rules {
 		r := &rules[k]
@@ -125,7 +130,7 @@ func (t *trial) of(changes []Change) (*Build, score) {
 			s.add(severity)
 		}
 	}
-	return b, s
+	return s
 }
 
 // A score counts findings by their severity: faults, cautions, notes.

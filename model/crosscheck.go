@@ -88,12 +88,16 @@ func notRising(points []calc.Point) string {
 	return ""
 }
 
+// measuredWithin is how far a measured frequency may be from the nominal one, a
+// share of it.
+const measuredWithin = 0.01
+
 func (r *reader) checkCrystal(c *Crystal) {
 	if c.RoomLow.Number > c.RoomHigh.Number {
 		r.clash("crystal.room_low", 0, "above the room's highest temperature",
 			"up to "+quantity.Format(c.RoomHigh, quantity.Celsius), "exchange the two", "crystal.room_high")
 	}
-	if off := c.Measured.Number/c.Frequency.Number - 1; math.Abs(off) > 0.01 {
+	if off := c.Measured.Number/c.Frequency.Number - 1; math.Abs(off) > measuredWithin {
 		r.clash("crystal.measured", 0, "more than 1 % away from the nominal frequency",
 			"within 1 % of "+quantity.Format(c.Frequency, quantity.Hertz), "check the prefix: a bare number is in Hz", "crystal.frequency")
 	}

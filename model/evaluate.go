@@ -183,9 +183,7 @@ func (h *HandCircuit) solveSeries(p *HandPlan, chain calc.Chain) {
 	}
 	p.RailError = h.Minutes * unlessZero(h.Drift)
 	p.PinBend = h.Minutes * (h.PinHigh + h.PinLow) * 0 // NaN where they are not known
-	p.PinBend += h.Minutes * calc.PinBend{
-		High: h.PinHigh, Low: h.PinLow, Before: chain.Before - h.Pin, After: chain.After, Capacitor: h.Capacitor, Top: duty,
-	}.Largest()
+	p.PinBend += h.Minutes * h.pinBend(chain).Largest()
 	h.solveMeter(p)
 }
 
@@ -330,8 +328,7 @@ func (h *HandCircuit) ripple(chain calc.Chain) calc.Ripple {
 // at full scale.
 func (h *HandCircuit) temperatureError(chain calc.Chain) float64 {
 	largest := 0.0
-	for _, t := range [2]float64{h.RoomLow, h.RoomHigh} {
-		off := h.warmed(chain, t)
+	for _, off := range h.warmings(chain) {
 		if !h.Dial {
 			off = h.Law.At(1+off) - 1
 		}
@@ -340,12 +337,25 @@ func (h *HandCircuit) temperatureError(chain calc.Chain) float64 {
 	return h.Minutes * largest
 }
 
+// warmings are those shares at the two ends of the room.
+func (h *HandCircuit) warmings(chain calc.Chain) [2]float64 {
+	return [2]float64{h.warmed(chain, h.RoomLow), h.warmed(chain, h.RoomHigh)}
+}
+
 // warmed is by what share the needle is driven more in a room of t, °C.
 func (h *HandCircuit) warmed(chain calc.Chain, t float64) float64 {
 	return calc.Warming{
 		Coil: h.Coil, Rest: chain.Before + chain.After - h.Coil, Copper: h.Copper,
 		ResistorTempco: h.ResistorTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt, RoomT: t,
 	}.CurrentError()
+}
+
+// pinBend is the pin of the hand as what bends its scale.
+func (h *HandCircuit) pinBend(chain calc.Chain) calc.PinBend {
+	return calc.PinBend{
+		High: h.PinHigh, Low: h.PinLow, Before: chain.Before - h.Pin, After: chain.After,
+		Capacitor: h.Capacitor, Top: h.Top / h.Counts,
+	}
 }
 
 const ppm = 1e6 // parts per million in one

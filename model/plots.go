@@ -44,13 +44,7 @@ const leastError = 1e-9
 // that the results judge it at, those of the setting and the law included.
 func (p *Plan) ErrorOverDial(i int) Plot {
 	h := &p.circuit.Hands[i]
-	unit, whole := quantity.Minutes, h.Minutes
-	switch h.Minutes {
-	case 1:
-		unit, whole = quantity.Seconds, 60
-	case 720, 1440:
-		unit, whole = quantity.Hours, h.Minutes/60
-	}
+	axis, whole := h.timeAxis()
 	dots := make([]Dot, h.Steps)
 	for s := range dots {
 		share := float64(s) / float64(h.Steps)
@@ -62,8 +56,43 @@ func (p *Plan) ErrorOverDial(i int) Plot {
 		dots[s] = Dot{share * whole, off}
 	}
 	return Plot{
-		Title: "Error over the dial", X: Axis{"Time", unit}, Y: Axis{"Error", quantity.Minutes},
+		Title: "Error over the dial", X: axis, Y: Axis{"Error", quantity.Minutes},
 		Lines: []Line{{"error", dots, true}},
+	}
+}
+
+// timeAxis is the axis of a dial's time, and how much of it the whole dial is.
+func (h *HandCircuit) timeAxis() (axis Axis, whole float64) {
+	switch h.Minutes {
+	case 1:
+		return Axis{"Time", quantity.Seconds}, 60
+	case 720, 1440:
+		return Axis{"Time", quantity.Hours}, h.Minutes / 60
+	}
+	return Axis{"Time", quantity.Minutes}, h.Minutes
+}
+
+// DayCurve returns how far a hand, from 0, shows wrong over its day, the clock
+// just set to time: shown less true, in minutes of its dial, at every instant that
+// the results judge it at. Nominal is what is known of the error, with its sign:
+// the needle's own and the standing rows of the budget. Likely is that and the
+// root of the sum of the squares of all other rows there, more and less.
+func (r *Report) DayCurve(hand int) Plot {
+	h := &r.Plan.circuit.Hands[hand]
+	budget := (&sinceSet{subject{r.Build, &r.Plan, hand}, AfterDay}).budget()
+	axis, whole := h.timeAxis()
+	nominal, high, low := make([]Dot, h.Steps), make([]Dot, h.Steps), make([]Dot, h.Steps)
+	for k := range nominal {
+		part := float64(k) / float64(h.Steps)
+		n := r.Plan.Needle(hand, part*h.Minutes*60)
+		known, unknown := budget.parts(n.Share)
+		known += (n.Shown - n.Share) * h.Minutes
+		nominal[k] = Dot{part * whole, known}
+		high[k], low[k] = Dot{part * whole, known + unknown}, Dot{part * whole, known - unknown}
+	}
+	return Plot{
+		Title: "Error over the day", X: axis, Y: Axis{"Error", quantity.Minutes},
+		Lines: []Line{{"nominal", nominal, true}, {"likely", high, true}, {"likely", low, true}},
 	}
 }
 
