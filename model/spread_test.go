@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -110,12 +111,15 @@ func TestAnyBands(t *testing.T) {
 			checkBand(t, row)
 		}
 	}
-	rapid.Check(t, func(t *rapid.T) {
+	builds := rapid.Custom(func(t *rapid.T) *Build {
 		_, b := soundOrSkip(t, drawBuild(t))
-		for _, row := range check(b).Banded().Results {
+		return b
+	})
+	for seed := range 8 { // far from any clock, and slow
+		for _, row := range check(builds.Example(seed)).Banded().Results {
 			checkBand(t, row)
 		}
-	})
+	}
 }
 
 // A part bought with twice its tolerance never makes a band narrower. Derived.
@@ -205,6 +209,41 @@ func TestAssemblyIsEvaluate(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// The same build has the same bands, whoever asks and how many at once.
+func TestSameBands(t *testing.T) {
+	want := exampleBanded(t, "station-platform").Results
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() { assert.Equal(t, bandsOf(want), bandsOf(exampleBanded(t, "station-platform").Results)) })
+	}
+	all.Wait()
+}
+
+func bandsOf(rows []Row) []Band {
+	bands := make([]Band, len(rows))
+	for i, row := range rows {
+		bands[i] = *row.Band
+	}
+	return bands
+}
+
+// The trimmer is held in some kits and not in others: full scale is reached, or not.
+func TestHeldTrimmerIsSimulated(t *testing.T) {
+	r := banded(t, with(t, fileText("../examples/reading-room.toml"), "hand.hours.drive.fixed", "7.6 kΩ ±1 %"))
+	for _, row := range r.Results {
+		if row.ID == "hand.full_scale_reached" {
+			assert.True(t, row.Band.Simulated)
+			assert.Greater(t, row.Band.High, 1.001)
+		}
+	}
+	// Every part within its tolerance trims up: nothing to simulate.
+	for _, row := range exampleBanded(t, "reading-room").Results {
+		if row.ID == "hand.full_scale_reached" {
+			assert.Equal(t, Band{Low: 1, High: 1, WorstLow: 1, WorstHigh: 1}, *row.Band)
 		}
 	}
 }
