@@ -13,7 +13,8 @@ const (
 
 // doubtful are the results whose band may not hold what it should: those of which
 // the moves of the single inputs do not add up (a trimmer held, a jump, a bend), by
-// a few kits with all inputs anywhere between their ends, or go one way.
+// a few kits with all inputs anywhere between their ends, or go one way; and those
+// whose band goes further than any kit.
 func (s *spreader) doubtful() []int {
 	const off = 0.04 // of the deviation; found by trying: with it no band of 135 builds held less than 92 %
 	squares := make([]float64, len(s.rows))
@@ -32,11 +33,17 @@ func (s *spreader) doubtful() []int {
 	for j := range s.rows {
 		deviation := s.deviation(j)
 		only := deviation == 0 && s.bands[j].Moved() // by several inputs together
-		if only || math.Sqrt(squares[j]/fewKits) > off*deviation || s.lopsided(j) {
+		if only || s.bands[j].beyondWorst() || math.Sqrt(squares[j]/fewKits) > off*deviation || s.lopsided(j) {
 			doubtful = append(doubtful, j)
 		}
 	}
 	return doubtful
+}
+
+// beyondWorst says whether a band goes where no kit does: the result saturates.
+func (b *Band) beyondWorst() bool {
+	hair := 1e-3 * (b.High - b.Low)
+	return b.Low < b.WorstLow-hair || b.High > b.WorstHigh+hair
 }
 
 // put makes the i-th of kits of given places.
@@ -134,7 +141,8 @@ func (s *spreader) judge(j int, values []float64, places [][]float64) {
 		}
 	}
 	share := float64(inside) / float64(len(sound))
-	if b.Low < b.High && fewest <= share && share <= most || !b.Moved() {
+	holds := b.Low < b.High && !b.beyondWorst() && fewest <= share && share <= most
+	if holds || !b.Moved() {
 		return
 	}
 	slices.Sort(sound)

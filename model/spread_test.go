@@ -97,6 +97,9 @@ func checkBand(t require.TestingT, row Row) {
 		return
 	}
 	require.True(t, b.Moved(), row.ID)
+	hair := 1e-3*(b.High-b.Low) + 1e-9*math.Abs(row.Value)
+	require.LessOrEqual(t, b.WorstLow, b.Low+hair, row.ID)
+	require.GreaterOrEqual(t, b.WorstHigh, b.High-hair, row.ID)
 	whole, last := 0.0, 1.0+1e-9
 	for _, s := range b.Shares {
 		require.LessOrEqual(t, s.Share, last, row.ID)
