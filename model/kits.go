@@ -36,7 +36,7 @@ func (a *assembly) only(rows []Row) {
 }
 
 // solve solves the kit as it is set and puts its results into values, NaN where
-// one does not exist.
+// one does not exist or is infinite.
 func (a *assembly) solve(values []float64) {
 	p, c := &a.plan, &a.plan.circuit
 	wire(a.kit.build, c)
@@ -55,7 +55,7 @@ func (a *assembly) solve(values []float64) {
 		p.solveSupply(c)
 	}
 	for j, row := range a.rows {
-		values[j] = *row.At(p, row.Index)
+		values[j] = finite(*row.At(p, row.Index))
 		if row.Positive && math.IsNaN(values[j]) {
 			values[j] = 0
 		}

@@ -129,7 +129,7 @@ func (s *spreader) judge(j int, values []float64, places [][]float64) {
 	b := &s.bands[j]
 	inside, sound := 0, make([]float64, 0, len(values))
 	for _, x := range values {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
+		if math.IsNaN(x) {
 			continue
 		}
 		sound = append(sound, x)
@@ -139,6 +139,9 @@ func (s *spreader) judge(j int, values []float64, places [][]float64) {
 		if b.Low <= x && x <= b.High || !s.apart(j, x) {
 			inside++
 		}
+	}
+	if len(sound) < fewKits { // hardly a kit has the result
+		return
 	}
 	share := float64(inside) / float64(len(sound))
 	holds := b.Low < b.High && !b.beyondWorst() && fewest <= share && share <= most
@@ -179,6 +182,9 @@ func (s *spreader) sharesOf(j int, values []float64, places [][]float64) []Share
 	for _, x := range clipped {
 		spread += (x - mean) * (x - mean)
 	}
+	if spread == 0 { // all kits alike, and other than the build
+		return b.Shares
+	}
 	looked := s.movers[j]
 	if len(looked) == 0 {
 		looked = s.all
@@ -193,7 +199,10 @@ func (s *spreader) sharesOf(j int, values []float64, places [][]float64) []Share
 	for n < len(shares) && shares[n].Share > chance {
 		n++
 	}
-	shares = shares[:n]
+	if shares = shares[:n]; n == 1 {
+		shares[0].Share = 1
+		return shares
+	}
 	whole := 0.0
 	for i := range shares {
 		shares[i].Share = max(shares[i].Share-chance/4, 0)

@@ -125,6 +125,22 @@ func TestAnyBands(t *testing.T) {
 	}
 }
 
+// Kits that last for ever, take any current, or cannot be carried, spoil nothing.
+func TestBandsOfKitsAtTheEdge(t *testing.T) {
+	for _, changes := range [][]string{
+		{"battery.shelf", "", "battery.self_discharge", "0 %/a", "load.controller_off", "1 µA ±100 %", "converter.quiescent", "1 µA ±100 %"},
+		{"hand.hours.drive.fixed", "1 Ω ±100 %", "hand.hours.drive.trimmer", "0", "hand.hours.drive.pin_resistance", "1 Ω ±100 %"},
+		{"battery.resistance", "9 Ω ±90 %"},
+	} {
+		r := banded(t, with(t, testdata(t, "public-1.toml"), changes...))
+		for _, row := range r.Results {
+			checkBand(t, row)
+		}
+		_, err := r.JSON()
+		require.NoError(t, err, "no number that JSON cannot hold")
+	}
+}
+
 // A part bought with twice its tolerance never makes a band narrower. Derived.
 func TestBandGrowsWithATolerance(t *testing.T) {
 	b := soundBuild(t, testdata(t, "public-1.toml"))
@@ -203,7 +219,7 @@ func TestAssemblyIsEvaluate(t *testing.T) {
 				values := make([]float64, len(a.rows))
 				a.solve(values)
 				for j, row := range a.rows {
-					want := *row.At(&p, row.Index)
+					want := finite(*row.At(&p, row.Index))
 					if row.Positive && math.IsNaN(want) {
 						want = 0
 					}
