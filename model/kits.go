@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"strings"
+	"sync"
 )
 
 // An assembly solves the kits of a build one after another. What a kit's parts do
@@ -35,7 +36,7 @@ func (a *assembly) only(rows []Row) {
 }
 
 // solve solves the kit as it is set and puts its results into values, NaN where
-// one does not exist.
+// one does not exist or is infinite.
 func (a *assembly) solve(values []float64) {
 	p, c := &a.plan, &a.plan.circuit
 	wire(a.kit.build, c)
@@ -54,7 +55,7 @@ func (a *assembly) solve(values []float64) {
 		p.solveSupply(c)
 	}
 	for j, row := range a.rows {
-		values[j] = *row.At(p, row.Index)
+		values[j] = finite(*row.At(p, row.Index))
 		if row.Positive && math.IsNaN(values[j]) {
 			values[j] = 0
 		}
@@ -75,18 +76,31 @@ func (a *assembly) solveHand(h, whole *HandCircuit, p *HandPlan) {
 	p.FreshError = math.NaN()
 }
 
-// places draws, for so many kits, the places of each input between its ends, -1
-// to 1: in each of as many equal parts of the tolerance lies one kit, in an order
-// of its own (latin hypercube), so that few kits spread as evenly as many. The
-// same every time.
+// places are, for so many kits, the places of each input between its ends, -1 to
+// 1: in each of as many equal parts of the tolerance lies one kit, in an order of
+// its own (latin hypercube), so that few kits spread as evenly as many. The same
+// every time.
 func places(inputs, kits int) [][]float64 {
-	columns := make([][]float64, inputs)
-	for k := range columns {
-		random := rand.New(rand.NewPCG(2026, uint64(k)))
-		columns[k] = make([]float64, kits)
-		for i, part := range random.Perm(kits) {
-			columns[k][i] = 2*(float64(part)+random.Float64())/float64(kits) - 1
-		}
+	columns.Lock()
+	defer columns.Unlock()
+	for len(columns.of[kits]) < inputs {
+		columns.of[kits] = append(columns.of[kits], draw(len(columns.of[kits]), kits))
 	}
-	return columns
+	return columns.of[kits][:inputs]
+}
+
+// columns are the places that were drawn already, by the number of kits.
+var columns = struct {
+	sync.Mutex
+	of map[int][][]float64
+}{of: map[int][][]float64{}}
+
+// draw draws the places of one input.
+func draw(input, kits int) []float64 {
+	random := rand.New(rand.NewPCG(2026, uint64(input)))
+	column := make([]float64, kits)
+	for i, part := range random.Perm(kits) {
+		column[i] = 2*(float64(part)+random.Float64())/float64(kits) - 1
+	}
+	return column
 }

@@ -11,14 +11,14 @@ import (
 // A Sensitivity is by how much a result moves with one value of the build.
 type Sensitivity struct {
 	Input
-	Step string  // what the value is changed by: "1 %", or of a temperature, an offset or a count 1 of its unit
+	Step string  // what the value is changed by: "1 %" of it; of a temperature, an offset, a count and of 0 one of its unit: "1 °C", "1 ppm", "1 point"
 	By   float64 // what that moves the result by, in its base unit
 }
 
 // Sensitivities returns how a result moves with every quantity and every count that
 // it depends on, whether there is a tolerance or not, most first. A quantity is
-// changed by half of its step either way, as far as its range allows, and the move
-// is that of a whole step; a count is 1 more, or where that is not allowed 1 less.
+// changed by half of its step either way, at an end of its range by all of it the
+// one way; a count is 1 more, at its end 1 less.
 func (r *Report) Sensitivities(row Row) []Sensitivity {
 	p := probe{build: r.Build.changed(nil), row: row}
 	var all []Sensitivity
@@ -63,15 +63,23 @@ func (p *probe) quantity(f *Field, v *quantity.Value) (step string, by float64) 
 	step = "1 %"
 	if f.byUnit(*v) {
 		whole = f.Unit.Factor()
-		step = quantity.Format(quantity.Value{Number: whole}, f.Unit)
+		if step = quantity.Format(quantity.Value{Number: whole}, f.Unit); f.Unit == quantity.Percent {
+			step = "1 point" // 1 % of it is something else
+		}
 	}
-	low, high := max(was.Number-whole/2, f.low), min(was.Number+whole/2, f.high)
+	low, high := was.Number-whole/2, was.Number+whole/2
+	switch {
+	case low < f.low:
+		low, high = was.Number, was.Number+whole
+	case high > f.high:
+		low, high = was.Number-whole, was.Number
+	}
 	v.Number = high
 	by = p.look()
 	v.Number = low
 	by -= p.look()
 	*v = was
-	return step, by * whole / (high - low)
+	return step, by
 }
 
 // byUnit says whether a share of a value says nothing: of a temperature, an offset

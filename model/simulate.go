@@ -13,7 +13,8 @@ const (
 
 // doubtful are the results whose band may not hold what it should: those of which
 // the moves of the single inputs do not add up (a trimmer held, a jump, a bend), by
-// a few kits with all inputs anywhere between their ends, or go one way.
+// a few kits with all inputs anywhere between their ends, or go one way; and those
+// whose band goes further than any kit.
 func (s *spreader) doubtful() []int {
 	const off = 0.04 // of the deviation; found by trying: with it no band of 135 builds held less than 92 %
 	squares := make([]float64, len(s.rows))
@@ -32,11 +33,17 @@ func (s *spreader) doubtful() []int {
 	for j := range s.rows {
 		deviation := s.deviation(j)
 		only := deviation == 0 && s.bands[j].Moved() // by several inputs together
-		if only || math.Sqrt(squares[j]/fewKits) > off*deviation || s.lopsided(j) {
+		if only || s.bands[j].beyondWorst() || math.Sqrt(squares[j]/fewKits) > off*deviation || s.lopsided(j) {
 			doubtful = append(doubtful, j)
 		}
 	}
 	return doubtful
+}
+
+// beyondWorst says whether a band goes where no kit does: the result saturates.
+func (b *Band) beyondWorst() bool {
+	hair := 1e-3 * (b.High - b.Low)
+	return b.Low < b.WorstLow-hair || b.High > b.WorstHigh+hair
 }
 
 // put makes the i-th of kits of given places.
@@ -122,7 +129,7 @@ func (s *spreader) judge(j int, values []float64, places [][]float64) {
 	b := &s.bands[j]
 	inside, sound := 0, make([]float64, 0, len(values))
 	for _, x := range values {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
+		if math.IsNaN(x) {
 			continue
 		}
 		sound = append(sound, x)
@@ -133,14 +140,21 @@ func (s *spreader) judge(j int, values []float64, places [][]float64) {
 			inside++
 		}
 	}
-	if share := float64(inside) / float64(len(sound)); fewest <= share && share <= most || !b.Moved() {
+	if len(sound) < fewKits { // hardly a kit has the result
+		return
+	}
+	share := float64(inside) / float64(len(sound))
+	holds := b.Low < b.High && !b.beyondWorst() && fewest <= share && share <= most
+	if holds || !b.Moved() {
 		return
 	}
 	slices.Sort(sound)
 	b.Simulated = true
 	tail := 0.025 - math.Sqrt(0.025*0.975/float64(len(sound))) // by a standard error, so that few kits do not make it narrow
 	b.Low, b.High = min(point(sound, tail), s.rows[j].Value), max(point(sound, 1-tail), s.rows[j].Value)
-	b.Shares = s.sharesOf(j, values, places)
+	if b.Low < b.High {
+		b.Shares = s.sharesOf(j, values, places)
+	}
 }
 
 // point is the value below which a share of sorted values lies.
@@ -150,52 +164,70 @@ func point(sorted []float64, share float64) float64 {
 	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }
 
-// sharesOf are the inputs' shares in the spread of simulated values: how much the
-// mean of the kits with an input in one part of its tolerance varies from part
-// to part, less what it would by chance. Looked at are those that move the result
-// by themselves, where there are any.
+// sharesOf are the inputs' shares in the spread of simulated values within the
+// band: how much the mean of the kits with an input in one tenth of its tolerance
+// varies from tenth to tenth. Looked at are those that move the result by
+// themselves, where there are any; left out, those that do so no more than by chance.
 func (s *spreader) sharesOf(j int, values []float64, places [][]float64) []Share {
-	const parts = 10
-	mean, square, n := meanSquare(values)
-	spread := square - mean*mean
+	b := &s.bands[j]
+	clipped := make([]float64, len(values))
+	mean := 0.0
+	for i, x := range values {
+		if clipped[i] = min(max(x, b.Low), b.High); math.IsNaN(x) {
+			clipped[i] = s.rows[j].Value
+		}
+		mean += clipped[i] / float64(len(values))
+	}
+	spread := 0.0
+	for _, x := range clipped {
+		spread += (x - mean) * (x - mean)
+	}
+	if spread == 0 { // all kits alike, and other than the build
+		return b.Shares
+	}
+	looked := s.movers[j]
+	if len(looked) == 0 {
+		looked = s.all
+	}
 	var shares []Share
+	for _, k := range looked {
+		shares = append(shares, Share{s.inputs[k], squaresBetween(clipped, mean, places[k]) / spread})
+	}
+	largestFirst(shares)
+	const chance = 4 * float64(tenths-1) / manyKits
+	n := 1
+	for n < len(shares) && shares[n].Share > chance {
+		n++
+	}
+	if shares = shares[:n]; n == 1 {
+		shares[0].Share = 1
+		return shares
+	}
 	whole := 0.0
-	for k, in := range s.inputs {
-		if len(s.movers[j]) > 0 && s.moves[k][j] == (move{}) {
-			continue
-		}
-		var sums, counts [parts]float64
-		for i, x := range values {
-			if !math.IsNaN(x) && !math.IsInf(x, 0) {
-				part := min(int((places[k][i]+1)/2*parts), parts-1)
-				sums[part], counts[part] = sums[part]+x-mean, counts[part]+1
-			}
-		}
-		between := 0.0
-		for part := range parts {
-			if counts[part] > 0 {
-				between += sums[part] * sums[part] / counts[part] / n
-			}
-		}
-		by := between/spread - (parts-1)/n
-		if by > 3*(parts-1)/n { // no more than chance
-			shares = append(shares, Share{in, by})
-			whole += by
-		}
+	for i := range shares {
+		shares[i].Share = max(shares[i].Share-chance/4, 0)
+		whole += shares[i].Share
 	}
 	for i := range shares {
 		shares[i].Share /= whole
 	}
-	largestFirst(shares)
 	return shares
 }
 
-// meanSquare is the mean of finite values and of their squares, and how many there are.
-func meanSquare(values []float64) (mean, square, n float64) {
-	for _, x := range values {
-		if !math.IsNaN(x) && !math.IsInf(x, 0) {
-			mean, square, n = mean+x, square+x*x, n+1
-		}
+// tenths of a tolerance, in which kits are put together.
+const tenths = 10
+
+// squaresBetween is the sum of squares between the tenths of an input's tolerance, given
+// its places.
+func squaresBetween(values []float64, mean float64, places []float64) float64 {
+	var sums, counts [tenths]float64
+	for i, x := range values {
+		n := min(int((places[i]+1)/2*tenths), tenths-1)
+		sums[n], counts[n] = sums[n]+x-mean, counts[n]+1
 	}
-	return mean / n, square / n, n
+	squares := 0.0
+	for n, sum := range sums {
+		squares += sum * sum / counts[n] // each tenth has its kits: see places
+	}
+	return squares
 }

@@ -58,6 +58,7 @@ func spread(b *Build, p *Plan, rows []Row) []Row {
 type spreader struct {
 	assembly
 	inputs []Input
+	all    []int         // their numbers
 	values []float64     // of the rows, of the kit at hand
 	moves  [][]move      // by input, then row
 	movers [][]int       // by row, the inputs that move it, each by itself
@@ -82,6 +83,7 @@ func newSpreader(b *Build, p *Plan, rows []Row) *spreader {
 	}
 	moves := make([]move, len(rows)*len(s.inputs))
 	for k := range s.inputs {
+		s.all = append(s.all, k)
 		s.moves = append(s.moves, moves[k*len(rows):(k+1)*len(rows)])
 	}
 	for j, row := range rows {

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -96,6 +97,9 @@ func checkBand(t require.TestingT, row Row) {
 		return
 	}
 	require.True(t, b.Moved(), row.ID)
+	hair := 1e-3*(b.High-b.Low) + 1e-9*math.Abs(row.Value)
+	require.LessOrEqual(t, b.WorstLow, b.Low+hair, row.ID)
+	require.GreaterOrEqual(t, b.WorstHigh, b.High-hair, row.ID)
 	whole, last := 0.0, 1.0+1e-9
 	for _, s := range b.Shares {
 		require.LessOrEqual(t, s.Share, last, row.ID)
@@ -110,12 +114,31 @@ func TestAnyBands(t *testing.T) {
 			checkBand(t, row)
 		}
 	}
-	rapid.Check(t, func(t *rapid.T) {
+	builds := rapid.Custom(func(t *rapid.T) *Build {
 		_, b := soundOrSkip(t, drawBuild(t))
-		for _, row := range check(b).Banded().Results {
+		return b
+	})
+	for seed := range 8 { // far from any clock, and slow
+		for _, row := range check(builds.Example(seed)).Banded().Results {
 			checkBand(t, row)
 		}
-	})
+	}
+}
+
+// Kits that last for ever, take any current, or cannot be carried, spoil nothing.
+func TestBandsOfKitsAtTheEdge(t *testing.T) {
+	for _, changes := range [][]string{
+		{"battery.shelf", "", "battery.self_discharge", "0 %/a", "load.controller_off", "1 µA ±100 %", "converter.quiescent", "1 µA ±100 %"},
+		{"hand.hours.drive.fixed", "1 Ω ±100 %", "hand.hours.drive.trimmer", "0", "hand.hours.drive.pin_resistance", "1 Ω ±100 %"},
+		{"battery.resistance", "9 Ω ±90 %"},
+	} {
+		r := banded(t, with(t, testdata(t, "public-1.toml"), changes...))
+		for _, row := range r.Results {
+			checkBand(t, row)
+		}
+		_, err := r.JSON()
+		require.NoError(t, err, "no number that JSON cannot hold")
+	}
 }
 
 // A part bought with twice its tolerance never makes a band narrower. Derived.
@@ -196,7 +219,7 @@ func TestAssemblyIsEvaluate(t *testing.T) {
 				values := make([]float64, len(a.rows))
 				a.solve(values)
 				for j, row := range a.rows {
-					want := *row.At(&p, row.Index)
+					want := finite(*row.At(&p, row.Index))
 					if row.Positive && math.IsNaN(want) {
 						want = 0
 					}
@@ -205,6 +228,41 @@ func TestAssemblyIsEvaluate(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// The same build has the same bands, whoever asks and how many at once.
+func TestSameBands(t *testing.T) {
+	want := exampleBanded(t, "station-platform").Results
+	var all sync.WaitGroup
+	for range 4 {
+		all.Go(func() { assert.Equal(t, bandsOf(want), bandsOf(exampleBanded(t, "station-platform").Results)) })
+	}
+	all.Wait()
+}
+
+func bandsOf(rows []Row) []Band {
+	bands := make([]Band, len(rows))
+	for i, row := range rows {
+		bands[i] = *row.Band
+	}
+	return bands
+}
+
+// The trimmer is held in some kits and not in others: full scale is reached, or not.
+func TestHeldTrimmerIsSimulated(t *testing.T) {
+	r := banded(t, with(t, fileText("../examples/reading-room.toml"), "hand.hours.drive.fixed", "7.6 kΩ ±1 %"))
+	for _, row := range r.Results {
+		if row.ID == "hand.full_scale_reached" {
+			assert.True(t, row.Band.Simulated)
+			assert.Greater(t, row.Band.High, 1.001)
+		}
+	}
+	// Every part within its tolerance trims up: nothing to simulate.
+	for _, row := range exampleBanded(t, "reading-room").Results {
+		if row.ID == "hand.full_scale_reached" {
+			assert.Equal(t, Band{Low: 1, High: 1, WorstLow: 1, WorstHigh: 1}, *row.Band)
 		}
 	}
 }
