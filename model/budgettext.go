@@ -85,13 +85,18 @@ func (b *Budget) Record(build *Build) BudgetRecord {
 	out := BudgetRecord{name, b.Horizon.String(), b.Worst, b.RSS, []BudgetRowRecord{}, append([]string{}, b.Unknown...)}
 	for k := range b.Rows {
 		row := &b.Rows[k]
-		changes := []ChangeRecord{}
-		for _, c := range row.Changes {
-			changes = append(changes, ChangeRecord{c.Path(build), c.Text})
-		}
 		out.Rows = append(out.Rows, BudgetRowRecord{
-			name + ".budget." + row.ID, row.Label, row.Amount, row.Share, row.Gain, row.Advice, changes,
+			name + ".budget." + row.ID, row.Label, row.Amount, row.Share, row.Gain, row.Advice, records(build, row.Changes),
 		})
 	}
 	return out
+}
+
+// records are changes as they stand in JSON.
+func records(b *Build, changes []Change) []ChangeRecord {
+	list := []ChangeRecord{}
+	for _, c := range changes {
+		list = append(list, ChangeRecord{c.Path(b), c.Text})
+	}
+	return list
 }

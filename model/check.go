@@ -63,23 +63,19 @@ func (r *Report) Worst() Severity {
 
 // JSON returns the report in the form of the catalogue.
 func (r *Report) JSON() ([]byte, error) {
-	type change struct {
-		Path  string `json:"path"`
-		Value string `json:"value"`
-	}
 	type finding struct {
-		ID       string   `json:"id"`
-		About    string   `json:"about"`
-		Severity string   `json:"severity"`
-		Text     string   `json:"text"`
-		Advice   string   `json:"advice"`
-		Changes  []change `json:"changes"`
+		ID       string         `json:"id"`
+		About    string         `json:"about"`
+		Severity string         `json:"severity"`
+		Text     string         `json:"text"`
+		Advice   string         `json:"advice"`
+		Changes  []ChangeRecord `json:"changes"`
 	}
 	type suggestion struct {
-		ID      string   `json:"id"`
-		About   string   `json:"about"`
-		Text    string   `json:"text"`
-		Changes []change `json:"changes"`
+		ID      string         `json:"id"`
+		About   string         `json:"about"`
+		Text    string         `json:"text"`
+		Changes []ChangeRecord `json:"changes"`
 	}
 	type caution struct {
 		ID     string `json:"id"`
@@ -88,27 +84,25 @@ func (r *Report) JSON() ([]byte, error) {
 		Source string `json:"source"`
 	}
 	out := struct {
-		Title       string       `json:"title"`
-		Results     []resultJSON `json:"results"`
-		Findings    []finding    `json:"findings"`
-		Suggestions []suggestion `json:"suggestions"`
-		Cautions    []caution    `json:"cautions"`
-	}{r.Build.Title, []resultJSON{}, []finding{}, []suggestion{}, []caution{}}
-	changes := func(list []Change) []change {
-		changes := []change{}
-		for _, c := range list {
-			changes = append(changes, change{c.Path(r.Build), c.Text})
-		}
-		return changes
-	}
+		Title       string         `json:"title"`
+		Results     []resultJSON   `json:"results"`
+		Findings    []finding      `json:"findings"`
+		Suggestions []suggestion   `json:"suggestions"`
+		Budget      []BudgetRecord `json:"budget"`
+		Cautions    []caution      `json:"cautions"`
+	}{r.Build.Title, []resultJSON{}, []finding{}, []suggestion{}, []BudgetRecord{}, []caution{}}
 	for _, row := range r.Results {
 		out.Results = append(out.Results, row.json(r.Build))
 	}
 	for _, f := range r.Findings {
-		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, changes(f.Changes)})
+		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, records(r.Build, f.Changes)})
 	}
 	for _, s := range r.Better {
-		out.Suggestions = append(out.Suggestions, suggestion{s.ID, s.About, s.Text, changes(s.Changes)})
+		out.Suggestions = append(out.Suggestions, suggestion{s.ID, s.About, s.Text, records(r.Build, s.Changes)})
+	}
+	for i := range r.Build.Hands {
+		budget := r.Budget(i, AfterMonth)
+		out.Budget = append(out.Budget, budget.Record(r.Build))
 	}
 	for _, d := range Cautions(r.Build) {
 		out.Cautions = append(out.Cautions, caution{d.ID, d.To, d.Text, d.Source})

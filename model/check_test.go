@@ -27,7 +27,12 @@ func TestJSON(t *testing.T) {
 	require.NoError(t, err)
 	var top map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(bytes, &top))
-	assert.Len(t, top, 5)
+	assert.Len(t, top, 6)
+	var budgets []BudgetRecord
+	require.NoError(t, json.Unmarshal(top["budget"], &budgets))
+	require.Len(t, budgets, 1)
+	budget := report.Budget(0, AfterMonth)
+	assert.Equal(t, budget.Record(report.Build), budgets[0])
 	assert.JSONEq(t, `"Check build 1: one hand, own filter stage, stepped-up cells"`, string(top["title"]))
 
 	var rows []map[string]any

@@ -104,6 +104,7 @@ func printReport(w io.Writer, r *model.Report) error {
 	}
 	printFindings(w, r.Findings)
 	printBetter(w, r.Better)
+	printBudgets(w, r)
 	printCautions(w, model.Cautions(r.Build))
 	return nil
 }
@@ -127,6 +128,20 @@ func printBetter(w io.Writer, better []model.Suggestion) {
 	}
 	for _, s := range better {
 		fmt.Fprintf(w, "%s\n  %s\n", about(s.About, s.Title()), s.Text)
+	}
+}
+
+// printBudgets says how wrong each hand can read a month after its clock was set,
+// and what is to blame.
+func printBudgets(w io.Writer, r *model.Report) {
+	if len(r.Build.Hands) > 0 {
+		fmt.Fprintln(w, "\nHow wrong it can read, the largest first")
+	}
+	for i := range r.Build.Hands {
+		budget := r.Budget(i, model.AfterMonth)
+		for _, line := range budget.Lines(r.Build) {
+			fmt.Fprintln(w, line)
+		}
 	}
 }
 

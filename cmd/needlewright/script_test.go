@@ -128,6 +128,7 @@ func checkJSON(text []byte) error {
 				Value *string `json:"value"`
 			} `json:"changes"`
 		} `json:"suggestions"`
+		Budget   []json.RawMessage `json:"budget"`
 		Cautions []struct {
 			ID     string  `json:"id"`
 			To     string  `json:"to"`
