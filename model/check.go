@@ -17,7 +17,7 @@ type Report struct {
 	Findings []Finding
 	Better   []Suggestion // parts that would leave less to find; see Advised
 
-	advised bool
+	advised, banded bool
 }
 
 // Check evaluates and judges the text of a build. With problems there is no

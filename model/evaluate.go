@@ -100,13 +100,17 @@ func solve(c *Circuit, p *Plan) {
 	for i := range c.Hands {
 		p.Hands = append(p.Hands, solveHand(&c.Hands[i]))
 	}
+	p.solveLamps(c)
+	p.Crystal = solveCrystal(&c.Crystal)
+	p.solveSupply(c)
+}
+
+func (p *Plan) solveLamps(c *Circuit) {
 	p.Lamps = p.Lamps[:0]
 	for _, l := range c.Lamps {
 		current := max(0, (c.Rail-l.Forward)/l.Resistance)
 		p.Lamps = append(p.Lamps, LampPlan{Current: current, Power: current * current * l.Resistor})
 	}
-	p.Crystal = solveCrystal(&c.Crystal)
-	p.solveSupply(c)
 }
 
 // solveSupply computes what all together ask of rail and cells; it needs the

@@ -30,6 +30,7 @@ type Result struct {
 	Bare     string        // the formula where there is no capacitor, if another
 	Source   string        // where the formula is from, if not catalogue.md alone
 	Answer   bool          // it answers the question by itself: it stands before the others
+	Positive bool          // it is left out where it would not be above 0
 
 	of func(*Plan) int
 	at func(*Plan, int) *float64
@@ -59,6 +60,7 @@ type Row struct {
 	*Result
 	Index int // of its hand or lamp
 	Value float64
+	Band  *Band // nil where it was not worked out; see Banded
 }
 
 // Rows returns the results that exist for a build, in the order of the table,
@@ -73,7 +75,7 @@ func Rows(p *Plan) []Row {
 		for i := range results[start].of(p) {
 			for k := start; k < end; k++ {
 				if v := *results[k].at(p, i); !math.IsNaN(v) && !math.IsInf(v, 0) {
-					rows = append(rows, Row{&results[k], i, v})
+					rows = append(rows, Row{Result: &results[k], Index: i, Value: v})
 				}
 			}
 		}
@@ -147,6 +149,12 @@ func (r Result) answer() Result {
 	return r
 }
 
+// positive marks a result that is left out where it would not be above 0.
+func (r Result) positive() Result {
+	r.Positive = true
+	return r
+}
+
 // from names the source of a result's formula.
 func (r Result) from(source string) Result {
 	r.Source = source
@@ -184,7 +192,7 @@ var results = []Result{
 	ofHand("needle_damping", Smooth, "Needle damping", quantity.Times, "ζ", func(h *HandPlan) *float64 { return &h.NeedleDamping }).from("K. Ogata, Modern Control Engineering"),
 	ofHand("needle_settling", Smooth, "Needle settles in", quantity.Seconds, "settling(ω_n, ζ, 0.015)", func(h *HandPlan) *float64 { return &h.NeedleSettling }).answer(),
 	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(shown(1 + e_low) − 1), abs(shown(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }).answer(),
-	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }).answer(),
+	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }).answer().positive(),
 
 	ofHand("trimmer_share", Reaches, "Trimmer of the chain", quantity.Percent, "r/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.TrimmerShare }),
 	ofHand("trim_step", Reaches, "Trimmer sets to", quantity.Minutes, "S·trim_step(R_t, turns)/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.TrimStep }),
@@ -198,7 +206,7 @@ var results = []Result{
 	ofHand("filter_current", Lasts, "Filter's own draw", quantity.Microamperes, "rail_current − U·d/(2·(R_a + R_c))", func(h *HandPlan) *float64 { return &h.FilterCurrent }),
 	ofHand("ripple_current", Smooth, "Coil's ripple", quantity.Percent, "ripple_of_coil(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleCurrent }),
 	ofHand("rail_error", Wrong, "Rail's drift ±", quantity.Minutes, "S·drift", func(h *HandPlan) *float64 { return &h.RailError }),
-	ofHand("fresh_error", Wrong, "Fresh cells, high by", quantity.Minutes, "S·(fresh_rail/U − 1)", func(h *HandPlan) *float64 { return &h.FreshError }),
+	ofHand("fresh_error", Wrong, "Fresh cells, high by", quantity.Minutes, "S·(fresh_rail/U − 1)", func(h *HandPlan) *float64 { return &h.FreshError }).positive(),
 	ofHand("zero_error", Wrong, "Zero unpowered", quantity.Minutes, "S·zero_offset", func(h *HandPlan) *float64 { return &h.ZeroError }),
 	ofHand("stick_error", Wrong, "Friction ±", quantity.Minutes, "S·stick", func(h *HandPlan) *float64 { return &h.StickError }),
 	ofHand("mounting_error", Wrong, "Mounting, up to", quantity.Minutes, "S·(0.05·other_panel + 0.02·other_position)", func(h *HandPlan) *float64 { return &h.MountingError }),
