@@ -54,7 +54,7 @@ type App struct {
 	doc    *model.Document
 	report *model.Report // of the last text without problems; nil if none was
 	base   *model.Report // before the last edit
-	sought *model.Report // the last one that advice was sought on
+	sought *model.Report // the last one of which more was sought
 	undo   []string      // former texts, one a visit to a field
 	redo   []string
 	keep   keeper
@@ -78,6 +78,7 @@ type App struct {
 	motion  model.Motion
 	large   bool // one dial, though there is room for all
 	plot    int  // in place of the results, 0: none
+	bare    bool // results without their bands, so that more are in view
 
 	scroll   int            // lines of results above the window
 	helpTop  int            // keys above the window of the list of keys

@@ -7,6 +7,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
+// bandLegend says what stands behind results.
+const bandLegend = "4.6–4.7: 95 % of kits lie between; " + simulatedSign + ": simulated"
+
 // helpColumn is the width of a column of the list of keys.
 const helpColumn = 28
 
@@ -14,7 +17,7 @@ const helpColumn = 28
 // columns.
 func (a *App) helpGrid() (rows, columns int) {
 	in := inside(image.Rect(0, 1, a.width, a.height-1))
-	return max(1, in.Dy()-1), max(1, in.Dx()/helpColumn)
+	return max(1, in.Dy()-2), max(1, in.Dx()/helpColumn)
 }
 
 // turnHelp scrolls the list of keys, or closes it.
@@ -46,5 +49,6 @@ func (a *App) drawKeys() {
 	if a.helpTop > 0 || len(all) > rows*columns {
 		hint = "↑↓ go through this list; any other key closes it."
 	}
-	in.Text(0, rows, dim, hint)
+	in.Text(0, rows, dim, bandLegend)
+	in.Text(0, rows+1, dim, hint)
 }

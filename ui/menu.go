@@ -36,6 +36,7 @@ func (a *App) menu() tea.Cmd {
 	add("Run a fast day", &k.FastDay, (*App).fastDay)
 	add("Show the next plot", &k.Plot, (*App).nextPlot)
 	add(either(a.large, "All dials", "One large dial"), &k.Large, (*App).toggleLarge)
+	add(either(a.bare, "Results with bands", "More results, without bands"), nil, func(a *App) tea.Cmd { a.toggleBands(); return nil })
 	entries = append(entries, a.structureEntries()...)
 	add(either(a.canvas.ASCII, "Draw in braille", "Draw in plain characters"), nil, (*App).toggleASCII)
 	add(either(a.light, "Dark colours", "Light colours"), nil, (*App).toggleTheme)

@@ -156,7 +156,7 @@ func (s *shownResult) amount() string {
 const leastChanges, mostChanges = 3, 5
 
 // changeLines lists the results the last edit changed most, each with how much,
-// in up to a quarter of the room.
+// in up to a third of the room.
 func changeLines(shown []shownResult, room int) []resultLine {
 	var changed []*shownResult
 	for i := range shown {
@@ -168,7 +168,7 @@ func changeLines(shown []shownResult, room int) []resultLine {
 		return math.Abs(s.row.Value-s.was) / max(math.Abs(s.was), math.Abs(s.row.Value))
 	}
 	slices.SortStableFunc(changed, func(a, b *shownResult) int { return cmp.Compare(size(b), size(a)) })
-	if room /= 4; room < leastChanges {
+	if room /= 3; room < leastChanges {
 		if len(changed) == 0 {
 			return nil
 		}
@@ -211,7 +211,7 @@ func (a *App) resultRoom() int {
 	below := a.layout().below
 	_, _, rows := a.findingLines(below.Dx(), below.Dy())
 	room := underFindings(below, rows)
-	return resultColumns(room.Dx()) * room.Dy()
+	return a.resultColumns(room.Dx()) * room.Dy()
 }
 
 // drawResults lists the results in as many columns as there is room for.
@@ -220,13 +220,16 @@ func (a *App) drawResults(at cells.Area) {
 	if h < 1 {
 		return
 	}
-	columns := resultColumns(w)
+	columns := a.resultColumns(w)
 	lines := a.resultLines(columns * h)
 	start := max(0, min(a.scroll, len(lines)-columns*h))
 	for i := 0; i < columns*h && start+i < len(lines); i++ {
 		wide := w / columns
 		column := at.Sub(i/h*wide, i%h, wide-min(columns, 2), 1) // the last column is for ↑ and ↓
 		a.drawResult(column, lines[start+i])
+		if i%h == 0 {
+			a.drawBandHead(column, lines[start+i])
+		}
 	}
 	if start > 0 {
 		at.Sub(w-1, 0, 1, 1).Text(0, 0, dim, "↑")
@@ -234,22 +237,4 @@ func (a *App) drawResults(at cells.Area) {
 	if start+columns*h < len(lines) {
 		at.Sub(w-1, h-1, 1, 1).Text(0, 0, dim, "↓")
 	}
-}
-
-func (a *App) drawResult(at cells.Area, l resultLine) {
-	if l.heading != "" {
-		at.Text(0, 0, heading, l.heading)
-		return
-	}
-	if l.value == "" {
-		l.value = l.shown.row.Text()
-	}
-	w, _ := at.Size()
-	labelStyle, valueStyle := label, value
-	if a.stale() {
-		labelStyle, valueStyle = dim, dim
-	}
-	at.Sub(1, 0, w-cells.Width(l.value)-4, 1).Text(0, 0, labelStyle, l.label)
-	at.Sub(0, 0, w-2, 1).TextRight(0, valueStyle, l.value)
-	at.Text(w-1, 0, note, l.changed)
 }
