@@ -274,6 +274,7 @@ func newCommands(k *keyMap) []command {
 		{k.Take, (*App).take},
 		{k.Choose, (*App).choosePart},
 		{k.Cautions, (*App).readCautions},
+		{k.Look, (*App).look},
 		{k.Revert, (*App).revert},
 		{k.Undo, (*App).undoVisit},
 		{k.Redo, (*App).redoVisit},

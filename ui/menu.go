@@ -32,6 +32,7 @@ func (a *App) menu() tea.Cmd {
 	add("Choose a part", &k.Choose, (*App).choosePart)
 	add("Take all that is offered", nil, (*App).takeAll)
 	add("Cautions, and help on this field", &k.Cautions, (*App).readCautions)
+	add("Look into a result", &k.Look, (*App).look)
 	add("Follow the clock", &k.Follow, (*App).follow)
 	add("Run a fast day", &k.FastDay, (*App).fastDay)
 	add("Show the next plot", &k.Plot, (*App).nextPlot)

@@ -52,11 +52,18 @@ type resultLine struct {
 }
 
 // resultLines lists what the last edit changed, where there is room for that
-// besides, then the results under their questions: of the hand in view, and of
-// everything there is once.
+// besides, then all results.
 func (a *App) resultLines(room int) []resultLine {
 	shown := a.shownResults()
-	lines := changeLines(shown, room)
+	return append(changeLines(shown, room), a.underQuestions(shown)...)
+}
+
+// allResults lists the results under their questions.
+func (a *App) allResults() []resultLine { return a.underQuestions(a.shownResults()) }
+
+// underQuestions lists results under their questions.
+func (a *App) underQuestions(shown []shownResult) []resultLine {
+	var lines []resultLine
 	for _, q := range a.order() {
 		heading := questions[q]
 		for _, answers := range [2]bool{true, false} { // the answers first
