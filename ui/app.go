@@ -86,7 +86,8 @@ type App struct {
 	advising *model.Finding // gone to last: its advice is in view; nil: none is
 	notice   notice
 
-	page page // open while paging
+	page   page // open while paging
+	sensed sensed
 
 	formRows struct { // made last
 		of   rowsOf

@@ -16,32 +16,15 @@ const simulatedSign = "≈"
 // bandText is the band of a result as it stands beside its value, whose unit it
 // leaves out: "" where no tolerance moves it, or until it was worked out.
 func bandText(row model.Row) string {
-	if row.Band == nil || !row.Band.Moved() {
-		return ""
+	_, unit, _ := strings.Cut(row.Text(), " ")
+	text := strings.TrimSuffix(row.BandText(), " "+unit)
+	if !strings.Contains(text, "-") { // else a dash would look like one more sign
+		text = strings.ReplaceAll(text, " … ", "–")
 	}
-	text := between(row, row.Band.Low, row.Band.High)
-	if row.Band.Simulated {
+	if text != "" && row.Band.Simulated {
 		return simulatedSign + text
 	}
 	return text
-}
-
-// between is a result from one value to another, in as many digits as its own and
-// without a unit that is its own.
-func between(row model.Row, low, high float64) string {
-	_, unit, _ := strings.Cut(row.Text(), " ")
-	var ends [2]string
-	for i, x := range [2]float64{low, high} {
-		row.Value = x
-		ends[i] = row.Text()
-		if number, of, _ := strings.Cut(ends[i], " "); of == unit {
-			ends[i] = number
-		}
-	}
-	if strings.Contains(ends[0]+ends[1], "-") { // a dash would look like a sign
-		return ends[0] + " to " + ends[1]
-	}
-	return ends[0] + "–" + ends[1]
 }
 
 // A resultPlace is where the parts of a result stand in its line, by columns.

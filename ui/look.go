@@ -35,7 +35,9 @@ func (a *App) look() tea.Cmd {
 			do: func(a *App) tea.Cmd { return a.goToBlame(key) },
 		})
 	}
-	return a.ask(&prompt{title: "Look into", hint: "Type a part; enter goes to what spreads it most.", entries: entries}, "")
+	cmd := a.ask(&prompt{title: "Look into", hint: "Type a part; enter goes to what spreads it most.", entries: entries}, "")
+	a.sense()
+	return cmd
 }
 
 // whence is the formula of a result, and where that is from.
@@ -102,7 +104,26 @@ func (a *App) inputName(in model.Input) string {
 // shareText is a share in percent.
 func shareText(share float64) string { return fmt.Sprintf("%.1f %%", 100*share) }
 
-// drawLook draws what a result is, how far it may be off, and who makes that.
+// A sensed is what changes a result, worked out for the one that is looked into.
+type sensed struct {
+	build *model.Build
+	of    resultKey
+	all   []model.Sensitivity
+}
+
+// sense works that out, where it is not known.
+func (a *App) sense() {
+	row, ok := a.lookedInto()
+	if !ok {
+		return
+	}
+	if k := (resultKey{row.Result, row.Index}); a.sensed.build != a.report.Build || a.sensed.of != k {
+		a.sensed = sensed{a.report.Build, k, a.report.Sensitivities(row)}
+	}
+}
+
+// drawLook draws what a result is, how far it may be off, who makes that, and what
+// changes it.
 func (a *App) drawLook(at cells.Area, row model.Row) {
 	w, h := at.Size()
 	name := at.Sub(0, 0, w-cells.Width(row.Text())-1, 1)
@@ -112,45 +133,90 @@ func (a *App) drawLook(at cells.Area, row model.Row) {
 	for _, s := range bandLines(row) {
 		y += at.Sub(1, y, w-1, h-y).Wrap(0, label, s)
 	}
-	if row.Band == nil || !row.Band.Moved() {
-		return
-	}
+	air := 0
 	if h-y > airFrom {
-		y++
+		air = 1
 	}
-	at.Text(0, y, heading, "Who makes the spread")
-	a.drawShares(at.Rows(y+1, h-y-1), row.Band.Shares)
+	if bars := a.shareBars(row); bars != nil {
+		bars = bars[:min(len(bars), max(leastBars, (h-y)/2-1-air))]
+		at.Text(0, y+air, heading, "Who makes the spread")
+		drawBars(at.Rows(y+air+1, h-y-air-1), bars)
+		y += air + 1 + len(bars)
+	}
+	changers := "What changes it: a step of"
+	if w < cells.Width(changers) {
+		changers = "What changes it"
+	}
+	at.Text(0, y+air, heading, changers)
+	a.drawChangers(at.Rows(y+air+1, h-y-air-1), row)
 }
+
+// leastBars are so many, though they take more than half of the room.
+const leastBars = 3
 
 // bandLines say how far a result may be off.
 func bandLines(row model.Row) []string {
-	switch b := row.Band; {
+	b := row.Band
+	switch {
 	case b == nil:
 		return []string{"How far it may be off is being worked out."}
 	case !b.Moved():
 		return []string{"No tolerance moves it."}
-	default:
-		lines := []string{
-			between(row, b.Low, b.High) + " for " + ofKits,
-			between(row, b.WorstLow, b.WorstHigh) + " at worst",
-		}
-		if b.Simulated {
-			lines[0] = simulatedSign + lines[0] + ", simulated"
-		}
-		return lines
+	}
+	worst := row
+	worst.Band = &model.Band{Low: b.WorstLow, High: b.WorstHigh}
+	lines := []string{orElse(row.BandText(), "as it is") + " for " + ofKits, worst.BandText() + " at worst"}
+	if b.Simulated {
+		lines[0] = simulatedSign + lines[0] + ", simulated"
+	}
+	return lines
+}
+
+// drawChangers lists what changes a result: a step of what, and by how much.
+func (a *App) drawChangers(at cells.Area, row model.Row) {
+	if a.sensed.build != a.report.Build || a.sensed.of != (resultKey{row.Result, row.Index}) {
+		return
+	}
+	if len(a.sensed.all) == 0 {
+		at.Text(1, 0, label, "Nothing does.")
+		return
+	}
+	_, h := at.Size()
+	all := a.sensed.all[:min(len(a.sensed.all), max(0, h))]
+	lines := make([][3]string, len(all))
+	for i, s := range all {
+		lines[i] = [3]string{a.inputName(s.Input), s.Step, signed(row, s.By)}
+	}
+	drawColumns(at, lines)
+}
+
+// drawColumns draws lines of a label and two numbers, each in its column.
+func drawColumns(at cells.Area, lines [][3]string) {
+	w, _ := at.Size()
+	second, third := 0, 0
+	for _, l := range lines {
+		second, third = max(second, cells.Width(l[1])), max(third, cells.Width(l[2]))
+	}
+	for y, l := range lines {
+		at.Sub(1, y, w-second-third-4, 1).Text(0, 0, label, l[0])
+		at.Sub(0, y, w-third-2, 1).TextRight(0, dim, l[1])
+		at.Rows(y, 1).TextRight(0, value, l[2])
 	}
 }
 
 // leastShare is the part of a spread below which nothing is named for it.
 const leastShare = 0.0005
 
-// drawShares draws the largest shares of a spread as bars, as many as have room.
-func (a *App) drawShares(at cells.Area, shares []model.Share) {
+// shareBars are the shares of a result's spread, the largest first.
+func (a *App) shareBars(row model.Row) []bar {
+	if row.Band == nil || !row.Band.Moved() {
+		return nil
+	}
 	var bars []bar
-	for _, s := range shares {
+	for _, s := range row.Band.Shares {
 		if s.Share >= leastShare {
 			bars = append(bars, bar{a.inputName(s.Input), s.Share, shareText(s.Share)})
 		}
 	}
-	drawBars(at, bars)
+	return bars
 }

@@ -21,16 +21,39 @@ func TestLookIntoAResult(t *testing.T) {
 		screen := a.Plain()
 		require.Contains(t, screen, "Look into")
 		assert.Contains(t, squeezed(screen), squeezed(row.Text()))
-		assert.Contains(t, screen, between(row, row.Band.Low, row.Band.High)+" for")
-		assert.Contains(t, screen, between(row, row.Band.WorstLow, row.Band.WorstHigh)+" at")
+		assert.Contains(t, screen, row.BandText()+" for")
+		worst := row
+		worst.Band = &model.Band{Low: row.Band.WorstLow, High: row.Band.WorstHigh}
+		assert.Contains(t, screen, worst.BandText()+" at")
 		require.Greater(t, len(row.Band.Shares), 3)
 		at := 0
-		for _, s := range row.Band.Shares[:4] {
+		for _, s := range row.Band.Shares[:3] {
 			next := strings.Index(screen[at:], "│ "+" "+strings.TrimSpace(s.Field.Label))
 			assert.Positive(t, next, "%s at %v", s.Field.Label, size)
 			at += max(next, 0)
 			line, _, _ := strings.Cut(screen[at:], "\n")
 			assert.Contains(t, line, shareText(s.Share))
+		}
+	}
+}
+
+// What changes a result stands below, the most first, where there is room, and is
+// of the chosen one.
+func TestWhatChangesAResult(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {120, 40}, {200, 60}} {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		for _, id := range []string{"hand.trimmer_travel", "battery.life_on"} {
+			row := resultCalled(t, a, id)
+			press(a, "f6", strings.TrimSpace(row.Label))
+			_, below, found := strings.Cut(a.Plain(), "What changes it")
+			require.True(t, found)
+			lines := splitLines(below)[1:]
+			for k, s := range a.report.Sensitivities(row)[:3] {
+				assert.Contains(t, lines[k], "│  "+a.inputName(s.Input)+" ", "%s at %v", id, size)
+				assert.Contains(t, lines[k], " "+s.Step+"  ")
+				assert.Contains(t, lines[k], signed(row, s.By)+" │")
+			}
+			press(a, "esc")
 		}
 	}
 }

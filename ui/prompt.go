@@ -101,6 +101,7 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 			p.chosen, p.problem = 0, ""
 		}
 	}
+	a.sense()
 	return nil
 }
 

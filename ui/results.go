@@ -145,14 +145,16 @@ func (s *shownResult) direction() string {
 }
 
 // amount is how much a result has changed.
-func (s *shownResult) amount() string {
-	by := s.row
-	by.Value = math.Abs(s.row.Value - s.was)
-	text := by.Text()
+func (s *shownResult) amount() string { return signed(s.row, s.row.Value-s.was) }
+
+// signed is by how much a result is more or less.
+func signed(row model.Row, by float64) string {
+	row.Value = math.Abs(by)
+	text := row.Text()
 	switch {
 	case strings.HasPrefix(text, "under"): // a limit has no sign
 		return text
-	case s.row.Value < s.was:
+	case by < 0:
 		return "-" + text
 	}
 	return "+" + text
