@@ -88,6 +88,8 @@ type App struct {
 
 	page   page // open while paging
 	sensed sensed
+	making *making      // nil: no kits are being made
+	yield  *model.Yield // of the last kits
 
 	formRows struct { // made last
 		of   rowsOf
@@ -185,6 +187,10 @@ func (a *App) receive(msg tea.Msg) tea.Cmd {
 		a.kept(msg)
 	case advisedMsg:
 		a.advised(msg)
+	case makingMsg:
+		return a.made(msg)
+	case madeMsg:
+		a.ended(msg)
 	}
 	return nil
 }
@@ -225,6 +231,9 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return nil
 	}
 	a.notice = notice{}
+	if a.heedMaking(msg) {
+		return nil
+	}
 	if !key.Matches(msg, a.keys.Take, a.keys.Menu) { // those do what is advised
 		a.advising = nil
 	}
@@ -276,6 +285,7 @@ func newCommands(k *keyMap) []command {
 		{k.Choose, (*App).choosePart},
 		{k.Cautions, (*App).readCautions},
 		{k.Look, (*App).look},
+		{k.Kits, (*App).makeMany},
 		{k.Revert, (*App).revert},
 		{k.Undo, (*App).undoVisit},
 		{k.Redo, (*App).redoVisit},
@@ -322,6 +332,7 @@ func (a *App) change(given string) tea.Cmd {
 // new text has problems.
 func (a *App) show(d *model.Document) {
 	a.doc = d
+	a.endMaking() // of what was
 	if r := d.Report(); r != nil {
 		a.report = r
 		if a.pace == racing {

@@ -33,6 +33,7 @@ func (a *App) menu() tea.Cmd {
 	add("Take all that is offered", nil, (*App).takeAll)
 	add("Cautions, and help on this field", &k.Cautions, (*App).readCautions)
 	add("Look into a result", &k.Look, (*App).look)
+	add("Make many kits", &k.Kits, (*App).makeMany)
 	add("Follow the clock", &k.Follow, (*App).follow)
 	add("Run a fast day", &k.FastDay, (*App).fastDay)
 	add("Show the next plot", &k.Plot, (*App).nextPlot)
