@@ -77,7 +77,7 @@ type App struct {
 	seconds int // time of day on the dial
 	motion  model.Motion
 	large   bool // one dial, though there is room for all
-	plot    int  // in place of the results, 0: none
+	plot    int  // the view in place of the results, 0: none
 	bare    bool // results without their bands, so that more are in view
 
 	scroll   int            // lines of results above the window
@@ -88,6 +88,12 @@ type App struct {
 
 	page   page // open while paging
 	sensed sensed
+
+	wrong       wrong // worked out last
+	wrongSought wrongOf
+	horizon     model.Horizon
+	blame       int // the row of the budget that is chosen
+
 	making *making      // nil: no kits are being made
 	yield  *model.Yield // of the last kits
 
@@ -157,8 +163,10 @@ func (a *App) Text() string { return a.doc.Text }
 // Update takes one message.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.receive(msg)
-	if advice := a.seekAdvice(); advice != nil {
-		cmd = tea.Batch(cmd, advice)
+	for _, further := range [...]tea.Cmd{a.seekAdvice(), a.seekWrong()} {
+		if further != nil {
+			cmd = tea.Batch(cmd, further)
+		}
 	}
 	return a, cmd
 }
@@ -187,6 +195,8 @@ func (a *App) receive(msg tea.Msg) tea.Cmd {
 		a.kept(msg)
 	case advisedMsg:
 		a.advised(msg)
+	case wrongMsg:
+		a.judged(msg)
 	case makingMsg:
 		return a.made(msg)
 	case madeMsg:
@@ -276,6 +286,7 @@ func newCommands(k *keyMap) []command {
 		{k.Follow, (*App).follow},
 		{k.FastDay, (*App).fastDay},
 		{k.Plot, (*App).nextPlot},
+		{k.Budget, (*App).errorBudget},
 		{k.Large, (*App).toggleLarge},
 		{k.ResultsUp, quietly(func(a *App) { a.scrollPages(-1) })},
 		{k.ResultsDown, quietly(func(a *App) { a.scrollPages(1) })},

@@ -15,8 +15,8 @@ const leastBar = 6
 
 // drawBars draws bars below each other, as many as there are rows: the labels in
 // one column, the texts in another, and the bars between, the longest as long as
-// there is room for.
-func drawBars(at cells.Area, bars []bar) {
+// there is room for. The labels have the style.
+func drawBars(at cells.Area, bars []bar, style cells.Style) {
 	w, h := at.Size()
 	bars = bars[:min(len(bars), max(h, 0))]
 	labels, texts, longest := 0, 0, 0.0
@@ -26,7 +26,7 @@ func drawBars(at cells.Area, bars []bar) {
 	labels = min(labels, w-texts-2)
 	room := w - labels - texts - 3
 	for y, b := range bars {
-		at.Sub(1, y, labels, 1).Text(0, 0, label, b.label)
+		at.Sub(1, y, labels, 1).Text(0, 0, style, b.label)
 		if room >= leastBar && longest > 0 {
 			at.Sub(labels+2, y, room, 1).Bar(0, 0, note, b.share/longest)
 		}

@@ -10,7 +10,7 @@ type keyMap struct {
 	Jump, Finding, Take, Choose, Cautions, Look, Kits key.Binding
 	MinuteBack, MinuteOn, FiveBack, FiveOn            key.Binding
 	HourBack, HourOn, Follow, FastDay                 key.Binding
-	Plot, Large, ResultsUp, ResultsDown               key.Binding
+	Plot, Budget, Large, ResultsUp, ResultsDown       key.Binding
 	Revert, Undo, Redo, Open, Save, Menu, Help, Quit  key.Binding
 	Suspend                                           key.Binding
 
@@ -50,6 +50,7 @@ func newKeyMap() keyMap {
 		Follow:       bind("ctrl+t", "follow the clock", "ctrl+t"),
 		FastDay:      bind("ctrl+d", "a fast day", "ctrl+d"),
 		Plot:         bind("ctrl+p", "next plot", "ctrl+p"),
+		Budget:       bind("ctrl+r", "error budget", "ctrl+r"),
 		Large:        bind("ctrl+l", "one dial, or all", "ctrl+l"),
 		ResultsUp:    bind("page up", "results up", "pgup"),
 		ResultsDown:  bind("page down", "results down", "pgdown"),
@@ -77,7 +78,7 @@ func (k *keyMap) all() []key.Binding {
 		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown, k.Jump, k.Finding,
 		k.Take, k.Choose, k.Cautions, k.Look, k.Kits,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
-		k.Plot, k.Large, k.ResultsUp, k.ResultsDown,
+		k.Plot, k.Budget, k.Large, k.ResultsUp, k.ResultsDown,
 		k.Revert, k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
 }

@@ -140,7 +140,7 @@ func (a *App) drawLook(at cells.Area, row model.Row) {
 	if bars := a.shareBars(row); bars != nil {
 		bars = bars[:min(len(bars), max(leastBars, (h-y)/2-1-air))]
 		at.Text(0, y+air, heading, "Who makes the spread")
-		drawBars(at.Rows(y+air+1, h-y-air-1), bars)
+		drawBars(at.Rows(y+air+1, h-y-air-1), bars, label)
 		y += air + 1 + len(bars)
 	}
 	changers := "What changes it: a step of"

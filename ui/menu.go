@@ -37,6 +37,7 @@ func (a *App) menu() tea.Cmd {
 	add("Follow the clock", &k.Follow, (*App).follow)
 	add("Run a fast day", &k.FastDay, (*App).fastDay)
 	add("Show the next plot", &k.Plot, (*App).nextPlot)
+	add("Error budget; again: longer after it was set", &k.Budget, (*App).errorBudget)
 	add(either(a.large, "All dials", "One large dial"), &k.Large, (*App).toggleLarge)
 	add(either(a.bare, "Results with bands", "More results, without bands"), nil, func(a *App) tea.Cmd { a.toggleBands(); return nil })
 	entries = append(entries, a.structureEntries()...)

@@ -202,8 +202,15 @@ func (a *App) rebase() {
 	}
 }
 
-// scrollPages scrolls the results by pages, which share a line.
-func (a *App) scrollPages(by int) { a.scrollLines(by * max(1, a.resultRoom()-1)) }
+// scrollPages scrolls the results by pages, which share a line, or chooses in the
+// error budget in their place.
+func (a *App) scrollPages(by int) {
+	if a.plot == budgetView {
+		a.blame = max(0, min(a.blame+by, len(a.blamed())-1))
+		return
+	}
+	a.scrollLines(by * max(1, a.resultRoom()-1))
+}
 
 // scrollLines scrolls the results, as far as there are any.
 func (a *App) scrollLines(by int) {

@@ -59,7 +59,7 @@ func (a *App) insteadOfResults() func(at cells.Area) {
 	case looking:
 		return func(at cells.Area) { a.drawLook(at, row) }
 	case a.plot > 0:
-		return a.drawPlot
+		return a.drawView
 	}
 	return nil
 }
