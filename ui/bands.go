@@ -17,15 +17,19 @@ const simulatedSign = "≈"
 // leaves out: "" where no tolerance moves it, or until it was worked out.
 func bandText(row model.Row) string {
 	_, unit, _ := strings.Cut(row.Text(), " ")
-	text := strings.TrimSuffix(row.BandText(), " "+unit)
+	text := strings.TrimSuffix(fromTo(row), " "+unit)
 	if !strings.Contains(text, "-") { // else a dash would look like one more sign
-		text = strings.ReplaceAll(text, " … ", "–")
+		text = strings.ReplaceAll(text, " to ", "–")
 	}
 	if text != "" && row.Band.Simulated {
 		return simulatedSign + text
 	}
 	return text
 }
+
+// fromTo is the band of a result in words, which stand in plain characters too:
+// "30.20 to 67.25 %".
+func fromTo(row model.Row) string { return strings.ReplaceAll(row.BandText(), "…", "to") }
 
 // A resultPlace is where the parts of a result stand in its line, by columns.
 type resultPlace struct {

@@ -113,6 +113,7 @@ func TestGoldenScreens(t *testing.T) {
 		}))
 		a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
 		a.Update(windowSize(size[0], size[1]))
+		settle(a)
 		screen("ascii", a)
 	}
 }

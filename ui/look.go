@@ -31,7 +31,7 @@ func (a *App) look() tea.Cmd {
 		row := l.shown.row
 		key := resultKey{row.Result, row.Index}
 		entries = append(entries, entry{
-			text: strings.TrimSpace(l.label), hint: row.Text(), more: a.whence(row), of: key,
+			text: l.label, hint: row.Text(), more: a.whence(row), of: key,
 			do: func(a *App) tea.Cmd { return a.goToBlame(key) },
 		})
 	}
@@ -165,7 +165,7 @@ func bandLines(row model.Row) []string {
 	}
 	worst := row
 	worst.Band = &model.Band{Low: b.WorstLow, High: b.WorstHigh}
-	lines := []string{orElse(row.BandText(), "as it is") + " for " + ofKits, worst.BandText() + " at worst"}
+	lines := []string{orElse(fromTo(row), "as it is") + " for " + ofKits, fromTo(worst) + " at worst"}
 	if b.Simulated {
 		lines[0] = simulatedSign + lines[0] + ", simulated"
 	}

@@ -21,10 +21,11 @@ func TestLookIntoAResult(t *testing.T) {
 		screen := a.Plain()
 		require.Contains(t, screen, "Look into")
 		assert.Contains(t, squeezed(screen), squeezed(row.Text()))
-		assert.Contains(t, screen, row.BandText()+" for")
+		side := squeezed(strings.Join(sideOf(a), " "))
+		assert.Contains(t, side, squeezed(strings.ReplaceAll(row.BandText(), "…", "to")+" for 95 % of kits"))
 		worst := row
 		worst.Band = &model.Band{Low: row.Band.WorstLow, High: row.Band.WorstHigh}
-		assert.Contains(t, screen, worst.BandText()+" at")
+		assert.Contains(t, side, squeezed(strings.ReplaceAll(worst.BandText(), "…", "to")+" at worst"))
 		require.Greater(t, len(row.Band.Shares), 3)
 		at := 0
 		for _, s := range row.Band.Shares[:3] {
