@@ -108,3 +108,14 @@ func TestBandsOfAnotherBuild(t *testing.T) {
 
 // menuDo does what the menu calls so.
 func menuDo(a *App, text string) tea.Cmd { return press(a, "f2", text, "enter") }
+
+// All keys are in view at once from 80 x 24 on, and what stands behind values is
+// told below them.
+func TestTheKeysTellOfBands(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {120, 40}} {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		press(a, "f1")
+		assert.Contains(t, a.Plain(), "Any key closes this list.")
+		assert.Contains(t, a.Plain(), bandLegend)
+	}
+}

@@ -5,10 +5,12 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/cells"
 )
 
 // bandLegend says what stands behind results.
-const bandLegend = "4.6–4.7: 95 % of kits lie between; " + simulatedSign + ": simulated"
+const bandLegend = "4.6–4.7: " + ofKits + " lie there; " + simulatedSign + ": simulated"
 
 // helpColumn is the width of a column of the list of keys.
 const helpColumn = 28
@@ -17,7 +19,7 @@ const helpColumn = 28
 // columns.
 func (a *App) helpGrid() (rows, columns int) {
 	in := inside(image.Rect(0, 1, a.width, a.height-1))
-	return max(1, in.Dy()-2), max(1, in.Dx()/helpColumn)
+	return max(1, in.Dy()-1), max(1, in.Dx()/helpColumn)
 }
 
 // turnHelp scrolls the list of keys, or closes it.
@@ -49,6 +51,8 @@ func (a *App) drawKeys() {
 	if a.helpTop > 0 || len(all) > rows*columns {
 		hint = "↑↓ go through this list; any other key closes it."
 	}
-	in.Text(0, rows, dim, bandLegend)
-	in.Text(0, rows+1, dim, hint)
+	in.Text(0, rows, dim, hint)
+	if w, _ := in.Size(); cells.Width(hint+bandLegend)+2 <= w {
+		in.Rows(rows, 1).TextRight(0, dim, bandLegend)
+	}
 }

@@ -84,6 +84,7 @@ func (a *App) goToBlame(k resultKey) tea.Cmd {
 	}
 	in := row.Band.Shares[0].Input
 	if !a.goToValue(in.Field, in.Index) {
+		a.notice = notice{said, a.inputName(in) + " is on no form now."}
 		return nil
 	}
 	a.notice = notice{said, fmt.Sprintf("%s makes %s of the spread of %s.",

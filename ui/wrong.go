@@ -180,7 +180,7 @@ func (a *App) blameAdvice() (text, tail string) {
 	text = strings.ToUpper(row.Label[:1]) + row.Label[1:] + ": " + row.Advice
 	switch {
 	case a.mends() != nil:
-		tail = "(" + a.keys.Take.Help().Key + " does it)"
+		tail = "(" + a.keys.Take.Help().Key + "\u00a0does\u00a0it)" // in one line
 	case len(row.Changes) == 0:
 		text += " Without it: likely " + minutesText(a.wrong.budget.RSS-row.Gain) + "."
 	}
