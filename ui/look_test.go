@@ -120,13 +120,25 @@ func TestLookIntoHands(t *testing.T) {
 	assert.NotContains(t, a.Plain(), "Full scale, hours")
 }
 
-func TestLookInASCII(t *testing.T) {
+// Bars and signs have their stand-ins in plain characters.
+func TestViewsInASCII(t *testing.T) {
 	a := New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
 	a.Update(windowSize(80, 24))
-	a.adviseNow()
-	press(a, "f6")
-	assert.Regexp(t, `Fixed resistor #+ `, a.Plain())
-	for _, r := range a.Plain() {
-		require.Less(t, r, rune(0x7f))
+	settle(a)
+	plainly := func(pattern string) {
+		t.Helper()
+		assert.Regexp(t, pattern, a.Plain())
+		for _, r := range a.Plain() {
+			require.Less(t, r, rune(0x7f))
+		}
 	}
+	press(a, "f6")
+	plainly(`Fixed resistor #+ +\d`)
+	plainly(`\d to \d.* for 95 %`)
+	press(a, "esc", "ctrl+r")
+	plainly(`>accuracy class +#+ `)
+	press(a, "ctrl+p")
+	plainly(`Error over the day`)
+	news(a, press(a, "f9"))
+	plainly(`\d to \d+ +[0-9 ]+ #+ `)
 }
