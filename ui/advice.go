@@ -6,29 +6,32 @@ import (
 	"example.com/needlewright/model"
 )
 
-// An advisedMsg brings what would mend the findings of a report, and which parts
-// would be better.
+// An advisedMsg brings what would mend the findings of a report, which parts
+// would be better, and the bands of the results.
 type advisedMsg struct{ of, advised *model.Report }
 
 // seekAdvice has that worked out beside the keys, which need not wait for it; nil
 // where it is known or being worked out.
 func (a *App) seekAdvice() tea.Cmd {
 	of := a.report
-	if of == nil || of == a.sought || of.IsAdvised() {
+	if of == nil || of == a.sought || whole(of) {
 		return nil
 	}
 	a.sought = of
-	return func() tea.Msg { return advisedMsg{of, of.Advised()} }
+	return func() tea.Msg { return advisedMsg{of, of.Advised().Banded()} }
 }
+
+// whole says whether nothing is missing from a report.
+func whole(r *model.Report) bool { return r.IsAdvised() && r.IsBanded() }
 
 // adviseNow waits for it, for what cannot do without.
 func (a *App) adviseNow() {
-	if a.report != nil && !a.report.IsAdvised() {
-		a.advised(advisedMsg{a.report, a.report.Advised()})
+	if a.report != nil && !whole(a.report) {
+		a.advised(advisedMsg{a.report, a.report.Advised().Banded()})
 	}
 }
 
-// advised takes advice on the report in view; that on an earlier one is too late.
+// advised takes what was worked out on the report in view; that on an earlier one is too late.
 func (a *App) advised(msg advisedMsg) {
 	if msg.of != a.report {
 		return

@@ -54,7 +54,7 @@ type App struct {
 	doc    *model.Document
 	report *model.Report // of the last text without problems; nil if none was
 	base   *model.Report // before the last edit
-	sought *model.Report // the last one that advice was sought on
+	sought *model.Report // the last one of which more was sought
 	undo   []string      // former texts, one a visit to a field
 	redo   []string
 	keep   keeper
@@ -77,7 +77,8 @@ type App struct {
 	seconds int // time of day on the dial
 	motion  model.Motion
 	large   bool // one dial, though there is room for all
-	plot    int  // in place of the results, 0: none
+	plot    int  // the view in place of the results, 0: none
+	bare    bool // results without their bands, so that more are in view
 
 	scroll   int            // lines of results above the window
 	helpTop  int            // keys above the window of the list of keys
@@ -85,7 +86,16 @@ type App struct {
 	advising *model.Finding // gone to last: its advice is in view; nil: none is
 	notice   notice
 
-	page page // open while paging
+	page   page // open while paging
+	sensed sensed
+
+	wrong       wrong // worked out last
+	wrongSought wrongOf
+	horizon     model.Horizon
+	blame       int // the row of the budget that is chosen
+
+	making *making      // nil: no kits are being made
+	yield  *model.Yield // of the last kits
 
 	formRows struct { // made last
 		of   rowsOf
@@ -153,8 +163,10 @@ func (a *App) Text() string { return a.doc.Text }
 // Update takes one message.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.receive(msg)
-	if advice := a.seekAdvice(); advice != nil {
-		cmd = tea.Batch(cmd, advice)
+	for _, further := range [...]tea.Cmd{a.seekAdvice(), a.seekWrong()} {
+		if further != nil {
+			cmd = tea.Batch(cmd, further)
+		}
 	}
 	return a, cmd
 }
@@ -183,6 +195,12 @@ func (a *App) receive(msg tea.Msg) tea.Cmd {
 		a.kept(msg)
 	case advisedMsg:
 		a.advised(msg)
+	case wrongMsg:
+		a.judged(msg)
+	case makingMsg:
+		return a.made(msg)
+	case madeMsg:
+		a.ended(msg)
 	}
 	return nil
 }
@@ -223,6 +241,9 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return nil
 	}
 	a.notice = notice{}
+	if a.heedMaking(msg) {
+		return nil
+	}
 	if !key.Matches(msg, a.keys.Take, a.keys.Menu) { // those do what is advised
 		a.advising = nil
 	}
@@ -265,6 +286,7 @@ func newCommands(k *keyMap) []command {
 		{k.Follow, (*App).follow},
 		{k.FastDay, (*App).fastDay},
 		{k.Plot, (*App).nextPlot},
+		{k.Budget, (*App).errorBudget},
 		{k.Large, (*App).toggleLarge},
 		{k.ResultsUp, quietly(func(a *App) { a.scrollPages(-1) })},
 		{k.ResultsDown, quietly(func(a *App) { a.scrollPages(1) })},
@@ -273,6 +295,8 @@ func newCommands(k *keyMap) []command {
 		{k.Take, (*App).take},
 		{k.Choose, (*App).choosePart},
 		{k.Cautions, (*App).readCautions},
+		{k.Look, (*App).look},
+		{k.Kits, (*App).makeMany},
 		{k.Revert, (*App).revert},
 		{k.Undo, (*App).undoVisit},
 		{k.Redo, (*App).redoVisit},
@@ -319,6 +343,7 @@ func (a *App) change(given string) tea.Cmd {
 // new text has problems.
 func (a *App) show(d *model.Document) {
 	a.doc = d
+	a.endMaking() // of what was
 	if r := d.Report(); r != nil {
 		a.report = r
 		if a.pace == racing {

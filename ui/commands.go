@@ -1,7 +1,9 @@
 package ui
 
 import (
+	"context"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 
@@ -64,5 +66,45 @@ func listFolder(folder string) tea.Cmd {
 	return func() tea.Msg {
 		entries, err := model.ListBuilds(folder)
 		return listedMsg{folder, entries, err}
+	}
+}
+
+// A factory makes kits of a build, as model.NewYield does.
+type factory func(ctx context.Context, b *model.Build, kits int, seed uint64, progress func(done int)) (*model.Yield, error)
+
+// start makes the kits beside the keys, and waits for the first news.
+func (m *making) start(ctx context.Context, make factory) tea.Cmd {
+	return func() tea.Msg {
+		go func() {
+			y, err := tryMake(ctx, make, m)
+			m.end <- madeMsg{m, y, err}
+		}()
+		return m.wait()
+	}
+}
+
+// tryMake makes the kits. A failure of the program comes back as an error.
+func tryMake(ctx context.Context, make factory, m *making) (y *model.Yield, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			y, err = nil, fmt.Errorf("the program failed: %v", r)
+		}
+	}()
+	return make(ctx, m.build, kitsMade, kitsSeed, func(done int) {
+		select {
+		case <-m.done: // nobody has read it yet
+		default:
+		}
+		m.done <- done
+	})
+}
+
+// wait returns the next news of the kits, their end at last.
+func (m *making) wait() tea.Msg {
+	select {
+	case made := <-m.end:
+		return made
+	case done := <-m.done:
+		return makingMsg{m, done}
 	}
 }

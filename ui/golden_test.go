@@ -42,11 +42,17 @@ func TestGoldenScreens(t *testing.T) {
 			screen(strings.ToLower(pane), a)
 			press(a, "tab")
 		}
-		for _, plot := range []string{"error", "step", "wrap", "ripple", "discharge"} {
+		for _, plot := range []string{"budget", "day", "step", "wrap", "ripple", "discharge"} {
 			press(a, "ctrl+p")
 			screen("plot-"+plot, a)
 		}
 		screen("three-hands", at("station-platform"))
+		a = at("reading-room")
+		press(a, "f6", "travel")
+		screen("looking", a)
+		press(a, "esc")
+		news(a, press(a, "f9"))
+		screen("many-kits", a)
 		a = at("school-store")
 		screen("faults", a)
 		press(a, "ctrl+g")
@@ -107,6 +113,7 @@ func TestGoldenScreens(t *testing.T) {
 		}))
 		a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
 		a.Update(windowSize(size[0], size[1]))
+		settle(a)
 		screen("ascii", a)
 	}
 }

@@ -5,7 +5,12 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/cells"
 )
+
+// bandLegend says what stands behind results.
+const bandLegend = "4.6–4.7: " + ofKits + " lie there; " + simulatedSign + ": simulated"
 
 // helpColumn is the width of a column of the list of keys.
 const helpColumn = 28
@@ -47,4 +52,7 @@ func (a *App) drawKeys() {
 		hint = "↑↓ go through this list; any other key closes it."
 	}
 	in.Text(0, rows, dim, hint)
+	if w, _ := in.Size(); cells.Width(hint+bandLegend)+2 <= w {
+		in.Rows(rows, 1).TextRight(0, dim, bandLegend)
+	}
 }

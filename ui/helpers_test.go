@@ -39,8 +39,14 @@ func withEachList(t testing.TB, text string) string {
 func open(text string, w, h int) *App {
 	a := New(Options{Text: text, At: teatime})
 	a.Update(tea.WindowSizeMsg{Width: w, Height: h})
-	a.adviseNow()
+	settle(a)
 	return a
+}
+
+// settle waits for what is worked out beside the keys.
+func settle(a *App) {
+	a.adviseNow()
+	a.judgeNow()
 }
 
 // press sends keys by their Bubble Tea names, and anything else as typed text.
@@ -48,7 +54,7 @@ func press(a *App, keys ...string) tea.Cmd {
 	var cmd tea.Cmd
 	for _, k := range keys {
 		_, cmd = a.Update(keyMsg(k))
-		a.adviseNow()
+		settle(a)
 	}
 	return cmd
 }
@@ -62,9 +68,9 @@ var namedKeys = map[string]tea.KeyMsg{
 	"alt+left": {Type: tea.KeyLeft, Alt: true}, "alt+right": {Type: tea.KeyRight, Alt: true},
 	"ctrl+u": {Type: tea.KeyCtrlU}, "ctrl+s": {Type: tea.KeyCtrlS}, "ctrl+q": {Type: tea.KeyCtrlQ}, "ctrl+n": {Type: tea.KeyCtrlN},
 	"ctrl+f": {Type: tea.KeyCtrlF}, "ctrl+g": {Type: tea.KeyCtrlG}, "ctrl+o": {Type: tea.KeyCtrlO}, "ctrl+t": {Type: tea.KeyCtrlT},
-	"ctrl+d": {Type: tea.KeyCtrlD}, "ctrl+p": {Type: tea.KeyCtrlP}, "ctrl+l": {Type: tea.KeyCtrlL}, "f2": {Type: tea.KeyF2},
+	"ctrl+d": {Type: tea.KeyCtrlD}, "ctrl+p": {Type: tea.KeyCtrlP}, "ctrl+l": {Type: tea.KeyCtrlL}, "ctrl+r": {Type: tea.KeyCtrlR}, "f2": {Type: tea.KeyF2},
 	"alt+up": {Type: tea.KeyUp, Alt: true}, "alt+down": {Type: tea.KeyDown, Alt: true},
-	"ctrl+z": {Type: tea.KeyCtrlZ}, "ctrl+y": {Type: tea.KeyCtrlY}, "f1": {Type: tea.KeyF1}, "f3": {Type: tea.KeyF3}, "f4": {Type: tea.KeyF4}, "f5": {Type: tea.KeyF5},
+	"ctrl+z": {Type: tea.KeyCtrlZ}, "ctrl+y": {Type: tea.KeyCtrlY}, "f1": {Type: tea.KeyF1}, "f3": {Type: tea.KeyF3}, "f4": {Type: tea.KeyF4}, "f5": {Type: tea.KeyF5}, "f6": {Type: tea.KeyF6}, "f9": {Type: tea.KeyF9},
 	"pgup": {Type: tea.KeyPgUp}, "pgdown": {Type: tea.KeyPgDown}, " ": {Type: tea.KeySpace, Runes: []rune{' '}},
 }
 

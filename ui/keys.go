@@ -5,14 +5,14 @@ import "github.com/charmbracelet/bubbles/key"
 // A keyMap is every key of the dashboard; the help and the README's table are
 // made from it.
 type keyMap struct {
-	Up, Down, NextPane, PreviousPane, NextHand       key.Binding
-	ChoiceBack, ChoiceOn, StepUp, StepDown           key.Binding
-	Jump, Finding, Take, Choose, Cautions            key.Binding
-	MinuteBack, MinuteOn, FiveBack, FiveOn           key.Binding
-	HourBack, HourOn, Follow, FastDay                key.Binding
-	Plot, Large, ResultsUp, ResultsDown              key.Binding
-	Revert, Undo, Redo, Open, Save, Menu, Help, Quit key.Binding
-	Suspend                                          key.Binding
+	Up, Down, NextPane, PreviousPane, NextHand        key.Binding
+	ChoiceBack, ChoiceOn, StepUp, StepDown            key.Binding
+	Jump, Finding, Take, Choose, Cautions, Look, Kits key.Binding
+	MinuteBack, MinuteOn, FiveBack, FiveOn            key.Binding
+	HourBack, HourOn, Follow, FastDay                 key.Binding
+	Plot, Budget, Large, ResultsUp, ResultsDown       key.Binding
+	Revert, Undo, Redo, Open, Save, Menu, Help, Quit  key.Binding
+	Suspend                                           key.Binding
 
 	Accept key.Binding // of a prompt
 
@@ -39,6 +39,8 @@ func newKeyMap() keyMap {
 		Take:         bind("F3", "take the offer", "f3"),
 		Choose:       bind("F4", "choose a part", "f4"),
 		Cautions:     bind("F5", "help, cautions", "f5"),
+		Look:         bind("F6", "into a result", "f6"),
+		Kits:         bind("F9", "make many kits", "f9"),
 		MinuteBack:   bind("shift+←", "a minute back", "shift+left"),
 		MinuteOn:     bind("shift+→", "a minute on", "shift+right"),
 		FiveBack:     bind("alt+← F7", "5 minutes back", "alt+left", "f7"),
@@ -48,6 +50,7 @@ func newKeyMap() keyMap {
 		Follow:       bind("ctrl+t", "follow the clock", "ctrl+t"),
 		FastDay:      bind("ctrl+d", "a fast day", "ctrl+d"),
 		Plot:         bind("ctrl+p", "next plot", "ctrl+p"),
+		Budget:       bind("ctrl+r", "error budget", "ctrl+r"),
 		Large:        bind("ctrl+l", "one dial, or all", "ctrl+l"),
 		ResultsUp:    bind("page up", "results up", "pgup"),
 		ResultsDown:  bind("page down", "results down", "pgdown"),
@@ -73,9 +76,9 @@ func newKeyMap() keyMap {
 func (k *keyMap) all() []key.Binding {
 	return []key.Binding{
 		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown, k.Jump, k.Finding,
-		k.Take, k.Choose, k.Cautions,
+		k.Take, k.Choose, k.Cautions, k.Look, k.Kits,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
-		k.Plot, k.Large, k.ResultsUp, k.ResultsDown,
+		k.Plot, k.Budget, k.Large, k.ResultsUp, k.ResultsDown,
 		k.Revert, k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
 }

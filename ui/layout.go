@@ -83,11 +83,22 @@ const plotRows = 10
 // airFrom is how many rows must be free before a blank one is spent on air.
 const airFrom = 8
 
-// resultColumn is the least width of a column of results, with its gap.
-const resultColumn = 34
+// resultColumn is the least width of a column of results, with its gap, and
+// bandColumn that of one of several with bands. A single one has bands from
+// leastBandColumn on, where its labels are short enough.
+const resultColumn, bandColumn, leastBandColumn = 34, 52, 39
+
+// Of a column with bands: the least and the most that is left for labels and
+// values, and the most that a band takes.
+const leastBeforeBand, mostBeforeBand, mostBand = 28, 40, 15
 
 // resultColumns are how many columns of results stand side by side.
-func resultColumns(width int) int { return max(1, width/resultColumn) }
+func (a *App) resultColumns(width int) int {
+	if !a.bare && width > leastBandColumn {
+		return max(1, width/bandColumn)
+	}
+	return max(1, width/resultColumn)
+}
 
 // labelColumns are those of a form's labels, with a sign before and a mark
 // behind.

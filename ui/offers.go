@@ -65,13 +65,17 @@ func (a *App) take() tea.Cmd {
 }
 
 // takeOffer takes over what a finding that was gone to asks for; where there is
-// none, or nothing mends it, what is suggested for the focused field.
+// none, or nothing mends it, what is suggested for the focused field; then what
+// reduces the error that is chosen.
 func (a *App) takeOffer(advised *model.Finding) tea.Cmd {
 	if advised != nil && len(advised.Changes) > 0 {
 		return a.makeChanges(advised.Changes, a.effect(advised))
 	}
 	if s, _ := a.offered(a.focused()); s != nil {
 		return a.makeChanges(s.Changes, s.Text)
+	}
+	if row := a.mends(); row != nil {
+		return a.takeBlame(row)
 	}
 	a.notice = notice{said, a.nothingOffered()}
 	return nil

@@ -121,15 +121,3 @@ func (a *App) toggleLarge() tea.Cmd {
 	}
 	return nil
 }
-
-// nextPlot shows the next plot that this build has in place of the results, and
-// after the last the results again.
-func (a *App) nextPlot() tea.Cmd {
-	for range plots {
-		a.plot = (a.plot + 1) % (len(plots) + 1)
-		if a.plot == 0 || len(a.plotted().Lines) > 0 {
-			break
-		}
-	}
-	return nil
-}

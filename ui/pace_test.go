@@ -64,7 +64,11 @@ func TestIdle(t *testing.T) {
 	a := New(Options{Text: exampleText(t, "reading-room"), At: teatime, RecoveryFolder: t.TempDir()})
 	a.Update(windowSize(80, 24))
 	assert.Nil(t, a.Init())
-	for _, k := range []string{"down", "tab", "shift+right", "pgdown", "f1", "x", "ctrl+l", "ctrl+p"} {
+	for _, k := range []string{"down", "tab", "shift+right", "pgdown", "f1", "x", "ctrl+l"} {
+		assert.Nil(t, press(a, k), k)
+	}
+	assert.NotNil(t, press(a, "ctrl+p"), "the error budget is asked for once")
+	for _, k := range []string{"down", "ctrl+p", "pgdown", "ctrl+p"} {
 		assert.Nil(t, press(a, k), k)
 	}
 }

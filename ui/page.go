@@ -19,10 +19,11 @@ type page struct {
 	top        int // lines above the window
 }
 
-// A paragraph is a stretch of text of one kind.
+// A paragraph is a stretch of text of one kind, or one line with a bar behind it.
 type paragraph struct {
 	style cells.Style
 	text  string
+	bar   float64 // how long, 0 to 1 of the room; 0: there is none
 }
 
 // cautionsOf is what the cautions of a field depend on; a document never changes.
@@ -84,15 +85,19 @@ func (a *App) addCaution(p *page, c model.Danger) {
 }
 
 func (p *page) add(style cells.Style, text string) {
-	p.paragraphs = append(p.paragraphs, paragraph{style, text})
+	p.paragraphs = append(p.paragraphs, paragraph{style: style, text: text})
 }
 
 // lines are the page's paragraphs, broken to a width.
 func (p *page) lines(w int) []paragraph {
 	var lines []paragraph
 	for _, text := range p.paragraphs {
+		if text.bar > 0 {
+			lines = append(lines, text)
+			continue
+		}
 		for _, s := range cells.Lines(text.text, w) {
-			lines = append(lines, paragraph{text.style, s})
+			lines = append(lines, paragraph{style: text.style, text: s})
 		}
 	}
 	return lines
@@ -122,6 +127,9 @@ func (a *App) turnPage(msg tea.KeyMsg) {
 	a.page.top = max(0, min(a.page.top+by, last))
 }
 
+// longestBar is that of a bar on a page, where there is room for more.
+const longestBar = 60
+
 // drawPage draws the part of the page that is in the window.
 func (a *App) drawPage() {
 	in := a.titled(a.pageFrame(), a.page.title)
@@ -129,7 +137,8 @@ func (a *App) drawPage() {
 	lines, rows := a.page.lines(w), max(1, h-1)
 	top := max(0, min(a.page.top, len(lines)-rows))
 	for y, l := range lines[top:min(top+rows, len(lines))] {
-		in.Text(0, y, l.style, l.text)
+		n := in.Text(0, y, l.style, l.text)
+		in.Sub(n+1, y, longestBar, 1).Bar(0, 0, note, l.bar)
 	}
 	hint := "Any key closes this page."
 	if len(lines) > rows {

@@ -4,37 +4,62 @@ import (
 	"math"
 	"strings"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
 
-// plots are what can be drawn of a plan and a hand, in their order.
-var plots = []func(p *model.Plan, hand int) model.Plot{
-	(*model.Plan).ErrorOverDial,
-	(*model.Plan).StepResponse,
-	(*model.Plan).Wrap,
-	(*model.Plan).RippleWave,
-	func(p *model.Plan, _ int) model.Plot { return p.Discharge() },
+// A view is what can stand in place of the results.
+type view struct {
+	plot func(p *model.Plan, hand int) model.Plot // nil: it is no plot of the plan
+	draw func(a *App, at cells.Area)
 }
 
-// plotted is the plot in view, without lines where there is nothing to draw.
-func (a *App) plotted() model.Plot {
+// The views that are worked out beside the keys; 0 are the results.
+const budgetView, dayView = 1, 2
+
+// views are all of them, in their order.
+var views = []view{
+	budgetView - 1: {draw: (*App).drawBudget},
+	dayView - 1:    {draw: (*App).drawDay},
+	viewOf((*model.Plan).StepResponse),
+	viewOf((*model.Plan).Wrap),
+	viewOf((*model.Plan).RippleWave),
+	viewOf(func(p *model.Plan, _ int) model.Plot { return p.Discharge() }),
+}
+
+// viewOf is the view of a plot.
+func viewOf(plot func(p *model.Plan, hand int) model.Plot) view {
+	return view{plot, func(a *App, at cells.Area) { drawPlot(at, plot(&a.report.Plan, a.reportHand())) }}
+}
+
+// has says whether there is something to draw for a hand.
+func (v view) has(a *App) bool {
 	hand := a.reportHand()
-	if a.report == nil || hand < 0 {
-		return model.Plot{Title: "Plot"}
-	}
-	return plots[a.plot-1](&a.report.Plan, hand)
+	return hand >= 0 && (v.plot == nil || len(v.plot(&a.report.Plan, hand).Lines) > 0)
 }
 
-// drawPlot draws the plot in view over the findings and results.
-func (a *App) drawPlot(at cells.Area) {
-	p := a.plotted()
+// drawView draws what is in view in place of the results.
+func (a *App) drawView(at cells.Area) {
+	if a.reportHand() < 0 { // it is not complete yet
+		at.Wrap(0, dim, nothingToDraw)
+		return
+	}
+	views[a.plot-1].draw(a, at)
+}
+
+// nothingToDraw stands where a view would.
+const nothingToDraw = "There is nothing to draw for this build."
+
+// drawPlot draws a plot over the findings and results.
+func drawPlot(at cells.Area, p model.Plot) {
 	w, h := at.Size()
 	at.Text(0, 0, heading, p.Title)
 	x0, x1, y0, y1 := bounds(p)
 	if !(x1 > x0) {
-		at.Wrap(1, dim, "There is nothing to draw for this build.")
+		at.Wrap(1, dim, nothingToDraw)
 		return
 	}
 	top, bottom := axisText(y1, p.Y.Unit), axisText(y0, p.Y.Unit)
@@ -155,4 +180,16 @@ func bounds(p model.Plot) (x0, x1, y0, y1 float64) {
 		x1 = min(x1, p.Until)
 	}
 	return x0, x1, y0, y1
+}
+
+// nextPlot shows the next view that this build has in place of the results, and
+// after the last the results again.
+func (a *App) nextPlot() tea.Cmd {
+	for range views {
+		a.plot = (a.plot + 1) % (len(views) + 1)
+		if a.plot == 0 || views[a.plot-1].has(a) {
+			break
+		}
+	}
+	return nil
 }

@@ -26,9 +26,10 @@ type prompt struct {
 // An entry is one line of a prompt's list.
 type entry struct {
 	text, hint string
-	mark       string // before the text, of the one that is in force
-	effect     string // in figures between commas, of which as many as fit stand behind the text
-	more       string // all of it, below the form while the entry is chosen
+	mark       string    // before the text, of the one that is in force
+	effect     string    // in figures between commas, of which as many as fit stand behind the text
+	more       string    // all of it, below the form while the entry is chosen
+	of         resultKey // that is looked into while the entry is chosen
 	do         func(a *App) tea.Cmd
 }
 
@@ -63,6 +64,15 @@ func (p *prompt) matching(typed string) []entry {
 	return append(first, then...)
 }
 
+// at is the entry that is chosen of those that match; false where none does.
+func (p *prompt) at(typed string) (entry, bool) {
+	found := p.matching(typed)
+	if p.chosen >= len(found) {
+		return entry{}, false
+	}
+	return found[p.chosen], true
+}
+
 // answer takes a key while a prompt is open.
 func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 	p, k := a.prompt, &a.keys
@@ -91,6 +101,7 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 			p.chosen, p.problem = 0, ""
 		}
 	}
+	a.sense()
 	return nil
 }
 
@@ -159,7 +170,7 @@ func (e *entry) draw(row cells.Area, style, hintStyle cells.Style) {
 
 // drawMore draws all that is said of the chosen entry.
 func (a *App) drawMore(at cells.Area) {
-	if found := a.prompt.matching(a.input.Value()); a.prompt.chosen < len(found) {
-		at.Wrap(0, value, found[a.prompt.chosen].more)
+	if e, ok := a.prompt.at(a.input.Value()); ok {
+		at.Wrap(0, value, e.more)
 	}
 }

@@ -40,6 +40,8 @@ func TestAnything(t *testing.T) {
 				})
 			case 2:
 				a.Update(tickMsg{a.round, time.Time{}})
+			case 3:
+				settle(a)
 			default:
 				a.Update(keyMsg(rapid.SampledFrom(keys).Draw(t, "key")))
 			}

@@ -52,11 +52,18 @@ type resultLine struct {
 }
 
 // resultLines lists what the last edit changed, where there is room for that
-// besides, then the results under their questions: of the hand in view, and of
-// everything there is once.
+// besides, then all results.
 func (a *App) resultLines(room int) []resultLine {
 	shown := a.shownResults()
-	lines := changeLines(shown, room)
+	return append(changeLines(shown, room), a.underQuestions(shown)...)
+}
+
+// allResults lists the results under their questions.
+func (a *App) allResults() []resultLine { return a.underQuestions(a.shownResults()) }
+
+// underQuestions lists results under their questions.
+func (a *App) underQuestions(shown []shownResult) []resultLine {
+	var lines []resultLine
 	for _, q := range a.order() {
 		heading := questions[q]
 		for _, answers := range [2]bool{true, false} { // the answers first
@@ -138,14 +145,16 @@ func (s *shownResult) direction() string {
 }
 
 // amount is how much a result has changed.
-func (s *shownResult) amount() string {
-	by := s.row
-	by.Value = math.Abs(s.row.Value - s.was)
-	text := by.Text()
+func (s *shownResult) amount() string { return signed(s.row, s.row.Value-s.was) }
+
+// signed is by how much a result is more or less.
+func signed(row model.Row, by float64) string {
+	row.Value = math.Abs(by)
+	text := row.Text()
 	switch {
 	case strings.HasPrefix(text, "under"): // a limit has no sign
 		return text
-	case s.row.Value < s.was:
+	case by < 0:
 		return "-" + text
 	}
 	return "+" + text
@@ -156,7 +165,7 @@ func (s *shownResult) amount() string {
 const leastChanges, mostChanges = 3, 5
 
 // changeLines lists the results the last edit changed most, each with how much,
-// in up to a quarter of the room.
+// in up to a third of the room.
 func changeLines(shown []shownResult, room int) []resultLine {
 	var changed []*shownResult
 	for i := range shown {
@@ -168,7 +177,7 @@ func changeLines(shown []shownResult, room int) []resultLine {
 		return math.Abs(s.row.Value-s.was) / max(math.Abs(s.was), math.Abs(s.row.Value))
 	}
 	slices.SortStableFunc(changed, func(a, b *shownResult) int { return cmp.Compare(size(b), size(a)) })
-	if room /= 4; room < leastChanges {
+	if room /= 3; room < leastChanges {
 		if len(changed) == 0 {
 			return nil
 		}
@@ -193,8 +202,15 @@ func (a *App) rebase() {
 	}
 }
 
-// scrollPages scrolls the results by pages, which share a line.
-func (a *App) scrollPages(by int) { a.scrollLines(by * max(1, a.resultRoom()-1)) }
+// scrollPages scrolls the results by pages, which share a line, or chooses in the
+// error budget in their place.
+func (a *App) scrollPages(by int) {
+	if a.plot == budgetView {
+		a.blame = max(0, min(a.blame+by, len(a.blamed())-1))
+		return
+	}
+	a.scrollLines(by * max(1, a.resultRoom()-1))
+}
 
 // scrollLines scrolls the results, as far as there are any.
 func (a *App) scrollLines(by int) {
@@ -211,7 +227,7 @@ func (a *App) resultRoom() int {
 	below := a.layout().below
 	_, _, rows := a.findingLines(below.Dx(), below.Dy())
 	room := underFindings(below, rows)
-	return resultColumns(room.Dx()) * room.Dy()
+	return a.resultColumns(room.Dx()) * room.Dy()
 }
 
 // drawResults lists the results in as many columns as there is room for.
@@ -220,13 +236,16 @@ func (a *App) drawResults(at cells.Area) {
 	if h < 1 {
 		return
 	}
-	columns := resultColumns(w)
+	columns := a.resultColumns(w)
 	lines := a.resultLines(columns * h)
 	start := max(0, min(a.scroll, len(lines)-columns*h))
 	for i := 0; i < columns*h && start+i < len(lines); i++ {
 		wide := w / columns
 		column := at.Sub(i/h*wide, i%h, wide-min(columns, 2), 1) // the last column is for ↑ and ↓
 		a.drawResult(column, lines[start+i])
+		if i%h == 0 {
+			a.drawBandHead(column, lines[start+i])
+		}
 	}
 	if start > 0 {
 		at.Sub(w-1, 0, 1, 1).Text(0, 0, dim, "↑")
@@ -234,22 +253,4 @@ func (a *App) drawResults(at cells.Area) {
 	if start+columns*h < len(lines) {
 		at.Sub(w-1, h-1, 1, 1).Text(0, 0, dim, "↓")
 	}
-}
-
-func (a *App) drawResult(at cells.Area, l resultLine) {
-	if l.heading != "" {
-		at.Text(0, 0, heading, l.heading)
-		return
-	}
-	if l.value == "" {
-		l.value = l.shown.row.Text()
-	}
-	w, _ := at.Size()
-	labelStyle, valueStyle := label, value
-	if a.stale() {
-		labelStyle, valueStyle = dim, dim
-	}
-	at.Sub(1, 0, w-cells.Width(l.value)-4, 1).Text(0, 0, labelStyle, l.label)
-	at.Sub(0, 0, w-2, 1).TextRight(0, valueStyle, l.value)
-	at.Text(w-1, 0, note, l.changed)
 }

@@ -23,8 +23,14 @@ func (a *App) drawSide(l layout) {
 	}
 	hand := a.reportHand()
 	in := a.titled(l.side, a.dialTitle(hand, l.side.Dx()))
-	if a.plot > 0 && l.below.Dy() < plotRows {
-		a.drawPlot(in)
+	instead := a.insteadOfResults()
+	if instead != nil && l.below.Dy() < plotRows {
+		if a.stale() {
+			var top cells.Area
+			top, in = in.SplitTop(1)
+			top.Text(0, 0, caution, a.lastGood())
+		}
+		instead(in)
 		return
 	}
 	a.drawDials(a.area(l.dial), hand)
@@ -34,15 +40,28 @@ func (a *App) drawSide(l layout) {
 	divider := a.area(l.divider)
 	divider.HLine(0, 0, l.divider.Dx(), frame)
 	if a.stale() {
-		divider.Text(1, 0, caution, " last good results; "+a.toMend()+" ")
+		divider.Text(1, 0, caution, " "+a.lastGood()+" ")
 	}
-	if a.plot > 0 {
-		a.drawPlot(a.area(l.below))
+	if instead != nil {
+		instead(a.area(l.below))
 		return
 	}
 	lines, more, rows := a.findingLines(l.below.Dx(), l.below.Dy())
 	a.drawFindings(a.area(l.below), lines, more, rows)
 	a.drawResults(a.area(underFindings(l.below, rows)))
+}
+
+// insteadOfResults draws what takes the place of the findings and results, and
+// where room is short that of the dial too; nil where nothing does.
+func (a *App) insteadOfResults() func(at cells.Area) {
+	row, looking := a.lookedInto()
+	switch {
+	case looking:
+		return func(at cells.Area) { a.drawLook(at, row) }
+	case a.plot > 0:
+		return a.drawView
+	}
+	return nil
 }
 
 // reportHand is the hand in view as the report knows it, which may be of an
@@ -57,6 +76,9 @@ func (a *App) reportHand() int {
 	}
 	return slices.IndexFunc(hands, func(h model.Hand) bool { return h.Name == a.doc.Build.Hands[a.hand].Name })
 }
+
+// lastGood says that the results are of an earlier text.
+func (a *App) lastGood() string { return "last good results; " + a.toMend() }
 
 // toMend names what keeps the results from being of the present text.
 func (a *App) toMend() string {

@@ -1,5 +1,7 @@
 package cells
 
+import "math"
+
 // An Area is a rectangle of a canvas. What is drawn through it is placed
 // relative to its top left cell and cut at its edges. The zero Area has no
 // cells.
@@ -106,3 +108,15 @@ func (a Area) Box(st Style, title string) Area {
 }
 
 func (a Area) set(x, y int, st Style, r rune) { a.Sub(x, y, 1, 1).fill(st, r) }
+
+// Bar draws a bar on row y from column x on: as long as a share, 0 to 1, of what
+// is left of the row, in half columns. What is above 0 is to be seen.
+func (a Area) Bar(x, y int, st Style, share float64) {
+	room := a.Sub(x, y, a.w-x, 1)
+	if !(share > 0) { // NaN neither
+		return
+	}
+	halves := max(1, int(math.Round(2*float64(room.w)*min(share, 1))))
+	room.Sub(0, 0, halves/2, 1).fill(st, '█')
+	room.Sub(halves/2, 0, halves%2, 1).fill(st, '▌')
+}

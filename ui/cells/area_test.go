@@ -1,6 +1,7 @@
 package cells
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -86,4 +87,18 @@ func TestFillShowsWhatItMustNotSend(t *testing.T) {
 		c.Area().Fill(0, r)
 		assert.Equal(t, want, strings.Split(c.Plain(), "\n")[0], "%U", r)
 	}
+}
+
+// Lengths are derived: shares of ten columns, to the half.
+func TestBar(t *testing.T) {
+	c := New(12, 7)
+	for y, share := range []float64{0, 0.001, 0.25, 0.5, 1, 7, math.NaN()} {
+		c.Area().Bar(2, y, 0, share)
+	}
+	assert.Equal(t, frame("", "  ▌", "  ██▌", "  █████", "  ██████████", "  ██████████", ""), c.Plain())
+
+	c = New(12, 1)
+	c.ASCII = true
+	c.Area().Bar(2, 0, 0, 0.25)
+	assert.Equal(t, "  ###", c.Plain())
 }

@@ -1,0 +1,167 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+)
+
+// news runs a command and what it leads to, until nothing more is to come, and
+// returns the notices on the way.
+func news(a *App, cmd tea.Cmd) []string {
+	var said []string
+	for cmd != nil {
+		_, cmd = a.Update(cmd())
+		said = append(said, a.notice.text)
+	}
+	return said
+}
+
+// The page says what model.NewYield says of the same kits, at every size, and how
+// far the making is stands below the form meanwhile.
+func TestManyKits(t *testing.T) {
+	for _, name := range []string{"reading-room", "station-platform", "school-store"} {
+		a := open(exampleText(t, name), 120, 40)
+		cmd := press(a, "f9")
+		assert.Contains(t, a.Plain(), "0 of 20 000 kits are made; esc ends it")
+		said := news(a, cmd)
+		require.Greater(t, len(said), 1)
+		assert.Contains(t, said[0], "000 of 20 000")
+		require.Equal(t, paging, a.mode)
+
+		y, err := model.NewYield(context.Background(), a.report.Build, kitsMade, kitsSeed, nil)
+		require.NoError(t, err)
+		page := wholePage(a)
+		for i := range y.Hands {
+			assert.Contains(t, page, y.Hands[i].Name+" trims up in "+kitsText(y.Hands[i].TrimUp, y.Kits))
+			for _, w := range y.Hands[i].Worth() {
+				now, half := w.Texts(y.Build)
+				assert.Contains(t, page, strings.TrimSpace(w.Field.Label)+", "+now+" → "+half)
+			}
+		}
+		require.NotEmpty(t, y.Results())
+		for _, r := range y.Results() {
+			assert.Contains(t, page, r.Label+", "+r.In())
+			for _, b := range r.Bins {
+				low, high := r.Ends(b)
+				assert.Regexp(t, ` `+low+` to +`+high+` +`+grouped(b.Kits), page)
+			}
+		}
+		for _, size := range [][2]int{{60, 20}, {80, 24}, {200, 60}, {20, 5}} {
+			a.Update(windowSize(size[0], size[1]))
+			framed(t, a)
+		}
+		a.Update(windowSize(80, 24))
+		press(a, "x")
+		assert.Nil(t, press(a, "f9"), "the kits of the same build are kept")
+		assert.Equal(t, paging, a.mode)
+	}
+}
+
+// wholePage is what scrolling through the page shows.
+func wholePage(a *App) string {
+	var all strings.Builder
+	for before := ""; before != a.Plain(); press(a, "pgdown") {
+		before = a.Plain()
+		all.WriteString(before + "\n")
+	}
+	return all.String()
+}
+
+// The longest bar is as long as its line, others by their share.
+func TestPageBars(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 60, 20)
+	a.mode, a.page = paging, page{title: "Bars", paragraphs: []paragraph{{label, "half", 0.5}, {label, "all", 1}}}
+	lines := splitLines(a.Plain())
+	// derived: 56 columns inside, less the text and a blank
+	assert.Contains(t, lines[2], "half "+strings.Repeat("█", 25)+"▌")
+	assert.Contains(t, lines[3], "all "+strings.Repeat("█", 52)+" │")
+}
+
+// Esc ends it, and leaves the field as it is.
+func TestKitsAreEnded(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "hand.hours.drive.fixed")
+	press(a, "alt+up")
+	text := a.Text()
+	cmd := press(a, "f9")
+	_, cmd = a.Update(cmd())
+	making := a.making
+	require.NotNil(t, making)
+	press(a, "esc")
+	assert.Contains(t, a.Plain(), "the kits were not made")
+	assert.Nil(t, a.making)
+	assert.Equal(t, text, a.Text())
+	news(a, cmd)
+	assert.Equal(t, editing, a.mode, "what comes later is not heeded")
+	press(a, "esc")
+	assert.False(t, a.Unsaved(), "and the next esc is the field's again")
+}
+
+// An edit ends it: the kits would be of another build.
+func TestAnEditEndsTheKits(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "hand.hours.drive.fixed")
+	cmd := press(a, "f9")
+	ctx := make(chan error, 1)
+	a.making.cancel = func(cancel func()) func() { return func() { cancel(); ctx <- nil } }(a.making.cancel)
+	press(a, "alt+up")
+	assert.Nil(t, a.making)
+	assert.Len(t, ctx, 1)
+	news(a, cmd)
+	assert.Equal(t, editing, a.mode)
+	assert.Nil(t, a.yield)
+}
+
+// A failure of the program while kits are made comes back as a notice.
+func TestKitsThatFail(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "f9")
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	news(a, a.making.start(ctx, func(context.Context, *model.Build, int, uint64, func(int)) (*model.Yield, error) {
+		panic("no kits today")
+	}))
+	assert.Nil(t, a.making)
+	assert.Equal(t, failed, a.notice.tone)
+	assert.Contains(t, a.Plain(), "no kits today")
+	assert.NotNil(t, press(a, "f9"), "it can be tried again")
+}
+
+// While something else is open, the kits do not get in its way.
+func TestKitsWait(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	cmd := press(a, "f9")
+	press(a, "f2")
+	news(a, cmd)
+	assert.Equal(t, asking, a.mode)
+	press(a, "esc", "f9")
+	assert.Equal(t, paging, a.mode)
+}
+
+// Without a hand, and while the text has problems, it says why there are none.
+func TestNoKits(t *testing.T) {
+	a := open("format = 1\n[rail]\nvoltage = \"5 V\"\n", 80, 24)
+	news(a, press(a, "f9"))
+	assert.Contains(t, squeezed(a.Plain()), squeezed("kits"))
+	assert.Equal(t, editing, a.mode)
+
+	a = open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "hand.hours.meter.coil")
+	press(a, "ctrl+u", "abc")
+	assert.Nil(t, press(a, "f9"))
+	assert.Contains(t, a.Plain(), "No kits can be made until")
+}
+
+func TestGrouped(t *testing.T) {
+	for n, want := range map[int]string{0: "0", 999: "999", 1000: "1 000", 20_000: "20 000", 1_000_005: "1 000 005"} {
+		assert.Equal(t, want, grouped(n), fmt.Sprint(n))
+	}
+}
