@@ -28,6 +28,7 @@ func casesTexts(t *testing.T) []string {
 // with its changes made in the text gives: the figure it says, the finding gone or
 // milder, and no worse harm elsewhere.
 func TestAdviceComesTrue(t *testing.T) {
+	long(t)
 	mended := map[string]bool{}
 	for _, text := range casesTexts(t) {
 		j := judgedText(t, text)
@@ -75,6 +76,7 @@ func assertComesTrue(t *testing.T, j *judged, k int, present score) {
 // TestChangesInMemory: a law. Whatever may be offered in a case gives one build
 // and one plan, in memory and by way of the text.
 func TestChangesInMemory(t *testing.T) {
+	long(t)
 	kinds := map[string]bool{}
 	for _, text := range casesTexts(t) {
 		d, j := Open(text), judgedText(t, text)

@@ -190,6 +190,7 @@ func TestBudgetIsTheLargestOfTheDial(t *testing.T) {
 // TestBudgetChangesComeTrue: a law. With the changes made in the text the row is
 // smaller and the RSS less by as much as is promised, and no finding is worse.
 func TestBudgetChangesComeTrue(t *testing.T) {
+	long(t)
 	changed := map[string]bool{}
 	for _, horizon := range horizons {
 		budgets(t, horizon, func(name, text string, r *Report, b Budget) {
@@ -306,6 +307,7 @@ func assertBlames(t testing.TB, name, text string) (id string) {
 
 // TestBudgetBlames: an independent computation, brute force.
 func TestBudgetBlames(t *testing.T) {
+	long(t)
 	files, err := filepath.Glob("../examples/*.toml")
 	require.NoError(t, err)
 	for _, f := range files {
@@ -376,6 +378,7 @@ func withSeries(t testing.TB, r *rand.Rand, text string) string {
 
 // TestAnyBudget: laws, of any build without problems.
 func TestAnyBudget(t *testing.T) {
+	long(t)
 	rapid.Check(t, func(t *rapid.T) {
 		text, build := soundOrSkip(t, drawBuild(t))
 		r := check(build)

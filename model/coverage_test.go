@@ -107,6 +107,7 @@ func TestCoverage(t *testing.T) {
 // TestCoverageOfRandomBuilds: the same of builds with other values and tolerances,
 // many of which cannot be trimmed, over so many kits that chance plays less a part.
 func TestCoverageOfRandomBuilds(t *testing.T) {
+	long(t)
 	random := rand.New(rand.NewPCG(73, 74))
 	least, most := 1.0, 0.0
 	for n := range 60 {
@@ -149,6 +150,7 @@ func jittered(b *Build, random *rand.Rand) *Build {
 // tolerance the middle 95 % of drawn kits are narrowest. Where two are as good as
 // equal either may be named.
 func TestLargestShareByBruteForce(t *testing.T) {
+	long(t)
 	for _, name := range exampleNames {
 		r := exampleBanded(t, name)
 		const kits = 500

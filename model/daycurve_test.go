@@ -227,3 +227,23 @@ func TestDayCurve(t *testing.T) {
 func minutesOf(a Axis) float64 {
 	return map[quantity.Unit]float64{quantity.Hours: 60, quantity.Minutes: 1, quantity.Seconds: 1.0 / 60}[a.Unit]
 }
+
+// TestDayOfEqualSteps: derived by hand; 240 codes of 3 min, to the nearest, make
+// 0, -1 and +1 min at the first three minutes; a rail 2 % higher with the trimmer
+// where it was shows 2 % more at noon: 14.4 min.
+func TestDayOfEqualSteps(t *testing.T) {
+	text := fileText("../examples/reading-room.toml")
+	nominal := func(text string) ([]Dot, *Report) {
+		r := check(soundBuild(t, text))
+		return line(t, r.DayCurve(0), "nominal"), r
+	}
+	dots, r := nominal(with(t, text, "hand.hours.noon", "zero"))
+	assert.InDelta(t, 0, dots[0].Y, 1e-9)
+	assert.InDelta(t, -1, dots[1].Y, 1e-9)
+	assert.InDelta(t, 1.0/60, dots[1].X, 1e-12)
+	assert.InDelta(t, 1, dots[2].Y, 1e-9)
+
+	setting := valueText(r.Plan.Hands[0].TrimmerSetting, quantity.Ohms)
+	dots, _ = nominal(with(t, text, "hand.hours.drive.setting", setting, "rail.voltage", "5.1 V"))
+	assert.InDelta(t, 14.4, dots[0].Y, 1e-9)
+}

@@ -63,6 +63,7 @@ func (c *ruleCase) step(row int, j *judged, beyond, inside float64) step {
 // both sides of what is judged both ways, what one case just passes and another
 // just does not. The cases say where the edges come from.
 func TestRules(t *testing.T) {
+	long(t)
 	proven := map[step]bool{}
 	for k := range ruleCases {
 		c := &ruleCases[k]

@@ -113,3 +113,12 @@ func fileText(path string) string {
 	}
 	return string(text)
 }
+
+// long skips a test of many numbers in one goroutine where little time is given,
+// as under the race detector, for which it is nothing.
+func long(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("many numbers in one goroutine")
+	}
+}

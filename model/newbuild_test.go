@@ -82,6 +82,7 @@ func TestNewBuildSaysWhatItAssumes(t *testing.T) {
 // where the coil takes more than that of the rail, and the pin's assumed 50 Ω are
 // more than 3 % of it where the current is large for the rail.
 func TestNewBuildOfAnyMeter(t *testing.T) {
+	long(t)
 	random := rand.New(rand.NewPCG(3, 2))
 	clean := 0
 	for range 300 {
@@ -110,14 +111,18 @@ func TestNewBuildOfAnyMeter(t *testing.T) {
 // same, and the only faults are those of physics: too little voltage, or more
 // current than a pin gives.
 func TestNewBuildGrid(t *testing.T) {
+	long(t)
 	checked := 0
+	coils := []float64{0.5, 2, 5, 10, 47, 100, 270, 640, 1200, 2500, 5000}
 	for _, rail := range []float64{3.0, 3.3, 5} {
-		for _, coil := range []float64{0.5, 2, 5, 10, 47, 100, 270, 640, 1200, 2500, 5000} {
+		for _, coil := range coils {
 			for _, fullScale := range []float64{50e-6, 100e-6, 250e-6, 500e-6, 1e-3, 2e-3, 3e-3, 5e-3, 10e-3, 15e-3, 20e-3} {
 				text, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
 				where := fmt.Sprintf("%v Ω, %v A, %v V", coil, fullScale, rail)
-				again, _ := NewBuild(fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
-				require.Equal(t, text, again)
+				if coil == 640 {
+					again, _ := NewBuild(fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
+					require.Equal(t, text, again)
+				}
 				enough := rail/fullScale - coil - 50 // with a pin that is always high
 				forced := map[string]bool{
 					"full_scale_reached": enough < 0,

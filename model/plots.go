@@ -39,28 +39,6 @@ const mostPoints = 400
 // of the computer's own rounding.
 const leastError = 1e-9
 
-// ErrorOverDial returns how far the i-th hand shows wrong, in minutes of its
-// dial, + is late, against the time over the whole of its dial: at the instants
-// that the results judge it at, those of the setting and the law included.
-func (p *Plan) ErrorOverDial(i int) Plot {
-	h := &p.circuit.Hands[i]
-	axis, whole := h.timeAxis()
-	dots := make([]Dot, h.Steps)
-	for s := range dots {
-		share := float64(s) / float64(h.Steps)
-		n := p.Needle(i, share*h.Minutes*60)
-		off := (n.Shown - n.Share) * h.Minutes
-		if math.Abs(off) < leastError {
-			off = 0
-		}
-		dots[s] = Dot{share * whole, off}
-	}
-	return Plot{
-		Title: "Error over the dial", X: axis, Y: Axis{"Error", quantity.Minutes},
-		Lines: []Line{{"error", dots, true}},
-	}
-}
-
 // timeAxis is the axis of a dial's time, and how much of it the whole dial is.
 func (h *HandCircuit) timeAxis() (axis Axis, whole float64) {
 	switch h.Minutes {

@@ -7,8 +7,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"example.com/needlewright/model/quantity"
 )
 
 // plans are the solved examples and test builds, by file.
@@ -62,49 +60,6 @@ func drawable(t *testing.T, where string, plot Plot) {
 			}
 		}
 	}
-}
-
-// TestErrorOverDial: derived; a hand that reaches full scale is as wrong at its
-// worst as the coding error, which is worked out on its own.
-func TestErrorOverDial(t *testing.T) {
-	checked, all := 0, plans(t)
-	for _, correct := range []string{"none", "codes", "dial"} {
-		_, all["square, "+correct] = soundPlan(t, with(t, fileText("../examples/reading-room.toml"), "hand.hours.meter.law", "square", "hand.hours.correct", correct))
-	}
-	for file, p := range all {
-		for i := range p.Hands {
-			plot := p.ErrorOverDial(i)
-			drawable(t, file, plot)
-			dots := line(t, plot, "error")
-			assert.Zero(t, dots[0].X)
-			if math.Abs(p.Hands[i].FullScaleReached-1) > 1e-12 {
-				continue
-			}
-			checked++
-			least, greatest := reach(dots)
-			assert.InDelta(t, p.Hands[i].CodeErrorMax, max(-least, greatest), 1e-9, "%s, hand %d", file, i)
-		}
-	}
-	assert.Greater(t, checked, 5)
-}
-
-// TestErrorOfEqualSteps: derived by hand; 240 codes of 3 min, to the nearest, make
-// 0, -1 and +1 min at the first three minutes; a rail 2 % higher with the trimmer
-// where it was shows 2 % more at noon: 14.4 min.
-func TestErrorOfEqualSteps(t *testing.T) {
-	text := fileText("../examples/reading-room.toml")
-	_, p := soundPlan(t, with(t, text, "hand.hours.noon", "zero"))
-	plot := p.ErrorOverDial(0)
-	assert.Equal(t, Axis{"Time", quantity.Hours}, plot.X)
-	dots := line(t, plot, "error")
-	assert.InDelta(t, 0, dots[0].Y, 1e-9)
-	assert.InDelta(t, -1, dots[1].Y, 1e-9)
-	assert.InDelta(t, 1.0/60, dots[1].X, 1e-12)
-	assert.InDelta(t, 1, dots[2].Y, 1e-9)
-
-	setting := valueText(p.Hands[0].TrimmerSetting, quantity.Ohms)
-	_, p = soundPlan(t, with(t, text, "hand.hours.drive.setting", setting, "rail.voltage", "5.1 V"))
-	assert.InDelta(t, 14.4, line(t, p.ErrorOverDial(0), "error")[0].Y, 1e-9)
 }
 
 // TestDischarge: derived; each line ends with the life of the results, at or
@@ -203,8 +158,8 @@ func TestStepResponse(t *testing.T) {
 func BenchmarkPlots(b *testing.B) {
 	_, p := soundPlan(b, fileText("../examples/reading-room.toml"))
 	for name, plot := range map[string]func() Plot{
-		"error": func() Plot { return p.ErrorOverDial(0) }, "discharge": p.Discharge,
-		"ripple": func() Plot { return p.RippleWave(0) }, "step": func() Plot { return p.StepResponse(0) },
+		"discharge": p.Discharge,
+		"ripple":    func() Plot { return p.RippleWave(0) }, "step": func() Plot { return p.StepResponse(0) },
 	} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {

@@ -217,5 +217,13 @@ func BenchmarkCheck(b *testing.B) {
 				check(build).Advised()
 			}
 		})
+		b.Run(name+", bands and budgets", func(b *testing.B) {
+			for b.Loop() {
+				r := check(build).Banded()
+				for i := range build.Hands {
+					r.Budget(i, AfterMonth)
+				}
+			}
+		})
 	}
 }

@@ -261,6 +261,7 @@ func exactly(t *testing.T, text string) string {
 // it: derived. A share q of n kits lies below the place 2q - 1 to within five times
 // √(q(1-q)/n), and the ends are not passed.
 func TestOneRectangularInput(t *testing.T) {
+	long(t)
 	const kits = 100_000
 	one := exactly(t, testdata(t, "public-1.toml"))
 	b, p := soundPlan(t, one)
@@ -334,6 +335,7 @@ func TestTighter(t *testing.T) {
 // What Tighter leaves out moves nothing: half its tolerance in the text leaves the
 // hand as it was.
 func TestTighterLeavesNothingOut(t *testing.T) {
+	long(t)
 	const kits, seed = 1000, 5
 	for name, text := range yieldTexts(t) {
 		y := yieldOf(t, text, kits, seed)
@@ -357,6 +359,7 @@ func TestTighterLeavesNothingOut(t *testing.T) {
 // Wider tolerances never raise the yield of a build that trims up as it is by more
 // than noise, the random numbers being the same: three times √n/2 kits.
 func TestWiderIsNotBetter(t *testing.T) {
+	long(t)
 	const kits = 20_000
 	text := testdata(t, "public-1.toml")
 	for _, fixed := range []string{"12 kΩ", "13 kΩ", "14 kΩ", "15 kΩ", "15.9 kΩ"} {
