@@ -36,8 +36,8 @@ type scale struct {
 	size float64 // in the unit's base
 }
 
-// mostBins is how many a histogram has, or one more where they do not begin with
-// its least value.
+// mostBins is how many a histogram has, or up to two more where its least and its
+// most value do not lie within as many whole ones.
 const mostBins = 20
 
 // alike is how near together, as a share of them, numbers are one but for
