@@ -4,6 +4,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -114,11 +115,14 @@ func fileText(path string) string {
 	return string(text)
 }
 
-// long skips a test of many numbers in one goroutine where little time is given,
-// as under the race detector, for which it is nothing.
+// long skips a test of many numbers in one goroutine under the race detector, for
+// which it is nothing.
 func long(t *testing.T) {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("many numbers in one goroutine")
+	info, _ := debug.ReadBuildInfo()
+	for _, s := range info.Settings {
+		if s.Key == "-race" && s.Value == "true" {
+			t.Skip("many numbers in one goroutine")
+		}
 	}
 }
