@@ -164,15 +164,13 @@ func escapeControls(text []byte) []byte {
 
 // Text returns the value as people read it, in four digits.
 func (r Row) Text() string {
-	switch r.Unit {
-	case quantity.Hours:
+	switch {
+	case math.Abs(r.Value) < r.Dust:
+		return quantity.Show(0, r.Unit, 4)
+	case r.Unit == quantity.Hours:
 		return Duration(r.Value)
-	case quantity.Minutes:
+	case r.Unit == quantity.Minutes:
 		return dialTime(r.Value)
-	case quantity.PPM, quantity.SecondsPerDay:
-		if math.Abs(r.Value) < 0.0005 { // far below what anyone can measure
-			return quantity.Show(0, r.Unit, 4)
-		}
 	}
 	return quantity.Show(r.Value, r.Unit, 4)
 }
