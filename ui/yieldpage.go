@@ -99,7 +99,7 @@ func (p *page) addTighter(y *model.Yield) {
 		}
 	}
 	if none {
-		p.add(value, "  No part is: none brings up a kit more in a thousand, or takes a fiftieth off the error.")
+		p.add(value, "  No part is: with none would one more kit in a thousand trim up, or the error be a fiftieth less.")
 	}
 }
 
