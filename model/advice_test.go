@@ -144,6 +144,8 @@ func TestAdviceFitsTheBuild(t *testing.T) {
 	}{
 		{"load_offset", "", []string{"crystal.load", "4 pF", "crystal.stray", "6 pF"}, "crystal.capacitor_in", "stray alone"},
 		{"trimmer_travel", "hours", []string{"hand.hours.meter.full_scale", "20 mA"}, "hand.hours.drive.fixed", "too little voltage"},
+		{"trimmer_travel", "hours", []string{"hand.hours.drive.fixed", "11 kΩ"}, "hand.hours.drive.fixed", "larger fixed resistor"},
+		{"trimmer_travel", "hours", []string{"hand.hours.drive.fixed", "11.5 kΩ"}, "hand.hours.drive.fixed", "end turns"},
 		{"full_scale_reached", "hours", []string{"hand.hours.meter.full_scale", "20 mA"}, "hand.hours.drive.fixed", "too low"},
 		{"full_scale_reached", "hours", []string{"hand.hours.drive.setting", "0 Ω"}, "hand.hours.drive.setting", "16.3 kΩ"},
 		{"inside", "hours", and(shunt, []string{"hand.hours.meter.internal", "3.858 kΩ"}), "hand.hours.meter.in_circuit", "743 Ω and ask for 310 µA"}, // 920 ∥ 3858 Ω, 250 µA·(1 + 920/3858)
@@ -165,6 +167,14 @@ func TestAdviceFitsTheBuild(t *testing.T) {
 		assert.Contains(t, f.Advice, c.says, "%s %v", c.id, c.changes)
 		assert.NotRegexp(t, `-\d`, f.Advice, c.id)
 	}
+}
+
+// Below its zero the trimmer has no end turns to speak of. Derived: 16.28 kΩ, less than the
+// fixed resistor, are asked for in series (public-1.json).
+func TestAdviceWhereTheFixedResistorIsTooMuch(t *testing.T) {
+	f, _ := judgedText(t, with(t, caseText(t), "hand.hours.drive.fixed", "16.4 kΩ")).find(t, "trimmer_travel", "hours")
+	assert.Contains(t, f.Advice, "too much already")
+	assert.NotContains(t, f.Advice, "end turns")
 }
 
 // What is no help is not advised: a pull resistor that is large is not made

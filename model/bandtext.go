@@ -1,6 +1,7 @@
 package model
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -8,19 +9,20 @@ import (
 )
 
 // BandText returns the band as people read it, in the unit and with the decimals
-// in which Text gives the value: "295.0 … 675.0 Ω". "" where nothing moves the result,
-// or the bands were not worked out.
+// in which Text gives the value: "295.0 … 675.0 Ω"; in its own where the value is next
+// to nothing beside it. "" where nothing moves the result, or the bands were not worked out.
 func (r Row) BandText() string {
 	if r.Band == nil || !(r.Band.Low < r.Band.High) {
 		return ""
 	}
+	const little = 1e-3 // of the band: what is less has decimals that the band does not bear
+	larger := r
+	larger.Value = r.Band.High
+	if -r.Band.Low > r.Band.High {
+		larger.Value = r.Band.Low
+	}
 	number, unit, scale, ok := r.shown()
-	if !ok { // the value says too little of itself: 0, or next to nothing
-		larger := r
-		larger.Value = r.Band.High
-		if -r.Band.Low > r.Band.High {
-			larger.Value = r.Band.Low
-		}
+	if !ok || math.Abs(r.Value) < little*math.Abs(larger.Value) { // the value says too little of itself
 		if number, unit, scale, ok = larger.shown(); !ok {
 			return larger.Text()
 		}

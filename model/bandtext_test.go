@@ -23,8 +23,9 @@ func TestBandText(t *testing.T) {
 		{quantity.Percent, 0.485, 0.302, 0.6725, "48.50 %", "30.20 … 67.25 %"},
 		{quantity.Times, 1.161, 1.103, 1.1609, "1.161", "1.103 … 1.161"},
 		{quantity.SecondsPerDay, -0.6263, -3.4856, 0.00001, "-0.6263 s/day", "-3.4856 … 0.0000 s/day"},
-		{quantity.SecondsPerDay, 0.0001, -1.5, 2.25, "0 s/day", "-1.500 … 2.250 s/day"},
 		{quantity.PPM, 0, -20, 20, "0 ppm", "-20.00 … 20.00 ppm"},
+		{quantity.SecondsPerDay, 0.0006, -1.5, 2.25, "0.0006000 s/day", "-1.500 … 2.250 s/day"},
+		{quantity.Seconds, 0.02, -64.74, 68.68, "20.00 ms", "-64.74 … 68.68 s"},
 		{quantity.Minutes, 2.585, 2.549, 2.622, "2.585 min", "2.549 … 2.622 min"},
 		{quantity.Minutes, 0.9, 0.8, 1.1, "54.00 s", "48.00 … 66.00 s"},
 		{quantity.Minutes, 0.05 / 60, 0.04 / 60, 0.06 / 60, "50.00 ms", "40.00 … 60.00 ms"},
@@ -40,6 +41,31 @@ func TestBandText(t *testing.T) {
 	}
 	assert.Empty(t, Row{Result: &Result{}}.BandText(), "not worked out")
 	assert.Empty(t, Row{Result: &Result{}, Value: 2, Band: &Band{Low: 2, High: 2}}.BandText(), "nothing moves it")
+}
+
+// What is far below what anyone can measure, or mere rounding, reads as 0, and its
+// band in the band's own digits. Derived: a month has 30.4375 days.
+func TestDustReadsAsNothing(t *testing.T) {
+	named := map[string]*Result{}
+	for i := range results {
+		named[results[i].ID] = &results[i]
+	}
+	for _, c := range []struct {
+		id               string
+		value, low, high float64
+		text, band       string
+	}{
+		{"crystal.rate", 0.00049, -1.5, 2.25, "0 s/day", "-1.500 … 2.250 s/day"},
+		{"crystal.rate", -0.00051, -0.002, 0.001, "-0.0005100 s/day", "-0.0020000 … 0.0010000 s/day"},
+		{"crystal.load_offset", 4.6e-14, -11.52, 14.32, "0 ppm", "-11.52 … 14.32 ppm"},
+		{"crystal.month_drift", 60.19e-15, -64.737860, 68.677213, "0 s", "-64.74 … 68.68 s"},
+		{"crystal.month_drift", -0.0152, -0.5, 0.3, "0 s", "-500.0 … 300.0 ms"},
+		{"crystal.month_drift", 0.0153, -0.5, 0.3, "15.30 ms", "-500.00 … 300.00 ms"},
+	} {
+		row := Row{Result: named[c.id], Value: c.value, Band: &Band{Low: c.low, High: c.high}}
+		assert.Equal(t, c.text, row.Text(), c.id)
+		assert.Equal(t, c.band, row.BandText(), c.id)
+	}
 }
 
 // Every band of the examples reads as two numbers and the unit of the value.

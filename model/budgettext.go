@@ -7,12 +7,12 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// phrase is the horizon in a sentence: "a week".
-func (h Horizon) phrase() string {
+// Since returns the horizon in words: "a week after it was set".
+func (h Horizon) Since() string {
 	if h == AfterCells {
-		return "a set of cells"
+		return "a set of cells after it was set"
 	}
-	return "a " + h.String()
+	return "a " + h.String() + " after it was set"
 }
 
 // leastShown is the share of the square of the RSS below which a row has no line
@@ -22,8 +22,8 @@ const leastShown = 1e-3
 // Lines returns the budget as text: what it comes to, a line for each that is to
 // blame for more than a trace, and what else there is.
 func (b *Budget) Lines(build *Build) []string {
-	lines := []string{fmt.Sprintf("%s, %s after it was set: off by %s at worst, %s likely",
-		build.Hands[b.Hand].Name, b.Horizon.phrase(), dialTime(b.Worst), dialTime(b.RSS))}
+	lines := []string{fmt.Sprintf("%s, %s: off by %s at worst, %s likely",
+		build.Hands[b.Hand].Name, b.Horizon.Since(), dialTime(b.Worst), dialTime(b.RSS))}
 	var rest []string
 	traces := 0.0
 	for k := range b.Rows {

@@ -61,9 +61,17 @@ func (r *Report) Worst() Severity {
 	return r.Findings[0].Severity
 }
 
-// JSON returns the report in the form of the catalogue.
-func (r *Report) JSON() ([]byte, error) {
-	type finding struct {
+// Parts of a report in the form of the catalogue.
+type (
+	reportJSON struct {
+		Title       string           `json:"title"`
+		Results     []resultJSON     `json:"results"`
+		Findings    []findingJSON    `json:"findings"`
+		Suggestions []suggestionJSON `json:"suggestions"`
+		Budget      []BudgetRecord   `json:"budget"`
+		Cautions    []cautionJSON    `json:"cautions"`
+	}
+	findingJSON struct {
 		ID       string         `json:"id"`
 		About    string         `json:"about"`
 		Severity string         `json:"severity"`
@@ -71,41 +79,38 @@ func (r *Report) JSON() ([]byte, error) {
 		Advice   string         `json:"advice"`
 		Changes  []ChangeRecord `json:"changes"`
 	}
-	type suggestion struct {
+	suggestionJSON struct {
 		ID      string         `json:"id"`
 		About   string         `json:"about"`
 		Text    string         `json:"text"`
 		Changes []ChangeRecord `json:"changes"`
 	}
-	type caution struct {
+	cautionJSON struct {
 		ID     string `json:"id"`
 		To     string `json:"to"`
 		Text   string `json:"text"`
 		Source string `json:"source"`
 	}
-	out := struct {
-		Title       string         `json:"title"`
-		Results     []resultJSON   `json:"results"`
-		Findings    []finding      `json:"findings"`
-		Suggestions []suggestion   `json:"suggestions"`
-		Budget      []BudgetRecord `json:"budget"`
-		Cautions    []caution      `json:"cautions"`
-	}{r.Build.Title, []resultJSON{}, []finding{}, []suggestion{}, []BudgetRecord{}, []caution{}}
+)
+
+// JSON returns the report in the form of the catalogue.
+func (r *Report) JSON() ([]byte, error) {
+	out := reportJSON{r.Build.Title, []resultJSON{}, []findingJSON{}, []suggestionJSON{}, []BudgetRecord{}, []cautionJSON{}}
 	for _, row := range r.Results {
 		out.Results = append(out.Results, row.json(r.Build))
 	}
 	for _, f := range r.Findings {
-		out.Findings = append(out.Findings, finding{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, records(r.Build, f.Changes)})
+		out.Findings = append(out.Findings, findingJSON{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, records(r.Build, f.Changes)})
 	}
 	for _, s := range r.Better {
-		out.Suggestions = append(out.Suggestions, suggestion{s.ID, s.About, s.Text, records(r.Build, s.Changes)})
+		out.Suggestions = append(out.Suggestions, suggestionJSON{s.ID, s.About, s.Text, records(r.Build, s.Changes)})
 	}
 	for i := range r.Build.Hands {
 		budget := r.Budget(i, AfterMonth)
 		out.Budget = append(out.Budget, budget.Record(r.Build))
 	}
 	for _, d := range Cautions(r.Build) {
-		out.Cautions = append(out.Cautions, caution{d.ID, d.To, d.Text, d.Source})
+		out.Cautions = append(out.Cautions, cautionJSON{d.ID, d.To, d.Text, d.Source})
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	return escapeControls(text), err
@@ -164,15 +169,13 @@ func escapeControls(text []byte) []byte {
 
 // Text returns the value as people read it, in four digits.
 func (r Row) Text() string {
-	switch r.Unit {
-	case quantity.Hours:
+	switch {
+	case math.Abs(r.Value) < r.Dust:
+		return quantity.Show(0, r.Unit, 4)
+	case r.Unit == quantity.Hours:
 		return Duration(r.Value)
-	case quantity.Minutes:
+	case r.Unit == quantity.Minutes:
 		return dialTime(r.Value)
-	case quantity.PPM, quantity.SecondsPerDay:
-		if math.Abs(r.Value) < 0.0005 { // far below what anyone can measure
-			return quantity.Show(0, r.Unit, 4)
-		}
 	}
 	return quantity.Show(r.Value, r.Unit, 4)
 }

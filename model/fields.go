@@ -80,6 +80,8 @@ func (f *Field) Allowed() string {
 	switch {
 	case f.Choices != nil:
 		return inWords(f.Choices)
+	case f.Least == f.Most:
+		return f.Least
 	case f.Least != "":
 		return f.Least + " to " + f.Most
 	}

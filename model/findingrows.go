@@ -42,6 +42,12 @@ var handRules = []rule{
 			if s.hand().SeriesNeeded < 0 {
 				return "There is too little voltage to drop: a higher rail, or a meter that needs less."
 			}
+			switch travel := s.hand().TrimmerTravel; {
+			case travel < 0:
+				return "The resistors before it drop too much already: a smaller fixed one."
+			case travel > 1:
+				return "It has no more than 100 %: a larger fixed resistor, or a larger trimmer."
+			}
 			return "Its end turns are coarse and tolerances eat a tenth: bring it near its middle."
 		}},
 	{id: "travel_band", field: "hand.drive.trimmer", called: "nearest end", unit: quantity.Percent, part: "series",

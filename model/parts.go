@@ -177,8 +177,8 @@ func (s subject) loadCapacitorOptions() [][]Change {
 				score.add(severity)
 			}
 			off := scarcer * (number01(!ofE12(k)) + number01(!ofE12(k+j)))
-			if each := plan.Crystal.LoadOffset; !math.IsNaN(each) {
-				off += math.Abs(each)
+			if left := plan.Crystal.LoadOffset; !math.IsNaN(left) {
+				off += math.Abs(left)
 			}
 			list.add(pair{in, out}, ranked(score, off, out/in))
 		}

@@ -16,7 +16,7 @@ import (
 func TestProblemsAllAtOnce(t *testing.T) {
 	_, problems := Read(testdata(t, "bad.toml"))
 	assert.Equal(t, []string{
-		`line 2: format: File format: "2": too large; allowed: 1 to 1; give one within the range`,
+		`line 2: format: File format: "2": too large; allowed: 1; give one within the range`,
 		`line 3: titel: "titel": no such key; did you mean title?`,
 		`line 5: raill: "raill": no such table; did you mean [rail]?`,
 		`line 8: rail: "rail": this table stands once; write [rail]`,
@@ -158,7 +158,7 @@ func TestNothingWritten(t *testing.T) {
 	for _, text := range []string{"", "\n", "# a clock\n# to come", "\uFEFF", "\uFEFF# a clock\n"} {
 		_, problems := Read(text)
 		assert.Equal(t, []string{
-			`line 1: format: File format: must be given; allowed: 1 to 1; write for example 1`,
+			`line 1: format: File format: must be given; allowed: 1; write for example 1`,
 			`line 1: rail.voltage: Rail: must be given; allowed: 1 V to 24 V; write for example 5 V ±1 %`,
 		}, messages(problems), "%q", text)
 	}

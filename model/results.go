@@ -31,6 +31,7 @@ type Result struct {
 	Source   string        // where the formula is from, if not catalogue.md alone
 	Answer   bool          // it answers the question by itself: it stands before the others
 	Positive bool          // it is left out where it would not be above 0
+	Dust     float64       // what is nearer to 0 is far below what anyone can measure, or mere rounding, and reads as 0
 
 	of func(*Plan) int
 	at func(*Plan, int) *float64
@@ -161,6 +162,14 @@ func (r Result) from(source string) Result {
 	return r
 }
 
+// dustRate is a rate that reads as 0, s/day.
+const dustRate = 0.0005
+
+func (r Result) dust(below float64) Result {
+	r.Dust = below
+	return r
+}
+
 const (
 	kuphaldt = "T. Kuphaldt, Lessons In Electric Circuits, Vol. I, ch. 8"
 	slaa423  = "TI SLAA423A"
@@ -224,17 +233,17 @@ var results = []Result{
 	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }),
 
 	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
-	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423),
+	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423).dust(dustRate),
 	ofCrystal("sensitivity", "Sensitivity", quantity.PPMPerPicofarad, "−10^6·10^−12·C_m/(2·(C_0 + load_actual)²)", func(c *CrystalPlan) *float64 { return &c.Sensitivity }).from(slaa423),
 	ofCrystal("capacitor_each", "Capacitors, each", quantity.Picofarads, "2·(load − stray)", func(c *CrystalPlan) *float64 { return &c.CapacitorEach }).from(an2867),
 	ofCrystal("tick_period", "Tick", quantity.Seconds, "prescale·(2^bits − reload + lost_counts)/frequency", func(c *CrystalPlan) *float64 { return &c.TickPeriod }),
-	ofCrystal("rate", "Rate", quantity.SecondsPerDay, "0.0864·(base + 10^6·(tick_counted/tick_period − 1))", func(c *CrystalPlan) *float64 { return &c.Rate }).answer(),
-	ofCrystal("rate_low", "Rate, slowest", quantity.SecondsPerDay, "rate − 0.0864·(fall_most + unknown)", func(c *CrystalPlan) *float64 { return &c.RateLow }).answer(),
-	ofCrystal("rate_high", "Rate, fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }).answer(),
+	ofCrystal("rate", "Rate", quantity.SecondsPerDay, "0.0864·(base + 10^6·(tick_counted/tick_period − 1))", func(c *CrystalPlan) *float64 { return &c.Rate }).answer().dust(dustRate),
+	ofCrystal("rate_low", "Rate, slowest", quantity.SecondsPerDay, "rate − 0.0864·(fall_most + unknown)", func(c *CrystalPlan) *float64 { return &c.RateLow }).answer().dust(dustRate),
+	ofCrystal("rate_high", "Rate, fastest", quantity.SecondsPerDay, "rate − 0.0864·(fall_least − unknown)", func(c *CrystalPlan) *float64 { return &c.RateHigh }).answer().dust(dustRate),
 	ofCrystal("transconductance_critical", "Transconduct. needed", quantity.Microsiemens, "4·ESR·(2·π·frequency)²·(C_0 + load_actual)²", func(c *CrystalPlan) *float64 { return &c.TransconductanceCritical }).from(an2867),
 	ofCrystal("gain_margin", "Gain margin", quantity.Times, "transconductance/transconductance_critical", func(c *CrystalPlan) *float64 { return &c.GainMargin }).from(an2867),
 	ofCrystal("capacitor_ratio", "Capacitors, ratio", quantity.Times, "max(C_in, C_out)/min(C_in, C_out)", func(c *CrystalPlan) *float64 { return &c.CapacitorRatio }),
-	ofCrystal("month_drift", "In a month", quantity.Seconds, "rate·30.4375", func(c *CrystalPlan) *float64 { return &c.MonthDrift }),
+	ofCrystal("month_drift", "In a month", quantity.Seconds, "rate·30.4375", func(c *CrystalPlan) *float64 { return &c.MonthDrift }).dust(dustRate * daysAMonth),
 
 	ofLamp("current", "Lamp current", quantity.Milliamperes, "max(0, (U − forward)/(resistor + pin_resistance))", func(l *LampPlan) *float64 { return &l.Current }),
 	ofLamp("power", "Dissipation", quantity.Milliwatts, "current²·resistor", func(l *LampPlan) *float64 { return &l.Power }),

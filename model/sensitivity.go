@@ -31,8 +31,7 @@ func (r *Report) Sensitivities(row Row) []Sensitivity {
 			case *int:
 				s.Step, s.By = "1", p.count(f, i, v)
 			}
-			const rounding = 1e-9
-			if math.Abs(s.By) > rounding*math.Abs(row.Value) { // not of NaN
+			if math.Abs(s.By) > row.hair() { // not of NaN
 				all = append(all, s)
 			}
 		}

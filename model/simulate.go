@@ -151,17 +151,10 @@ func (s *spreader) judge(j int, values []float64, places [][]float64) {
 	slices.Sort(sound)
 	b.Simulated = true
 	tail := 0.025 - math.Sqrt(0.025*0.975/float64(len(sound))) // by a standard error, so that few kits do not make it narrow
-	b.Low, b.High = min(point(sound, tail), s.rows[j].Value), max(point(sound, 1-tail), s.rows[j].Value)
+	b.Low, b.High = min(percentile(sound, tail), s.rows[j].Value), max(percentile(sound, 1-tail), s.rows[j].Value)
 	if b.Low < b.High {
 		b.Shares = s.sharesOf(j, values, places)
 	}
-}
-
-// point is the value below which a share of sorted values lies.
-func point(sorted []float64, share float64) float64 {
-	at := share * float64(len(sorted)-1)
-	i := min(int(at), len(sorted)-2)
-	return sorted[i] + (at-float64(i))*(sorted[i+1]-sorted[i])
 }
 
 // sharesOf are the inputs' shares in the spread of simulated values within the
@@ -194,6 +187,12 @@ func (s *spreader) sharesOf(j int, values []float64, places [][]float64) []Share
 		shares = append(shares, Share{s.inputs[k], squaresBetween(clipped, mean, places[k]) / spread})
 	}
 	largestFirst(shares)
+	return beyondChance(shares)
+}
+
+// beyondChance are the shares, of which the largest stands first, that are more than
+// chance makes of so many kits, without what it makes; they sum up to 1.
+func beyondChance(shares []Share) []Share {
 	const chance = 4 * float64(tenths-1) / manyKits
 	n := 1
 	for n < len(shares) && shares[n].Share > chance {

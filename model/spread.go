@@ -102,15 +102,21 @@ func (s *spreader) evaluate() {
 	}
 }
 
-// apart says whether a result differs from its value by more than rounding; dial
-// times below 1e-12 min count as 0.
+// apart says whether a result differs from its value by more than rounding.
 func (s *spreader) apart(j int, x float64) bool {
+	row := s.rows[j]
+	return math.Abs(x-row.Value) > row.hair() // not of NaN
+}
+
+// hair is what a result may be off its value by mere rounding, in its base unit.
+// Dial times below 1e-12 min count as 0, and so does a billionth of what reads as 0.
+func (r Row) hair() float64 {
 	const rounding = 1e-9
-	value, least := s.rows[j].Value, 0.0
-	if s.rows[j].Unit == quantity.Minutes {
+	least := rounding * r.Dust
+	if r.Unit == quantity.Minutes {
 		least = 1e-12
 	}
-	return math.Abs(x-value) > max(rounding*math.Abs(value), least) // not of NaN
+	return max(rounding*math.Abs(r.Value), least)
 }
 
 // move evaluates the build with each input at either end, and makes the bands

@@ -278,3 +278,26 @@ func BenchmarkBanded(b *testing.B) {
 		})
 	}
 }
+
+// A crystal that sees the load it is cut for is not off, whatever its motional and
+// shunt capacitance: what rounding makes of that is no move. Derived: load_offset is a
+// product with motional, and its bracket 0.
+func TestRoundingIsNoMove(t *testing.T) {
+	text := with(t, fileText("../examples/station-platform.toml"),
+		"crystal.capacitor_in", "18 pF", "crystal.capacitor_out", "18 pF", "crystal.stray", "3.5 pF", "crystal.tolerance", "0 ppm",
+		"crystal.motional", "3 fF ±20 %", "crystal.shunt", "1.2 pF ±20 %")
+	r := banded(t, text)
+	looked := 0
+	for _, row := range r.Results {
+		switch row.ID {
+		case "crystal.load_offset", "crystal.rate", "crystal.month_drift":
+			looked++
+			assert.False(t, row.Band.Moved(), row.ID)
+			assert.Empty(t, row.BandText(), row.ID)
+			for _, s := range r.Sensitivities(row) {
+				assert.NotContains(t, []string{"crystal.motional", "crystal.shunt"}, s.Field.Path, row.ID)
+			}
+		}
+	}
+	assert.Equal(t, 3, looked)
+}

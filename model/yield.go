@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -145,15 +146,7 @@ func (p *handProduction) results(t *handTally, y *HandYield) []func() {
 // least.
 func (h *HandYield) sort() {
 	slices.SortStableFunc(h.Tighter, func(a, b Tighter) int {
-		switch {
-		case a.TrimUp != b.TrimUp:
-			return b.TrimUp - a.TrimUp
-		case a.Error95 < b.Error95:
-			return -1
-		case a.Error95 > b.Error95:
-			return 1
-		}
-		return 0
+		return cmp.Or(cmp.Compare(b.TrimUp, a.TrimUp), cmp.Compare(a.Error95, b.Error95))
 	})
 }
 

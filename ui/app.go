@@ -233,12 +233,8 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return a.decide(msg)
 	case asking:
 		return a.answer(msg)
-	case helping:
-		a.turnHelp(msg)
-		return nil
-	case paging:
-		a.turnPage(msg)
-		return nil
+	case helping, paging:
+		return a.read(msg)
 	}
 	a.notice = notice{}
 	if a.heedMaking(msg) {
@@ -253,6 +249,20 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		}
 	}
 	return a.edit(msg)
+}
+
+// read takes a key while the list of keys or a page is open.
+func (a *App) read(msg tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(msg, a.keys.Quit):
+		a.mode = editing
+		return a.quit()
+	case a.mode == helping:
+		a.turnHelp(msg)
+	default:
+		a.turnPage(msg)
+	}
+	return nil
 }
 
 // A command is what a key does whatever field is focused.

@@ -91,6 +91,11 @@ func (k *keyMap) prompting(list bool) []key.Binding {
 	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave"), k.Quit}
 }
 
+// reading is what it shows while a page or the list of keys is open.
+func (k *keyMap) reading() []key.Binding {
+	return []key.Binding{bind("↑↓", "line"), bind("page up, page down", "page"), bind("esc", "leave"), k.Quit}
+}
+
 // confirming is what it shows while a question waits for its answer.
 func (k *keyMap) confirming(again key.Binding) []key.Binding {
 	if again.Help() == k.Save.Help() {

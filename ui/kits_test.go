@@ -165,3 +165,14 @@ func TestGrouped(t *testing.T) {
 		assert.Equal(t, want, grouped(n), fmt.Sprint(n))
 	}
 }
+
+// What no tolerance moves is said once. Derived: the rate of a crystal that was
+// measured is the same in every kit.
+func TestKitsAlike(t *testing.T) {
+	a := open(exampleText(t, "harbour-office"), 120, 40)
+	news(a, press(a, "f9"))
+	require.Equal(t, paging, a.mode)
+	rate := a.yield.Rate
+	assert.Contains(t, wholePage(a), rate.Text(rate.Least)+" in every kit.")
+	assert.NotContains(t, wholePage(a), rate.Text(rate.Least)+" to "+rate.Text(rate.Most))
+}

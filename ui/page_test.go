@@ -89,6 +89,26 @@ func TestHelpAndCautions(t *testing.T) {
 	}
 }
 
+// The bottom line names the keys of what is open, and the one that ends does so
+// from a page too, asking first where something would be lost.
+func TestKeysOfAPage(t *testing.T) {
+	for _, opens := range []string{"f1", "f5"} {
+		a := open(exampleText(t, "reading-room"), 80, 24)
+		press(a, opens)
+		foot := splitLines(a.Plain())[23]
+		assert.Contains(t, foot, "esc leave", opens)
+		assert.Contains(t, foot, "ctrl+q quit", opens)
+		assert.NotContains(t, foot, "field", opens)
+		press(a, "ctrl+q")
+		assert.True(t, a.givenUp, "nothing is unsaved, after %s", opens)
+
+		b := open(exampleText(t, "reading-room"), 80, 24)
+		press(b, "down", "1", opens, "ctrl+q")
+		assert.Equal(t, confirming, b.mode, "asks first, after %s", opens)
+		assert.False(t, b.givenUp)
+	}
+}
+
 // pageText is what scrolling through a page shows, line after line.
 func pageText(a *App) string {
 	var all []string

@@ -107,6 +107,8 @@ func (a *App) drawFoot(at cells.Area) {
 	w, _ := at.Size()
 	keys := a.keys.brief
 	switch a.mode {
+	case helping, paging:
+		keys = a.keys.reading()
 	case asking:
 		keys = a.keys.prompting(len(a.prompt.entries) > 0)
 	case confirming:

@@ -89,14 +89,6 @@ func (a *App) errorBudget() tea.Cmd {
 	return nil
 }
 
-// since says how long ago a clock was set.
-func since(h model.Horizon) string {
-	if h == model.AfterCells {
-		return "a set of cells after it was set"
-	}
-	return "a " + h.String() + " after it was set"
-}
-
 // minutesText is a dial's time, as results give it.
 func minutesText(x float64) string {
 	return model.Row{Result: &model.Result{Unit: quantity.Minutes}, Value: x}.Text()
@@ -160,7 +152,7 @@ func (a *App) drawBudget(at cells.Area) {
 	}
 	w, h := at.Size()
 	b := &a.wrong.budget
-	head := "Error budget, " + since(b.Horizon)
+	head := "Error budget, " + b.Horizon.Since()
 	y := at.Wrap(0, heading, head)
 	if len(b.Rows) == 0 {
 		at.Text(1, y, labelStyle, "Nothing is to blame.")

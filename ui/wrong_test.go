@@ -22,7 +22,7 @@ func TestErrorBudget(t *testing.T) {
 			press(a, "ctrl+r")
 			b := a.report.Budget(1, h)
 			screen := strings.NewReplacer("█", "", "▌", "").Replace(squeezed(strings.Join(sideOf(a), " ")))
-			assert.Contains(t, screen, squeezed("Error budget, "+since(h)))
+			assert.Contains(t, screen, squeezed("Error budget, "+h.Since()))
 			assert.Contains(t, screen, squeezed("likely "+minutesText(b.RSS)+", at worst "+minutesText(b.Worst)))
 			at := 0
 			for _, row := range b.Rows[:3] {

@@ -99,13 +99,17 @@ func (p *page) addTighter(y *model.Yield) {
 		}
 	}
 	if none {
-		p.add(value, "  No part is: none brings up a kit more in a thousand, or takes a fiftieth off the error.")
+		p.add(value, "  No part is: with none would one more kit in a thousand trim up, or the error be a fiftieth less.")
 	}
 }
 
 // addHistogram shows how a result spreads: in words, and as a bar a bin.
 func (p *page) addHistogram(r model.YieldResult) {
 	p.add(heading, "\n"+r.Label+", "+r.In())
+	if len(r.Bins) == 1 && r.Text(r.Least) == r.Text(r.Most) {
+		p.add(value, "  "+r.Text(r.Least)+" in every kit.")
+		return
+	}
 	at := func(share float64) string {
 		for i, s := range model.Percentiles {
 			if s == share {

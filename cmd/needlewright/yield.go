@@ -249,7 +249,7 @@ func printTighter(w io.Writer, y *model.Yield) {
 		}
 	}
 	if none {
-		fmt.Fprintln(w, "No part is: none makes a kit more in a thousand trim up, or takes a fiftieth off the error.")
+		fmt.Fprintln(w, "No part is: with none would one more kit in a thousand trim up, or the error be a fiftieth less.")
 	}
 }
 
