@@ -103,7 +103,7 @@ func soldered(b *Build, hand int) bool {
 
 // reversible holds where a capacitor is, or may be, an electrolytic.
 func reversible(b *Build, hand int) bool {
-	return b.Rail.Capacitor.Number > 0 || whenHand(func(h *Hand) bool { return h.Drive.leaky() })(b, hand)
+	return b.Rail.Capacitor.Number > 0 || whenHand(func(h *Hand) bool { return h.Drive.mayLeak() })(b, hand)
 }
 
 // hurtByOhmmeter holds for a meter that is not known to stand the strongest

@@ -52,7 +52,7 @@ type HandCircuit struct {
 	// Small effects; what is not known of them, or not there, is NaN.
 	PinHigh, PinLow, TrimmerTurns float64 // Ω, Ω
 	Drift                         float64 // of the rail, a share
-	Leaky                         bool    // the capacitor is, or may be, an electrolytic
+	Leaky                         bool    // the capacitor is an electrolytic
 	Diodes                        bool    // across the coil
 	Inside                        float64 // Ω of what is inside the case
 	Shunt                         bool    // it is a shunt, not a multiplier
@@ -195,7 +195,7 @@ func wireHand(b *Build, h *Hand) HandCircuit {
 		Floor:          math.NaN(),
 
 		PinHigh: d.PinHigh.Number, PinLow: d.PinLow.Number, TrimmerTurns: d.TrimmerTurns.Number,
-		Drift: b.Rail.Drift.Number, Leaky: d.leaky(), Diodes: m.Diodes == "silicon",
+		Drift: b.Rail.Drift.Number, Leaky: d.CapacitorKind == "electrolytic" && d.Capacitor.Number > 0, Diodes: m.Diodes == "silicon",
 		Inside: math.NaN(), Shunt: m.InternalKind == "shunt",
 		ZeroOffset: m.ZeroOffset.Number, Stick: m.Stick.Number, Stop: m.Stop.Number,
 		Mounting: m.mounting(), Neighbour: m.Neighbour.Number / m.Diameter.Number,
@@ -222,16 +222,11 @@ func (c *HandCircuit) wireSeries(b *Build, h *Hand) {
 	c.TrimmedAt, c.RoomLow, c.RoomHigh = b.Rail.TrimmedAt.Number, b.Crystal.RoomLow.Number, b.Crystal.RoomHigh.Number
 }
 
-// leaky says whether the capacitor is an electrolytic, or may be one: from 1 µF
+// mayLeak says whether the capacitor is an electrolytic, or may be one: from 1 µF
 // on, where its kind is not known.
-func (d *Drive) leaky() bool {
-	switch d.CapacitorKind {
-	case "electrolytic":
-		return d.Capacitor.Number > 0
-	case "":
-		return d.Capacitor.Number >= 1e-6
-	}
-	return false
+func (d *Drive) mayLeak() bool {
+	c := d.Capacitor.Number
+	return c > 0 && d.CapacitorKind == "electrolytic" || c >= 1e-6 && d.CapacitorKind == ""
 }
 
 // Shares of the scale that a mounting may cost which the dial does not ask for.

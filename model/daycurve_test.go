@@ -165,7 +165,7 @@ func (p *plainHand) either(y float64, plan *HandPlan, settling float64) float64 
 		mounting += 0.02
 	}
 	parts = append(parts, mounting)
-	if c := d.Capacitor.Number; d.CapacitorKind == "electrolytic" && c > 0 || d.CapacitorKind == "" && c >= 1e-6 {
+	if d.CapacitorKind == "electrolytic" && d.Capacitor.Number > 0 {
 		parts = append(parts, gain(3e-6/m.FullScale.Number, -3e-6/m.FullScale.Number))
 	}
 	if d.TrimmerTurns.Given() {

@@ -73,6 +73,15 @@ func (s subject) periodsASwing() float64 {
 	return h.PWMFrequency * s.circuit().Movement.Period
 }
 
+// leak is what the capacitor's leak may cost, min: that of an electrolytic, or of
+// one from 1 µF on that may be one, since its kind is not known.
+func (s subject) leak() float64 {
+	if !s.drive().mayLeak() {
+		return math.NaN()
+	}
+	return s.minutes() * electrolyticLeak / s.circuit().FullScale
+}
+
 // ratingFor is the smallest usual rating of resistors that is twice a power, W.
 // Common practice, no source.
 func ratingFor(power float64) string {

@@ -171,7 +171,7 @@ var handRules = []rule{
 	{id: "filter_idle", field: "hand.drive.capacitor", unit: quantity.Hertz,
 		figure: func(s subject) float64 { return s.hand().FilterCorner / s.hand().PWMFrequency }, limits: at(1.0/3, never, never),
 		says: func(s subject, _ string) string {
-			return "The filter's corner of " + show(s.hand().FilterCorner, quantity.Hertz) + " is near the PWM of " + show(s.hand().PWMFrequency, quantity.Hertz) + ": it hardly filters."
+			return "The filter's corner of " + show(s.hand().FilterCorner, quantity.Hertz) + " is near or above the PWM of " + show(s.hand().PWMFrequency, quantity.Hertz) + ": it hardly filters."
 		},
 		advice: always("The needle itself may smooth enough; else a larger capacitor.")},
 	{id: "filter_draws", field: "hand.drive.stage", unit: quantity.Times, part: "filter", called: "its draw",
@@ -208,7 +208,7 @@ var handRules = []rule{
 		},
 		advice: always("A quicker meter, or a smooth sweep in many small steps.")},
 	{id: "capacitor_leak", field: "hand.drive.capacitor_kind", called: "leak", unit: quantity.Minutes, part: "filter",
-		figure: ofEach(func(h *HandPlan) float64 { return h.CapacitorLeakError }),
+		figure: func(s subject) float64 { return s.leak() },
 		limits: func(s subject) limits { return limits{0.003 * s.minutes(), 0.01 * s.minutes(), never, false} },
 		says: func(_ subject, x string) string {
 			return "An electrolytic leaks 1 to 3 µA, less with time: up to " + x + " on this meter."

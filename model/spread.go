@@ -109,12 +109,12 @@ func (s *spreader) apart(j int, x float64) bool {
 }
 
 // hair is what a result may be off its value by mere rounding, in its base unit.
-// Dial times below 1e-12 min count as 0, and so does a billionth of what reads as 0.
+// Dial times below 1e-15 min count as 0, and so does a billionth of what reads as 0.
 func (r Row) hair() float64 {
 	const rounding = 1e-9
 	least := rounding * r.Dust
 	if r.Unit == quantity.Minutes {
-		least = 1e-12
+		least = 1e-15
 	}
 	return max(rounding*math.Abs(r.Value), least)
 }
