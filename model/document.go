@@ -93,6 +93,21 @@ func (d *Document) Find(path string) (f *Field, index int, ok bool) {
 	return f, index, problem == nil
 }
 
+// ChangedValues counts the values that another document with the same lists gives
+// otherwise.
+func (d *Document) ChangedValues(other *Document) int {
+	n := 0
+	for _, f := range fields {
+		for i := range min(f.Of(d.Build), f.Of(other.Build)) {
+			was, _ := d.Given(f, i)
+			if now, _ := other.Given(f, i); now != was {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 // FirstChange returns the first value, in the order of the fields, that another
 // document gives otherwise; ok is false where there is none, or the documents
 // have not the same lists.

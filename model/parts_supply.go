@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/calc"
 )
@@ -58,12 +59,18 @@ func (s subject) supplyOptions() [][]Change {
 					continue
 				}
 				list.add(parts, ranked(bench.of(s.supplyChanges(parts)),
-					number01(kind != s.b.Converter.Kind), number01(cells[k].Name != s.b.Battery.Cell),
+					number01(cells[k].Name != s.b.Battery.Cell && cells[k].asksCare()), number01(kind != s.b.Converter.Kind), number01(cells[k].Name != s.b.Battery.Cell),
 					math.Abs(float64(count-s.b.Battery.Cells)), float64(k)))
 			}
 		}
 	}
 	return list.changes(s.supplyChanges)
+}
+
+// asksCare says whether a cell can do graver harm than others: it stands behind
+// them where they do as well.
+func (c *Cell) asksCare() bool {
+	return strings.HasPrefix(c.Name, "Li-ion") || strings.HasPrefix(c.Name, "CR")
 }
 
 // fits says whether a supply may do at all: a fresh pack above what a regulator

@@ -7,6 +7,7 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -407,6 +408,9 @@ func (a *App) step(from, to *[]string, what, done string) tea.Cmd {
 		was, _ := before.Given(f, i)
 		now, _ := a.doc.Given(f, i)
 		a.notice.text = done + ": " + f.Label + ", " + orElse(was, "nothing") + " → " + orElse(now, "nothing")
+		if more := before.ChangedValues(a.doc) - 1; more > 0 {
+			a.notice.text += fmt.Sprintf(", and %d more", more)
+		}
 	}
 	return a.changed()
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -91,6 +92,7 @@ func TestTakeForTheField(t *testing.T) {
 	assert.Contains(t, a.Plain(), "Changed by the last edit")
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
+	assert.Regexp(t, fmt.Sprintf(`Undone: .*, and %d more`, len(s.Changes)-1), a.notice.text)
 	press(a, "ctrl+y")
 	holds(t, a, s.Changes)
 }
