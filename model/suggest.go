@@ -159,7 +159,7 @@ func (r *Report) Options(f *Field, index int) (title string, options []Option) {
 		after, _ := trial.of(changes)
 		options = append(options, Option{
 			Changes: r.Build.real(changes),
-			Text:    chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}),
+			Text:    part.chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}),
 		})
 	}
 	return part.title, options
@@ -175,11 +175,20 @@ func partOf(f *Field) *part {
 	return nil
 }
 
-// chosenText lists the values of changes: "8.2 kΩ, 1 kΩ".
-func chosenText(changes []Change) string {
-	texts := make([]string, len(changes))
-	for k, c := range changes {
-		texts[k] = orNone(nominalText(c.Text))
+// chosenText lists the values of a choice, "8.2 kΩ, 1 kΩ", and by name those of
+// other parts of the hand that go with it, where there are any: "stage resistor
+// 220 Ω". What a converter usually brings goes without saying.
+func (part *part) chosenText(changes []Change) string {
+	var texts []string
+	for _, c := range changes {
+		text := orNone(nominalText(c.Text))
+		own := c.Field.Path == part.field || slices.Contains(part.beside, c.Field.Path)
+		switch {
+		case own && (text != "none" || len(texts) == 0):
+			texts = append(texts, text)
+		case !own && c.Field.list == "hand" && text != "none" && !strings.HasPrefix(text, "0 "):
+			texts = append(texts, strings.ToLower(c.Field.Label)+" "+text)
+		}
 	}
 	return strings.Join(texts, ", ")
 }

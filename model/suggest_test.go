@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -86,8 +87,10 @@ func TestOptions(t *testing.T) {
 			seen[o.Text] = true
 			after := Open(text).Make(o.Changes)
 			assert.Empty(t, messages(after.Problems), o.Text)
-			for _, c := range o.Changes {
-				assert.Contains(t, o.Text, orNone(nominalText(c.Text)))
+			for _, c := range o.Changes { // but for what is none, or comes with a converter
+				if text := nominalText(c.Text); text != "" && !strings.HasPrefix(text, "0 ") && parent(c.Field.Path) != "converter" {
+					assert.Contains(t, o.Text, text, c.Field.Path)
+				}
 			}
 		}
 	}
