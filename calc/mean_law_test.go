@@ -173,8 +173,9 @@ func TestLawShiftLaws(t *testing.T) {
 	})
 }
 
-// TestLawShiftBent: derived, Jensen's inequality: a law that grows steeper gives more on a
-// ripple over its bend, none on one beside it, and a polygon nears its curve.
+// TestLawShiftBent: derived, a curve that bends upwards has a mean above its value at
+// the mean: a law that grows steeper gives more on a ripple over its bend, none on
+// one beside it, and a polygon nears its curve.
 func TestLawShiftBent(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawHand(t)

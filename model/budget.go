@@ -249,7 +249,7 @@ func (row *BudgetRow) mend(t *trial, rss float64) {
 		row.Gain = rss - rss*math.Sqrt(max(0, 1-row.Share))
 		return
 	}
-	row.Advice += " " + changesText(s.b, row.Changes) + ": likely " + dialTime(rss) + " → " + dialTime(rss-row.Gain) + "."
+	row.Advice += " " + changesText(s.b, row.Changes) + ": likely " + DialTime(rss) + " → " + DialTime(rss-row.Gain) + "."
 }
 
 // sound says whether a build with changes made would have no problems: numbers

@@ -227,7 +227,7 @@ func assertBudgetComesTrue(t require.TestingT, name, text string, r *Report, b *
 	assert.InDelta(t, b.RSS-left.RSS, row.Gain, 1e-9*b.RSS, "%s: %s", name, row.Advice)
 	assert.Positive(t, row.Gain, name)
 	assert.Less(t, left.amounts()[row.ID], row.Amount, "%s: %s", name, row.Advice)
-	assert.True(t, strings.HasSuffix(row.Advice, changesText(r.Build, row.Changes)+": likely "+dialTime(b.RSS)+" → "+dialTime(left.RSS)+"."), row.Advice)
+	assert.True(t, strings.HasSuffix(row.Advice, changesText(r.Build, row.Changes)+": likely "+DialTime(b.RSS)+" → "+DialTime(left.RSS)+"."), row.Advice)
 	assert.LessOrEqual(t, harmOf(after), harmOf(r), "%s: %s", name, row.Advice)
 }
 
@@ -413,7 +413,7 @@ func TestAnyBudget(t *testing.T) {
 func TestBudgetInWordsAndJSON(t *testing.T) {
 	budgets(t, AfterWeek, func(name, _ string, r *Report, b Budget) {
 		lines := b.Lines(r.Build)
-		assert.True(t, strings.HasPrefix(lines[0], r.Build.Hands[b.Hand].Name+", a week after it was set: off by "+dialTime(b.Worst)+" at worst, "+dialTime(b.RSS)), lines[0])
+		assert.True(t, strings.HasPrefix(lines[0], r.Build.Hands[b.Hand].Name+", a week after it was set: off by "+DialTime(b.Worst)+" at worst, "+DialTime(b.RSS)), lines[0])
 		text, err := json.Marshal(b.Record(r.Build))
 		require.NoError(t, err)
 		var out BudgetRecord
@@ -431,7 +431,7 @@ func TestBudgetInWordsAndJSON(t *testing.T) {
 			}
 			assert.Contains(t, all, row.Label)
 			if row.Share >= leastShown {
-				assert.Regexp(t, "(?m)^  "+row.Label+" +"+dialTime(row.Amount)+" .*"+dialTime(row.Gain)+" less$", all)
+				assert.Regexp(t, "(?m)^  "+row.Label+" +"+DialTime(row.Amount)+" .*"+DialTime(row.Gain)+" less$", all)
 			}
 		}
 	})

@@ -175,13 +175,14 @@ func (r Row) Text() string {
 	case r.Unit == quantity.Hours:
 		return Duration(r.Value)
 	case r.Unit == quantity.Minutes:
-		return dialTime(r.Value)
+		return DialTime(r.Value)
 	}
 	return quantity.Show(r.Value, r.Unit, 4)
 }
 
-// dialTime returns minutes of a dial's time, below one in seconds.
-func dialTime(minutes float64) string {
+// DialTime returns minutes of a dial's time as people read it, in four digits: below
+// one in seconds.
+func DialTime(minutes float64) string {
 	switch seconds := math.Abs(minutes) * 60; {
 	case seconds >= 60:
 		return quantity.Show(minutes, quantity.Minutes, 4)

@@ -23,7 +23,7 @@ func (s subject) travelToSpare() float64 {
 
 // travelBand is the spread of the trimmer's travel over kits.
 func (s subject) travelBand() calc.Spread {
-	h, d, m := *s.circuit(), s.drive(), s.meter()
+	h, d, meter := *s.circuit(), s.drive(), s.meter()
 	travel := func() float64 { return (h.seriesNeeded() - h.Fixed) / h.Trimmer }
 	nominal := travel()
 	var band calc.Spread
@@ -31,7 +31,7 @@ func (s subject) travelBand() calc.Spread {
 		at *float64
 		v  quantity.Value
 	}{
-		{&h.Rail, s.b.Rail.Voltage}, {&h.FullScale, m.FullScale}, {&h.Coil, m.Coil}, {&h.Pin, d.PinResistance},
+		{&h.Rail, s.b.Rail.Voltage}, {&h.FullScale, meter.FullScale}, {&h.Coil, meter.Coil}, {&h.Pin, d.PinResistance},
 		{&h.Stage, d.Stage}, {&h.Fixed, d.Fixed}, {&h.Trimmer, d.Trimmer},
 	} {
 		*input.at = input.v.High()
@@ -39,7 +39,8 @@ func (s subject) travelBand() calc.Spread {
 		*input.at = input.v.Low()
 		down := travel() - nominal
 		*input.at = input.v.Number
-		band.Add(max(up, down, 0), max(-up, -down, 0))
+		m := move{up, down}
+		band.Add(m.rise(), m.fall())
 	}
 	return band
 }

@@ -120,13 +120,13 @@ var handRules = []rule{
 	{id: "pin_share", field: "hand.drive.pin_resistance", unit: quantity.Percent,
 		figure: ofEach(func(h *HandPlan) float64 { return h.PinShare }), limits: at(0.01, 0.03, never),
 		says: func(s subject, x string) string {
-			return "The pin's own resistance is " + x + " of the chain: where it is a third off, so is the needle by " + dialTime(s.hand().PinShare*0.3*s.minutes()) + "."
+			return "The pin's own resistance is " + x + " of the chain: where it is a third off, so is the needle by " + DialTime(s.hand().PinShare*0.3*s.minutes()) + "."
 		},
 		advice: always("It spreads by a third and follows temperature; trimming takes the spread out. A more sensitive meter, or a driver stage.")},
 	{id: "coil_share", field: "hand.meter.coil_copper", unit: quantity.Percent,
 		figure: ofEach(func(h *HandPlan) float64 { return h.CoilShare }), limits: at(0.15, 0.4, never),
 		says: func(s subject, x string) string {
-			return "Copper is " + x + " of the chain: 10 K move full scale by " + dialTime(0.0393*s.hand().CoilShare*s.minutes()) + "."
+			return "Copper is " + x + " of the chain: 10 K move full scale by " + DialTime(0.0393*s.hand().CoilShare*s.minutes()) + "."
 		},
 		advice: always("A higher rail with more series resistance swamps it.")},
 	{id: "resistor_power", field: "hand.drive.resistor_rating", called: "heat", unit: quantity.Percent,
@@ -147,7 +147,7 @@ var handRules = []rule{
 	{id: "ripple_needle", field: "hand.drive.capacitor", called: "trembles", unit: quantity.Percent, part: "filter",
 		figure: func(s subject) float64 { return s.hand().RippleNeedle / s.minutes() }, limits: at(0.002, 0.005, 0.02),
 		says: func(s subject, x string) string {
-			return "The needle trembles by " + dialTime(s.hand().RippleNeedle) + ", " + x + " of the scale."
+			return "The needle trembles by " + DialTime(s.hand().RippleNeedle) + ", " + x + " of the scale."
 		},
 		advice: always("A faster PWM or a larger capacitor steadies it; 0.2 % of the scale is what the eye sees.")},
 	{id: "pwm_slow", field: "hand.drive.pwm_wanted", called: "periods a swing", unit: quantity.Times, part: "pwm",
@@ -304,7 +304,7 @@ var handRules = []rule{
 		},
 		says: func(s subject, x string) string {
 			i, codes := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
-			return "The rail's drift of " + x + " moves full scale by " + dialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
+			return "The rail's drift of " + x + " moves full scale by " + DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
 		advice: always("The needle follows the rail one to one: a linear regulator or a reference holds it closer than a step-up board.")},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
@@ -315,7 +315,7 @@ var handRules = []rule{
 		limits: at(never, 0.01, 0.05),
 		says: func(s subject, x string) string {
 			i, _ := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].FadeError / s.p.Minutes(i) })
-			return "As the cells fade the needle falls back by up to " + dialTime(s.p.Hands[i].FadeError) + ", " + x + " of the scale."
+			return "As the cells fade the needle falls back by up to " + DialTime(s.p.Hands[i].FadeError) + ", " + x + " of the scale."
 		},
 		advice: always("Hold the rail with a converter: the needle follows it one to one.")},
 	{id: "equal_steps", field: "hand.drive.top", part: "top",
@@ -338,7 +338,7 @@ var handRules = []rule{
 			return limits{mark / 2, mark, never, false}
 		},
 		says: func(s subject, x string) string {
-			return "One code is " + x + "; the smallest mark is " + dialTime(s.b.Hands[s.i].smallestMark()) + "."
+			return "One code is " + x + "; the smallest mark is " + DialTime(s.b.Hands[s.i].smallestMark()) + "."
 		},
 		advice: always("More codes, or a coarser dial.")},
 	{id: "scale_class", field: "hand.meter.class", unit: quantity.Minutes,
@@ -402,7 +402,7 @@ var supplyRules = []rule{
 		says: func(s subject, x string) string {
 			text := "The fresh pack stands at " + x + ", near or above the rail of " + show(s.b.Rail.Voltage.Number, quantity.Volts)
 			if _, most := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].FreshError }); most > 0 {
-				text += ": the needle reads high by up to " + dialTime(most)
+				text += ": the needle reads high by up to " + DialTime(most)
 			}
 			return text + "."
 		},
@@ -597,7 +597,7 @@ var crystalRules = []rule{
 			return limits{finest / 2, finest, never, false}
 		},
 		says: func(s subject, x string) string {
-			return "In a month it drifts by " + x + "; the finest hand's step is " + dialTime(s.p.finestStep()) + "."
+			return "In a month it drifts by " + x + "; the finest hand's step is " + DialTime(s.p.finestStep()) + "."
 		},
 		advice: always("Measure the frequency on a buffered output and let the firmware count the true tick.")},
 }

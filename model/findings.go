@@ -255,7 +255,7 @@ func figureText(x float64, u quantity.Unit) string {
 	case u == quantity.Hours:
 		return Duration(x)
 	case u == quantity.Minutes:
-		return dialTime(x)
+		return DialTime(x)
 	case (u == quantity.PPM || u == quantity.SecondsPerDay) && math.Abs(x) < 0.005:
 		return show(0, u)
 	case u == quantity.Percent && x > 0 && x < 1e-6:

@@ -18,7 +18,7 @@ var parts = []part{
 		beside:  []string{"hand.drive.prescale", "hand.drive.counts"},
 		options: subject.pwmOptions, missing: subject.otherPWMWanted, also: []string{"ripple_needle", "hum", "law_ripple"},
 		told: func(s subject) string {
-			return show(s.hand().PWMFrequency, quantity.Hertz) + ", one code " + dialTime(s.hand().Step)
+			return show(s.hand().PWMFrequency, quantity.Hertz) + ", one code " + DialTime(s.hand().Step)
 		}},
 	{id: "series", field: "hand.drive.fixed", title: "Fixed resistor and trimmer",
 		beside:  []string{"hand.drive.trimmer", "hand.drive.setting"},
@@ -28,7 +28,7 @@ var parts = []part{
 			h := s.hand()
 			text := "travel " + show(h.TrimmerTravel, quantity.Percent) + ", worst overload " + show(h.OverloadWorst, quantity.Times)
 			if !math.IsNaN(h.TrimStep) {
-				text += ", sets to " + dialTime(h.TrimStep)
+				text += ", sets to " + DialTime(h.TrimStep)
 			}
 			return text
 		}},
@@ -41,7 +41,7 @@ var parts = []part{
 	{id: "top", field: "hand.drive.top", title: "Top code",
 		options: subject.topOptions, also: []string{"overload_worst", "full_scale_reached", "coil_share", "pin_share"},
 		told: func(s subject) string {
-			return "one code " + dialTime(s.hand().Step) + ", coding error " + dialTime(s.hand().CodeErrorMax)
+			return "one code " + DialTime(s.hand().Step) + ", coding error " + DialTime(s.hand().CodeErrorMax)
 		}},
 	{id: "filter", field: "hand.drive.capacitor", title: "Stage and capacitor",
 		beside:  []string{"hand.drive.stage", "hand.drive.capacitor_at", "hand.drive.capacitor_kind"},

@@ -138,8 +138,8 @@ type fitting struct {
 
 func (f *fitting) trimsUp() bool { return 0 <= f.setting && f.setting <= f.trimmer }
 
-// rounding is a dial_error, min, that is none.
-const rounding = 1e-9
+// noError is a dial_error, min, that is none but for rounding.
+const noError = 1e-9
 
 // fit wires a hand anew and trims it.
 func (m *builder) fit(i int) fitting {
@@ -156,7 +156,7 @@ func (m *builder) fit(i int) fitting {
 			largest = off
 		}
 	}
-	if f.wrong = h.Minutes * largest; f.wrong < rounding {
+	if f.wrong = h.Minutes * largest; f.wrong < noError {
 		f.wrong = 0
 	}
 	return f

@@ -6,7 +6,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -89,11 +88,6 @@ func (a *App) errorBudget() tea.Cmd {
 	return nil
 }
 
-// minutesText is a dial's time, as results give it.
-func minutesText(x float64) string {
-	return model.Row{Result: &model.Result{Unit: quantity.Minutes}, Value: x}.Text()
-}
-
 // blamed are the rows of the budget that have a line of their own; the others are
 // traces.
 func (a *App) blamed() []model.BudgetRow {
@@ -158,7 +152,7 @@ func (a *App) drawBudget(at cells.Area) {
 		at.Text(1, y, labelStyle, "Nothing is to blame.")
 		return
 	}
-	y += at.Sub(1, y, w-1, h-y).Wrap(0, valueStyle, "likely "+minutesText(b.RSS)+", at worst "+minutesText(b.Worst))
+	y += at.Sub(1, y, w-1, h-y).Wrap(0, valueStyle, "likely "+model.DialTime(b.RSS)+", at worst "+model.DialTime(b.Worst))
 	advice, tail := a.blameAdvice()
 	_, rest := at.SplitTop(y)
 	needs := min(len(cells.Lines(advice+" "+tail, w-1)), max(1, (h-y)/2))
@@ -174,7 +168,7 @@ func (a *App) blameAdvice() (text, tail string) {
 	case a.mends() != nil:
 		tail = "(" + a.keys.Take.Help().Key + "\u00a0does\u00a0it)" // in one line
 	case len(row.Changes) == 0:
-		text += " Without it: likely " + minutesText(a.wrong.budget.RSS-row.Gain) + "."
+		text += " Without it: likely " + model.DialTime(a.wrong.budget.RSS-row.Gain) + "."
 	}
 	return text, tail
 }
@@ -187,7 +181,7 @@ func (a *App) drawBlamed(at cells.Area, style cells.Style) {
 	start := max(0, min(chosen-h/2, len(rows)-h))
 	var bars []bar
 	for _, row := range rows[start:] {
-		bars = append(bars, bar{row.Label, row.Amount, minutesText(row.Amount)})
+		bars = append(bars, bar{row.Label, row.Amount, model.DialTime(row.Amount)})
 	}
 	drawBars(at, bars, style)
 	at.Text(0, chosen-start, needle, "▸")

@@ -23,14 +23,14 @@ func TestErrorBudget(t *testing.T) {
 			b := a.report.Budget(1, h)
 			screen := strings.NewReplacer("█", "", "▌", "").Replace(squeezed(strings.Join(sideOf(a), " ")))
 			assert.Contains(t, screen, squeezed("Error budget, "+h.Since()))
-			assert.Contains(t, screen, squeezed("likely "+minutesText(b.RSS)+", at worst "+minutesText(b.Worst)))
+			assert.Contains(t, screen, squeezed("likely "+model.DialTime(b.RSS)+", at worst "+model.DialTime(b.Worst)))
 			at := 0
 			for _, row := range b.Rows[:3] {
 				label := squeezed(string([]rune(row.Label)[:9]))
 				next := strings.Index(screen[at:], label)
 				require.NotEqual(t, -1, next, "%s at %v in %s", row.Label, size, screen)
 				at += next
-				assert.Contains(t, screen[at:min(at+60, len(screen))], squeezed(minutesText(row.Amount)))
+				assert.Contains(t, screen[at:min(at+60, len(screen))], squeezed(model.DialTime(row.Amount)))
 			}
 		}
 		press(a, "ctrl+r")
@@ -110,10 +110,10 @@ func TestBudgetComesLater(t *testing.T) {
 	focusOn(t, a, "hand.hours.meter.class")
 	was := a.wrong.budget.RSS
 	a.Update(keyMsg("alt+up"))
-	assert.Contains(t, a.Plain(), minutesText(was))
+	assert.Contains(t, a.Plain(), model.DialTime(was))
 	assert.Nil(t, a.mends(), "nothing is taken over of what was")
 	settle(a)
-	assert.NotContains(t, a.Plain(), minutesText(was))
+	assert.NotContains(t, a.Plain(), model.DialTime(was))
 }
 
 // It comes also where the view was left meanwhile.

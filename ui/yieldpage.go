@@ -41,46 +41,17 @@ func (p *page) addTrimming(y *model.Yield, h *model.HandYield, hand int) {
 	}
 	if h.More.Kits > 0 {
 		p.add(value, "  More than the trimmer gives is needed in "+kitsText(h.More.Kits, y.Kits)+". "+
-			othersText("trimmer", &h.More, h.More.Trimmers)+" "+othersText("fixed resistor", &h.More, h.More.Fixed))
+			"Another trimmer: "+h.More.Text(h.More.Trimmers, grouped)+". Another fixed resistor: "+h.More.Text(h.More.Fixed, grouped)+".")
 	}
 	if h.Less.Kits > 0 {
 		p.add(value, "  Less than the trimmer at zero leaves is needed in "+kitsText(h.Less.Kits, y.Kits)+". "+
-			othersText("fixed resistor", &h.Less, h.Less.Fixed))
+			"Another fixed resistor: "+h.Less.Text(h.Less.Fixed, grouped)+".")
 	}
 }
 
-// othersText says which other part the kits need that do not trim up.
-func othersText(part string, l *model.Lack, others []model.Other) string {
-	var list []string
-	left := l.Kits
-	for _, o := range others {
-		size := quantity.Show(o.Value, quantity.Ohms, 2)
-		if o.Value == 0 {
-			size = "none"
-		}
-		list = append(list, size+" in "+grouped(o.Kits))
-		left -= o.Kits
-	}
-	if left > 0 {
-		list = append(list, "no other does in "+grouped(left))
-	}
-	return "Another " + part + ": " + strings.Join(list, ", ") + "."
-}
-
-// kitsText is a number of kits with its share, which is 0 % of none and 100 % of
-// all only.
-func kitsText(n, of int) string {
-	percent := 100 * float64(n) / float64(of)
-	share := fmt.Sprintf("%.2f %%", percent)
-	switch {
-	case n == 0, n == of:
-		share = fmt.Sprintf("%.0f %%", percent)
-	case percent < 0.01:
-		share = "under 0.01 %"
-	case percent > 99.99:
-		share = "over 99.99 %"
-	}
-	return grouped(n) + " of " + grouped(of) + " (" + share + ")"
+// kitsText is a number of kits beside all, and its share.
+func kitsText(n, kits int) string {
+	return grouped(n) + " of " + grouped(kits) + " (" + model.ShareOf(n, kits) + ")"
 }
 
 // addTighter says which parts are worth buying tighter.
@@ -99,7 +70,7 @@ func (p *page) addTighter(y *model.Yield) {
 		}
 	}
 	if none {
-		p.add(value, "  No part is: with none would one more kit in a thousand trim up, or the error be a fiftieth less.")
+		p.add(value, "  "+model.NoneTighter)
 	}
 }
 

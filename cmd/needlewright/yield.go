@@ -156,46 +156,18 @@ func printTrimming(w io.Writer, y *model.Yield, i int) {
 	}
 	if h.More.Kits > 0 {
 		fmt.Fprintf(w, "  needs more than the trimmer gives in %s\n", ofKits(h.More.Kits, y.Kits))
-		printOthers(w, "trimmer", h.More.Kits, h.More.Trimmers)
-		printOthers(w, "fixed resistor", h.More.Kits, h.More.Fixed)
+		fmt.Fprintf(w, "    another trimmer: %s\n", h.More.Text(h.More.Trimmers, strconv.Itoa))
+		fmt.Fprintf(w, "    another fixed resistor: %s\n", h.More.Text(h.More.Fixed, strconv.Itoa))
 	}
 	if h.Less.Kits > 0 {
 		fmt.Fprintf(w, "  needs less than the trimmer at zero leaves in %s\n", ofKits(h.Less.Kits, y.Kits))
-		printOthers(w, "fixed resistor", h.Less.Kits, h.Less.Fixed)
+		fmt.Fprintf(w, "    another fixed resistor: %s\n", h.Less.Text(h.Less.Fixed, strconv.Itoa))
 	}
 }
 
-// printOthers lists the parts that so many kits need in place of theirs.
-func printOthers(w io.Writer, part string, kits int, others []model.Other) {
-	var list []string
-	for _, o := range others {
-		value := quantity.Format(quantity.Value{Number: o.Value}, quantity.Ohms)
-		if o.Value == 0 {
-			value = "none"
-		}
-		list = append(list, fmt.Sprintf("%s in %d", value, o.Kits))
-		kits -= o.Kits
-	}
-	if kits > 0 {
-		list = append(list, fmt.Sprintf("no other does in %d", kits))
-	}
-	fmt.Fprintf(w, "    another %s: %s\n", part, strings.Join(list, ", "))
-}
-
-// ofKits is a number of kits beside all, and its share; not 0 % or 100 % unless it
-// is none or all.
+// ofKits is a number of kits beside all, and its share.
 func ofKits(n, kits int) string {
-	percent := 100 * float64(n) / float64(kits)
-	share := fmt.Sprintf("%.2f %%", percent)
-	switch {
-	case n == 0, n == kits:
-		share = fmt.Sprintf("%.0f %%", percent)
-	case percent < 0.01:
-		share = "under 0.01 %"
-	case percent > 99.99:
-		share = "over 99.99 %"
-	}
-	return fmt.Sprintf("%d of %d (%s)", n, kits, share)
+	return fmt.Sprintf("%d of %d (%s)", n, kits, model.ShareOf(n, kits))
 }
 
 // widestBar is the bar of the fullest bin.
@@ -249,7 +221,7 @@ func printTighter(w io.Writer, y *model.Yield) {
 		}
 	}
 	if none {
-		fmt.Fprintln(w, "No part is: with none would one more kit in a thousand trim up, or the error be a fiftieth less.")
+		fmt.Fprintln(w, model.NoneTighter)
 	}
 }
 
