@@ -11,6 +11,7 @@ require (
 	github.com/charmbracelet/x/ansi v0.11.7
 	github.com/mattn/go-isatty v0.0.20
 	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/pkg/xattr v0.4.12
 	github.com/spf13/cobra v1.10.2
 	golang.org/x/sys v0.41.0
 	gonum.org/v1/gonum v0.17.0

@@ -130,6 +130,9 @@ func TestOfferIsForOneBuild(t *testing.T) {
 	dir, here := t.TempDir(), t.TempDir()
 	one, two := filepath.Join(here, "one", "clock.toml"), filepath.Join(here, "two", "clock.toml")
 	for i, path := range []string{one, two, ""} {
+		if path != "" {
+			put(t, path, "on disk")
+		}
 		leave(t, former(dir, path, "a"), fmt.Sprint("text ", i), 1)
 	}
 	for i, path := range []string{one, two} {
@@ -319,6 +322,7 @@ func TestRecoveryOfProcesses(t *testing.T) {
 		return
 	}
 	dir, path := t.TempDir(), filepath.Join(t.TempDir(), "clock.toml")
+	put(t, path, "on disk")
 	named, unnamed := start(t, dir, path), start(t, dir, "")
 	r := RecoveryFor(dir, path)
 	require.NoError(t, r.Write("mine"))

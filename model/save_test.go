@@ -30,10 +30,21 @@ func textOf(t *testing.T, path string) string {
 	return string(text)
 }
 
+// saveAnyway is Save, and saveOver SaveOver, without a folder for recovery copies.
+func saveAnyway(path, text string) error {
+	_, err := Save(path, text, "")
+	return err
+}
+
+func saveOver(path, text string, known Stamp) (Stamp, error) {
+	saved, err := SaveOver(path, text, known, "")
+	return saved.Stamp, err
+}
+
 func TestSaveNewAndOver(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "clock.toml")
-	require.NoError(t, Save(path, "first\n"))
-	require.NoError(t, Save(path, "second, µ\r\n\x00"))
+	require.NoError(t, saveAnyway(path, "first\n"))
+	require.NoError(t, saveAnyway(path, "second, µ\r\n\x00"))
 	assert.Equal(t, "second, µ\r\n\x00", textOf(t, path))
 	assert.Equal(t, []string{"clock.toml"}, folder(t, filepath.Dir(path)), "litter")
 }
@@ -43,7 +54,7 @@ func TestSaveKeepsPermissions(t *testing.T) {
 	for _, mode := range []os.FileMode{0o600, 0o640, 0o444} {
 		require.NoError(t, os.WriteFile(path, []byte("old"), 0o600))
 		require.NoError(t, os.Chmod(path, mode))
-		require.NoError(t, Save(path, "new"))
+		require.NoError(t, saveAnyway(path, "new"))
 		info, err := os.Stat(path)
 		require.NoError(t, err)
 		assert.Equal(t, mode, info.Mode().Perm())
@@ -66,7 +77,7 @@ func TestSaveThroughLinks(t *testing.T) {
 				points = target
 			}
 			require.NoError(t, os.Symlink(points, link))
-			require.NoError(t, Save(link, "new"))
+			require.NoError(t, saveAnyway(link, "new"))
 			kept, err := os.Readlink(link)
 			require.NoError(t, err, "the link became a file")
 			assert.Equal(t, points, kept)
@@ -91,7 +102,7 @@ func TestSaveFails(t *testing.T) {
 		"through a file": filepath.Join(file, "clock.toml"), "no such folder": filepath.Join(here, "none", "clock.toml"),
 		"a folder itself": filepath.Dir(inside), "a link to itself": loop, "no name": "",
 	} {
-		assert.Error(t, Save(path, "new"), name)
+		assert.Error(t, saveAnyway(path, "new"), name)
 	}
 	assert.Equal(t, "old", textOf(t, file))
 	assert.Equal(t, "old", textOf(t, inside))
@@ -108,7 +119,7 @@ func TestSaveWhereNothingMayBeWritten(t *testing.T) {
 	if probe := os.WriteFile(filepath.Join(here, "probe"), nil, 0o600); probe == nil {
 		t.Skip("this user may write everywhere: see TestSaveFails")
 	}
-	assert.Error(t, Save(path, "new"))
+	assert.Error(t, saveAnyway(path, "new"))
 	assert.Equal(t, "old", textOf(t, path))
 	assert.Equal(t, []string{"clock.toml"}, folder(t, here))
 }
@@ -117,7 +128,7 @@ func TestSaveWhereNothingMayBeWritten(t *testing.T) {
 func TestSaveNeverHalf(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "clock.toml")
 	texts := []string{strings.Repeat("a", 100_000), strings.Repeat("b", 70_000)}
-	require.NoError(t, Save(path, texts[0]))
+	require.NoError(t, saveAnyway(path, texts[0]))
 	stop := make(chan struct{})
 	var reader sync.WaitGroup
 	reads, halves := 0, 0
@@ -135,7 +146,7 @@ func TestSaveNeverHalf(t *testing.T) {
 		}
 	})
 	for i := range 40 {
-		require.NoError(t, Save(path, texts[i%2]))
+		require.NoError(t, saveAnyway(path, texts[i%2]))
 	}
 	close(stop)
 	reader.Wait()

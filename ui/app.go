@@ -49,16 +49,17 @@ type Options struct {
 
 // App is the dashboard.
 type App struct {
-	path   string
-	stamp  model.Stamp // of the file as it was last read or written
-	saved  string      // the text as it is on the disk
-	doc    *model.Document
-	report *model.Report // of the last text without problems; nil if none was
-	base   *model.Report // before the last edit
-	sought *model.Report // the last one of which more was sought
-	undo   []string      // former texts, one a visit to a field
-	redo   []string
-	keep   keeper
+	path     string
+	stamp    model.Stamp // of the file as it was last read or written
+	saved    string      // the text as it is on the disk
+	notSaved bool        // the last saving failed
+	doc      *model.Document
+	report   *model.Report // of the last text without problems; nil if none was
+	base     *model.Report // before the last edit
+	sought   *model.Report // the last one of which more was sought
+	undo     []string      // former texts, one a visit to a field
+	redo     []string
+	keep     keeper
 
 	mode    mode
 	prompt  *prompt
@@ -143,11 +144,15 @@ func New(o Options) *App {
 	case o.Example:
 		a.notice = notice{said, "This is an example. " + a.keys.Menu.Help().Key + ", New build, begins one of yours."}
 	}
+	var begin func(*App) tea.Cmd
+	if o.Fresh {
+		begin = func(a *App) tea.Cmd { return a.askReading(o.Path, nil) }
+	}
 	switch {
 	case len(o.Found) > 0:
-		a.offer(o.Found)
+		a.offer(o.Found, begin)
 	case o.Fresh:
-		a.askReading(o.Path, nil)
+		begin(a)
 	}
 	return a
 }
@@ -212,6 +217,10 @@ func (a *App) kept(msg keptMsg) {
 	case a.mode == confirming: // its question stays
 	case msg.err != nil:
 		a.notice = notice{warned, "No recovery copy could be kept: " + msg.err.Error()}
+	case a.notice.tone == failed: // that matters more
+	case msg.gone != "" && msg.gone == a.path:
+		a.saved = "" // nothing of it is on the disk
+		a.notice = notice{warned, "The file is no longer on the disk; saving writes it anew."}
 	case msg.changed:
 		a.notice = notice{warned, "The file has changed on the disk meanwhile; saving will ask before it overwrites it."}
 	}

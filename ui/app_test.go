@@ -160,7 +160,7 @@ func TestSave(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "hall.toml")
 	text := exampleText(t, "reading-room")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	stamp, err := model.StampOf(path)
+	_, stamp, err := model.ReadFile(path)
 	require.NoError(t, err)
 	a := New(Options{Path: path, Text: text, Stamp: stamp, At: teatime})
 	a.Update(windowSize(80, 24))

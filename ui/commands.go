@@ -16,12 +16,19 @@ import (
 // since; one that is gone is written anew.
 func saveFile(s saving, known model.Stamp) tea.Cmd {
 	return func() tea.Msg {
-		if _, err := os.Stat(s.path); errors.Is(err, fs.ErrNotExist) {
+		gone := isGone(s.path)
+		if gone {
 			known = model.Stamp{}
 		}
-		stamp, err := model.SaveOver(s.path, s.text, known)
-		return savedMsg{s, stamp, err}
+		done, err := model.SaveOver(s.path, s.text, known, s.copies)
+		return savedMsg{s, done, err, gone}
 	}
+}
+
+// isGone says whether there is nothing at a path.
+func isGone(path string) bool {
+	_, err := os.Stat(path)
+	return errors.Is(err, fs.ErrNotExist)
 }
 
 // saveNew writes a file that must not be there yet.
@@ -30,42 +37,38 @@ func saveNew(s saving) tea.Cmd {
 		if info, err := os.Stat(s.path); err == nil && info.IsDir() {
 			return savedMsg{saving: s, err: errors.New("this is a folder: name a file in it")}
 		}
-		stamp, err := model.SaveOver(s.path, s.text, model.Stamp{})
+		done, err := model.SaveOver(s.path, s.text, model.Stamp{}, s.copies)
 		if errors.Is(err, model.ErrChangedOnDisk) {
 			err = errThere
 		}
-		return savedMsg{s, stamp, err}
+		return savedMsg{saving: s, done: done, err: err}
 	}
 }
 
 // overwrite writes a file, whatever is there.
 func overwrite(s saving) tea.Cmd {
 	return func() tea.Msg {
-		if err := model.Save(s.path, s.text); err != nil {
-			return savedMsg{saving: s, err: err}
-		}
-		stamp, err := model.StampOf(s.path)
-		return savedMsg{s, stamp, err}
+		done, err := model.Save(s.path, s.text, s.copies)
+		return savedMsg{saving: s, done: done, err: err}
 	}
 }
 
-// openFile reads a build.
-func openFile(path string) tea.Cmd {
+// openFile reads a build and looks for unsaved work on it.
+func openFile(path, copies string) tea.Cmd {
 	return func() tea.Msg {
-		stamp, err := model.StampOf(path)
-		if err != nil {
-			return openedMsg{err: err}
+		file, err := model.OpenFile(path, copies)
+		if err == nil && file.Fresh && len(file.Found) == 0 {
+			err = errors.New("there is no such file")
 		}
-		text, err := os.ReadFile(path)
-		return openedMsg{path, string(text), stamp, err}
+		return openedMsg{file, err}
 	}
 }
 
 // listFolder lists the builds of a folder.
 func listFolder(folder string) tea.Cmd {
 	return func() tea.Msg {
-		entries, err := model.ListBuilds(folder)
-		return listedMsg{folder, entries, err}
+		entries, whole, err := model.ListBuilds(folder)
+		return listedMsg{folder, entries, !whole, err}
 	}
 }
 

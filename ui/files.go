@@ -57,7 +57,7 @@ func (a *App) askReading(path string, answers []string) tea.Cmd {
 func (a *App) open(path, text string, stamp model.Stamp) tea.Cmd {
 	cmd := a.keep.remove()
 	a.keep.of(path)
-	a.path, a.saved, a.stamp = path, text, stamp
+	a.path, a.saved, a.stamp, a.notSaved = path, text, stamp, false
 	a.undo, a.redo, a.report, a.base = nil, nil, nil, nil
 	a.hand, a.focus, a.scroll, a.seen = 0, [panes]int{}, 0, nil
 	a.show(model.Open(text))
@@ -79,6 +79,10 @@ func (a *App) awaited(cmd tea.Cmd) tea.Cmd {
 	a.waiting = false
 	cmds := []tea.Cmd{cmd}
 	for len(a.held) > 0 && !a.waiting {
+		if a.mode == confirming { // they came before the question, and are no answer to it
+			a.held = nil
+			break
+		}
 		msg := a.held[0]
 		a.held = a.held[1:]
 		cmds = append(cmds, a.press(msg))
@@ -104,11 +108,15 @@ func (a *App) listed(msg listedMsg) tea.Cmd {
 			entries = append(entries, entry{text: e.Name + string(filepath.Separator), hint: "folder", do: func(a *App) tea.Cmd { return a.await(listFolder(path)) }})
 			continue
 		}
-		entries = append(entries, entry{text: e.Name, hint: e.Title, do: func(a *App) tea.Cmd { return a.await(openFile(path)) }})
+		entries = append(entries, entry{text: e.Name, hint: e.Title, do: func(a *App) tea.Cmd { return a.await(openFile(path, a.keep.folder)) }})
+	}
+	what := "Builds in "
+	if msg.part {
+		what = "Some of the builds in "
 	}
 	return a.ask(&prompt{
-		title: "Open", hint: "Builds in " + msg.folder + ", or a path:", entries: entries,
-		other: func(a *App, typed string) tea.Cmd { return a.await(openFile(expanded(typed))) },
+		title: "Open", hint: what + msg.folder + ", or a path:", entries: entries,
+		other: func(a *App, typed string) tea.Cmd { return a.await(openFile(expanded(typed), a.keep.folder)) },
 	}, "")
 }
 
@@ -118,8 +126,15 @@ func (a *App) opened(msg openedMsg) tea.Cmd {
 		a.notice = notice{failed, "Not opened: " + reason(msg.err)}
 		return nil
 	}
-	cmd := a.open(msg.path, msg.text, msg.stamp)
-	a.notice = notice{said, "Opened " + msg.path}
+	f := msg.file
+	cmd := a.open(f.Path, f.Text, f.Stamp)
+	a.notice = notice{said, "Opened " + f.Path}
+	if f.Warning != "" {
+		a.notice = notice{warned, f.Warning}
+	}
+	if len(f.Found) > 0 {
+		a.offer(f.Found, nil)
+	}
 	return cmd
 }
 
@@ -131,7 +146,7 @@ func (a *App) saveThen(then func(*App) tea.Cmd) tea.Cmd {
 	if a.path == "" {
 		return a.saveAsThen(then)
 	}
-	return a.await(saveFile(saving{a.path, a.doc.Text, then}, a.stamp))
+	return a.await(saveFile(saving{a.path, a.doc.Text, a.keep.folder, then}, a.stamp))
 }
 
 // saveAs asks for a path and saves there.
@@ -155,7 +170,7 @@ func (a *App) saveAsThen(then func(*App) tea.Cmd) tea.Cmd {
 		if path == a.path {
 			return a.saveThen(then)
 		}
-		return a.await(saveNew(saving{path, a.doc.Text, then}))
+		return a.await(saveNew(saving{path, a.doc.Text, a.keep.folder, then}))
 	}}, first)
 }
 
@@ -196,6 +211,10 @@ var overwriteQuestions = []struct {
 // afterSave says how saving went, and does what waited for it. A file that is
 // not the one this build came from is overwritten only when asked to again.
 func (a *App) afterSave(msg savedMsg) tea.Cmd {
+	a.notSaved = msg.err != nil
+	if a.notSaved && msg.gone {
+		a.saved = "" // nothing of it is on the disk
+	}
 	for _, q := range overwriteQuestions {
 		if errors.Is(msg.err, q.err) {
 			a.confirm = &confirmation{a.keys.Save, func(a *App) tea.Cmd { return a.await(overwrite(msg.saving)) }}
@@ -206,12 +225,15 @@ func (a *App) afterSave(msg savedMsg) tea.Cmd {
 	}
 	if msg.err != nil {
 		a.notice = notice{failed, "Not saved to " + msg.path + ": " + reason(msg.err) + ". Your work is still here: mend that and save again, or save under another name (" + a.keys.Menu.Help().Key + ")."}
-		return nil
+		return a.changed()
 	}
 	cmd := a.keep.remove()
-	a.path, a.saved, a.stamp = msg.path, msg.text, msg.stamp
+	a.path, a.saved, a.stamp = msg.path, msg.text, msg.done.Stamp
 	a.keep.of(msg.path)
 	a.notice = notice{said, "Saved " + a.path}
+	if msg.done.Note != "" {
+		a.notice = notice{warned, a.notice.text + ". " + msg.done.Note}
+	}
 	if msg.then != nil {
 		return tea.Sequence(cmd, msg.then(a))
 	}

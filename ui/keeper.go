@@ -1,7 +1,9 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"sync"
 	"time"
 
@@ -77,8 +79,17 @@ func (a *App) writeCopy() tea.Cmd {
 	text, path, stamp := a.doc.Text, a.path, a.stamp
 	write := a.keep.do(func(r model.Recovery) error { return r.Write(text) })
 	return tea.Batch(write, func() tea.Msg {
-		changed, _ := stamp.Changed(path) // saving tells of errors
-		return keptMsg{changed: changed && path != "" && stamp != model.Stamp{}}
+		if path == "" || stamp == (model.Stamp{}) {
+			return nil // it was never there
+		}
+		changed, err := stamp.Changed(path)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return keptMsg{gone: path}
+		case err != nil:
+			return nil // saving tells of it
+		}
+		return keptMsg{changed: changed}
 	})
 }
 
@@ -94,35 +105,30 @@ func (a *App) Rescue() (kept bool, err error) {
 	return true, a.keep.copy.Write(a.doc.Text)
 }
 
-// offer asks whether work found at the start is to be taken up.
-func (a *App) offer(found []model.Copy) {
+// offer asks whether work found at the start is to be taken up, and goes on with
+// what waits for it to be left.
+func (a *App) offer(found []model.Copy, then func(*App) tea.Cmd) {
+	if then == nil {
+		then = func(*App) tea.Cmd { return nil }
+	}
 	var entries []entry
 	for _, c := range found {
-		title := model.Open(c.Text).Build.Title
-		if title == "" {
-			title = "untitled"
-		}
-		entries = append(entries, entry{
-			text: "Take up " + title, hint: c.Written.Format("2 Jan 15:04"),
+		e := entry{
+			text: "Take up " + orElse(c.Title(), "untitled"), hint: c.Written.Format("2 Jan 15:04"),
 			do: func(a *App) tea.Cmd { return a.takeUp(c) },
-		})
+		}
+		if c.Path != "" && a.path == "" {
+			e.more = "It is of " + c.Path + ", which is not there or cannot be opened. Saving writes it there, or under another name."
+		}
+		entries = append(entries, e)
 	}
 	forget := "Delete it"
 	if len(found) > 1 {
 		forget = fmt.Sprintf("Delete all %d", len(found))
 	}
 	entries = append(entries,
-		entry{text: "Leave it for now", do: func(*App) tea.Cmd { return nil }},
-		entry{text: forget, do: func(*App) tea.Cmd {
-			return func() tea.Msg {
-				for _, c := range found {
-					if err := c.Remove(); err != nil {
-						return keptMsg{err: err}
-					}
-				}
-				return nil
-			}
-		}})
+		entry{text: "Leave it for now", do: then},
+		entry{text: forget, do: func(a *App) tea.Cmd { return tea.Batch(removeAll(found), then(a)) }})
 	a.ask(&prompt{
 		title: "Unsaved work was found",
 		hint: fmt.Sprintf("On %s needlewright ended with work that was not saved. Choose with ↑↓, enter does it.",
@@ -131,16 +137,33 @@ func (a *App) offer(found []model.Copy) {
 	}, "")
 }
 
-// takeUp makes a recovery copy the present text; undo gives the saved one.
+// removeAll takes copies away.
+func removeAll(copies []model.Copy) tea.Cmd {
+	return func() tea.Msg {
+		for _, c := range copies {
+			if err := c.Remove(); err != nil {
+				return keptMsg{err: err}
+			}
+		}
+		return nil
+	}
+}
+
+// takeUp makes a recovery copy the present text; undo gives the saved one. Where
+// no file is open it becomes the build of the copy's own.
 func (a *App) takeUp(c model.Copy) tea.Cmd {
+	var former tea.Cmd
+	if a.path == "" && c.Path != "" {
+		former = a.open(c.Path, "", model.Stamp{})
+	}
 	a.undo = append(a.undo, a.doc.Text)
 	a.show(model.Open(c.Text))
 	a.enter()
 	a.notice = notice{said, "Taken up. Save it; undo gives what was here before."}
-	return a.keep.do(func(r model.Recovery) error {
+	return tea.Sequence(former, a.keep.do(func(r model.Recovery) error {
 		if err := r.Write(c.Text); err != nil {
 			return err
 		}
 		return c.Remove()
-	})
+	}))
 }

@@ -11,14 +11,16 @@ import (
 // A saving is a text on its way to a file, and what waits for it to be there.
 type saving struct {
 	path, text string
+	copies     string // the folder of recovery copies
 	then       func(*App) tea.Cmd
 }
 
 // savedMsg tells how a saving went.
 type savedMsg struct {
 	saving
-	stamp model.Stamp
-	err   error
+	done model.Saved
+	err  error
+	gone bool // the file the build was read from was not there any more
 }
 
 // errThere says that a file stands where a new one was to be written.
@@ -26,25 +28,27 @@ var errThere = errors.New("there is a file already")
 
 // openedMsg brings a file that was read.
 type openedMsg struct {
-	path, text string
-	stamp      model.Stamp
-	err        error
+	file model.File
+	err  error
 }
 
 // listedMsg brings what is in a folder.
 type listedMsg struct {
 	folder  string
 	entries []model.Entry
+	part    bool // there are others
 	err     error
 }
 
 // keepMsg asks for the recovery copy to be written. keptMsg tells how it went,
-// and whether the build's file was seen to have changed meanwhile.
+// and whether the build's file was seen to have changed meanwhile, or which one
+// to be gone.
 type (
 	keepMsg struct{}
 	keptMsg struct {
 		err     error
 		changed bool
+		gone    string
 	}
 )
 

@@ -195,7 +195,7 @@ func onDisk(t *testing.T, keep string) (a *App, path string) {
 	path = filepath.Join(t.TempDir(), "hall.toml")
 	text := exampleText(t, "reading-room")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	stamp, err := model.StampOf(path)
+	_, stamp, err := model.ReadFile(path)
 	require.NoError(t, err)
 	a = New(Options{Path: path, Text: text, Stamp: stamp, At: teatime, RecoveryFolder: keep})
 	a.Update(windowSize(80, 24))

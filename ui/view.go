@@ -67,12 +67,15 @@ func (a *App) drawHeader() {
 		a.area(tab).Text(0, 0, style, sign+paneNames[i]+" ")
 	}
 	left := a.canvas.Area().Sub(1, 0, tabs[0].Min.X-2, 1)
-	if a.Unsaved() {
-		const sign = " * unsaved"
+	if a.Unsaved() || a.notSaved && a.path == "" {
+		sign, style := " * unsaved", caution
+		if a.notSaved && a.mode != confirming { // until it is; a question says so itself
+			sign, style = " ! Not saved", fault
+		}
 		w, _ := left.Size()
 		var end cells.Area
 		left, end = left.SplitLeft(w - cells.Width(sign))
-		end.Text(0, 0, caution, sign)
+		end.Text(0, 0, style, sign)
 	}
 	left.Text(0, 0, title, a.name())
 }

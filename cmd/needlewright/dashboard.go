@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -71,41 +70,23 @@ func open(o *ui.Options, args []string) error {
 		}
 		o.Text, o.Example = string(b), true
 		o.Found, err = model.Stray(o.RecoveryFolder)
-		o.Warning = warning(err)
+		if err != nil {
+			o.Warning = firstLine(err.Error())
+		}
 		return nil
 	}
-	var err error
-	o.Path = args[0]
-	switch o.Stamp, err = model.StampOf(o.Path); {
-	case errors.Is(err, fs.ErrNotExist) && isFolder(filepath.Dir(o.Path)):
-		o.Fresh = true // a build begins there
-		return nil
-	case err != nil:
+	f, err := model.OpenFile(args[0], o.RecoveryFolder)
+	if err != nil {
 		return &failure{err, noFile}
 	}
-	if o.Text, err = readFile(o.Path); err != nil {
-		return err
-	}
-	recovery := model.RecoveryFor(o.RecoveryFolder, o.Path)
-	o.Found, err = recovery.Offer(o.Text)
-	o.Warning = warning(err)
-	if pid, ok := recovery.Other(); ok {
-		o.Warning = fmt.Sprintf("Another needlewright (process %d) has unsaved changes to this file.", pid)
-	}
+	o.Path, o.Text, o.Stamp, o.Fresh, o.Found = f.Path, f.Text, f.Stamp, f.Fresh, f.Found
+	o.Warning = firstLine(f.Warning)
 	return nil
 }
 
-func isFolder(path string) bool {
-	info, err := os.Stat(path)
-	return err == nil && info.IsDir()
-}
-
-// warning is an error as the dashboard's one line can say it.
-func warning(err error) string {
-	if err == nil {
-		return ""
-	}
-	first, _, _ := strings.Cut(err.Error(), "\n")
+// firstLine is as much of a warning as the dashboard's one line can say.
+func firstLine(warning string) string {
+	first, _, _ := strings.Cut(warning, "\n")
 	return first
 }
 

@@ -101,9 +101,9 @@ const noFile = "check the path; the examples folder of the source has builds to 
 
 // readFile reads a build's text.
 func readFile(path string) (string, error) {
-	text, err := os.ReadFile(path)
+	text, _, err := model.ReadFile(path)
 	if err != nil {
 		return "", &failure{err, noFile}
 	}
-	return string(text), nil
+	return text, nil
 }

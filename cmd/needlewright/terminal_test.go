@@ -201,8 +201,9 @@ func TestSaveThatFailsKeepsTheWork(t *testing.T) {
 	x.waitFor("unsaved")
 	require.NoError(t, os.RemoveAll(filepath.Dir(path)))
 	x.typed(ctrlS)
-	x.waitFor("Not saved")
-	x.waitFor("unsaved")
+	x.waitFor("Not saved to")
+	x.typed(down)
+	x.waitFor("! Not saved") // it stays when the sentence goes
 	require.NoError(t, os.Mkdir(filepath.Dir(path), 0o755))
 	x.typed(ctrlS)
 	x.waitFor("Saved")
