@@ -187,6 +187,8 @@ func (a *App) receive(msg tea.Msg) tea.Cmd {
 		return a.press(msg)
 	case tea.MouseMsg:
 		return a.mouse(msg)
+	case tea.ResumeMsg:
+		return a.resumed()
 	case tickMsg:
 		return a.tick(msg)
 	case savedMsg:

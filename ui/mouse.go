@@ -63,3 +63,12 @@ func (a *App) toggleMouse() tea.Cmd {
 	}
 	return tea.EnableMouseCellMotion
 }
+
+// resumed takes the mouse again after a suspension, in which Bubble Tea has
+// given it back.
+func (a *App) resumed() tea.Cmd {
+	if a.mouseOff {
+		return nil
+	}
+	return tea.EnableMouseCellMotion
+}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -37,10 +38,12 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 				return &failure{fmt.Errorf("--theme %q is not known", theme), "write --theme dark or --theme light"}
 			}
 			o.NoMouse = noMouse
-			if err := open(&o, args); err != nil {
+			ends, stop := listen()
+			defer stop()
+			if err := unlessEnded(ends, func() error { return open(&o, args) }); err != nil {
 				return err
 			}
-			return show(o)
+			return show(o, ends)
 		},
 	}
 	c.CompletionOptions.DisableDefaultCmd = true
@@ -96,28 +99,39 @@ func secondsNow() int {
 	return now.Hour()*3600 + now.Minute()*60
 }
 
-// wrap lets a test stand between the program and the dashboard.
-var wrap = func(m tea.Model) tea.Model { return m }
+// wrap lets a test stand between the program, the dashboard and the terminal.
+var wrap = func(m tea.Model, out io.Writer) (tea.Model, io.Writer) { return m, out }
 
-// show runs the dashboard until it is left. Work that was neither saved nor
-// given up is kept for the next start.
-func show(o ui.Options) error {
+// show runs the dashboard until it is left, or told to end. Work that was neither
+// saved nor given up is kept for the next start.
+func show(o ui.Options, ends <-chan os.Signal) error {
 	if !isatty.IsTerminal(os.Stdin.Fd()) || !isatty.IsTerminal(os.Stdout.Fd()) {
 		return &failure{errors.New("the dashboard needs a terminal, and there is none"), "needlewright check FILE  prints results without one"}
 	}
-	app := ui.New(o)
+	var app *ui.App
+	if err := unlessEnded(ends, func() error { app = ui.New(o); return nil }); err != nil {
+		return err
+	}
+	m, out := wrap(app, os.Stdout)
+	t := newTerminal(os.Stdout, out)
+	s := newSuspender()
 	options := []tea.ProgramOption{
 		tea.WithAltScreen(), tea.WithInput(input()), tea.WithoutSignalHandler(),
-		tea.WithOutput(modesOnly{os.Stdout}), tea.WithFPS(idleTicks),
+		tea.WithOutput(t), tea.WithFPS(idleTicks), tea.WithFilter(s.filter),
 	}
 	if !o.NoMouse {
 		options = append(options, tea.WithMouseCellMotion())
 	}
-	p := tea.NewProgram(&painter{Model: wrap(app), terminal: os.Stdout}, options...)
-	stop := quitOnSignal(p)
-	defer stop()
+	p := tea.NewProgram(&painter{m, t, func() { _, _ = app.Rescue() }}, options...)
+	t.failed = p.Kill
+	defer obey(ends, p, t)()
+	defer s.obey(p)()
 	_, err := p.Run()
 	kept, keepErr := app.Rescue()
+	t.drain()
+	if painting := t.failure(); painting != nil {
+		err = painting
+	}
 	switch {
 	case keepErr != nil:
 		return &failure{errors.Join(err, keepErr), "the work of this session could not be kept"}

@@ -15,40 +15,60 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-const f12 = "\x1b[24~"
+// Keys at which the program that is built to fail does so.
+const (
+	f10 = "\x1b[21~"
+	f11 = "\x1b[23~"
+	f12 = "\x1b[24~"
+)
 
 // However the program ends without having been told to give work up, the next
-// start offers it, and it can be taken up and saved.
+// start offers it, and it can be taken up and saved. Whatever ends it but a kill
+// leaves the terminal as it was.
 func TestUnsavedWorkIsOfferedAgain(t *testing.T) {
-	signal := func(s os.Signal) func(x *screen) {
-		return func(x *screen) { require.NoError(x.t, x.command.Process.Signal(s)) }
+	signal := func(s os.Signal) func(*screen, string) {
+		return func(x *screen, _ string) { require.NoError(x.t, x.command.Process.Signal(s)) }
 	}
-	for name, end := range map[string]func(x *screen){
-		"hung up":    signal(unix.SIGHUP),
-		"terminated": signal(unix.SIGTERM),
-		"panic":      func(x *screen) { x.typed(f12) },
-		"killed a second and a half later": func(x *screen) {
-			time.Sleep(1500 * time.Millisecond) // the copy is written a second after a change
+	for name, c := range map[string]struct {
+		broken bool // in the program that is built to fail
+		says   string
+		end    func(x *screen, state string)
+	}{
+		"hung up":             {end: signal(unix.SIGHUP)},
+		"terminated":          {end: signal(unix.SIGTERM)},
+		"panic":               {true, "kept", func(x *screen, _ string) { x.typed(f12) }},
+		"panic while painted": {true, "kept", func(x *screen, _ string) { x.typed(f10 + down) }},
+		"terminated while it hangs": {true, "", func(x *screen, state string) {
+			waitForCopy(x.t, state, `"712"`)
+			x.typed(f11)
+			x.quiet()
+			require.NoError(x.t, x.command.Process.Signal(unix.SIGTERM))
+		}},
+		"killed": {end: func(x *screen, state string) {
+			waitForCopy(x.t, state, `"712"`)
 			require.NoError(x.t, x.command.Process.Kill())
-		},
+		}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			usual := setting{env: []string{"XDG_STATE_HOME=" + t.TempDir()}}
+			state := t.TempDir()
+			usual := setting{env: []string{"XDG_STATE_HOME=" + state}}
 			file := build(t)
 			before := content(t, file)
-			if name == "panic" {
+			if c.broken {
 				usual.program = panickingProgram(t)
 			}
 			x := start(t, usual, file)
 			x.visit("hand.meter.coil")
 			x.typed(ctrlU + "712")
 			x.waitForResult(coilAtFullScale, "356.0 mV") // derived: 500 µA through 712 Ω
-			end(x)
+			c.end(x, state)
 			x.exit()
 			assert.Equal(t, before, content(t, file), "the file itself is untouched")
-			if name == "panic" {
-				assert.Contains(t, x.text(), "kept")
+			assert.Contains(t, x.text(), c.says)
+			if name != "killed" {
+				assert.Equal(t, x.before, x.after, "the terminal's settings")
+				assertModesAsBefore(t, x.raw())
 			}
 
 			usual.program = ""
@@ -69,7 +89,7 @@ func TestUnsavedWorkIsOfferedAgain(t *testing.T) {
 	}
 }
 
-// panickingProgram is the program built to panic at F12.
+// panickingProgram is the program built to fail at some keys.
 func panickingProgram(t *testing.T) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "needlewright")

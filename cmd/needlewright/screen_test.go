@@ -17,8 +17,9 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// patienceOfTests is how long a test waits for what must come.
-const patienceOfTests = 5 * time.Second
+// patienceOfTests is how long a test waits for what must come: many times what
+// it takes, for the machine may be busy with something else.
+const patienceOfTests = 40 * time.Second
 
 // A screen is the program on a pseudo-terminal, and what a person sees there.
 type screen struct {
@@ -27,7 +28,9 @@ type screen struct {
 	keys    *os.File // the terminal's side: what is written here was typed
 	before  unix.Termios
 	after   unix.Termios  // once the program has ended
+	gone    chan struct{} // closed when it has
 	ended   chan struct{} // closed when it has, and all it wrote was read
+	reading sync.Mutex    // held while the terminal reads nothing
 
 	lock     sync.Mutex // one for both; the emulator's own gives out live cells
 	emulator *vt.Emulator
@@ -37,6 +40,7 @@ type screen struct {
 // A setting says how a screen differs from the usual one.
 type setting struct {
 	width, height int
+	exact         bool // also where they are 0
 	env           []string
 	mute          bool   // the terminal answers no question
 	program       string // "": the usual one
@@ -46,7 +50,7 @@ type setting struct {
 // otherwise.
 func start(t *testing.T, s setting, args ...string) *screen {
 	t.Helper()
-	if s.width == 0 {
+	if s.width == 0 && !s.exact {
 		s.width, s.height = 100, 30
 	}
 	keys, tty, err := pty.Open()
@@ -56,7 +60,7 @@ func start(t *testing.T, s setting, args ...string) *screen {
 		s.program = program
 	}
 	x := &screen{t: t, command: exec.Command(s.program, args...), keys: keys,
-		emulator: vt.NewEmulator(s.width, s.height), ended: make(chan struct{})}
+		emulator: vt.NewEmulator(max(1, s.width), max(1, s.height)), gone: make(chan struct{}), ended: make(chan struct{})}
 	x.before = termios(t, tty)
 	x.command.Env = append([]string{"TERM=xterm-256color", "COLORTERM=truecolor", "LANG=C.UTF-8", "HOME=" + t.TempDir(), "PATH=" + os.Getenv("PATH")}, s.env...)
 	x.command.Stdin, x.command.Stdout, x.command.Stderr = tty, tty, tty
@@ -68,12 +72,15 @@ func start(t *testing.T, s setting, args ...string) *screen {
 	go func() {
 		_ = x.command.Wait() // its status is read from ProcessState
 		x.after = termios(t, tty)
+		close(x.gone)
 		_ = tty.Close() // no one holds it any more: read ends
 		<-drained
 		close(x.ended)
 	}()
 	t.Cleanup(func() {
 		_ = x.command.Process.Kill()
+		_ = x.reading.TryLock() // of a test that has failed while it was stuck
+		x.reading.Unlock()
 		<-x.ended
 		_ = keys.Close()
 		_ = x.emulator.InputPipe().(io.Closer).Close() // not Emulator.Close, which races with Read
@@ -87,6 +94,8 @@ func (x *screen) read(drained chan struct{}) {
 	b := make([]byte, 32<<10)
 	for {
 		n, err := x.keys.Read(b)
+		x.reading.Lock()   // waits while the terminal is stuck
+		x.reading.Unlock() //nolint:staticcheck // nothing else is to be done meanwhile
 		x.lock.Lock()
 		x.written = append(x.written, b[:n]...)
 		_, _ = x.emulator.Write(b[:n])
@@ -189,7 +198,7 @@ func (x *screen) quiet() string {
 func (x *screen) resize(width, height int) {
 	x.t.Helper()
 	x.lock.Lock()
-	x.emulator.Resize(width, height)
+	x.emulator.Resize(max(1, width), max(1, height))
 	x.lock.Unlock()
 	require.NoError(x.t, pty.Setsize(x.keys, size(width, height)))
 }
@@ -204,6 +213,20 @@ func (x *screen) exit() *os.ProcessState {
 	}
 	return x.command.ProcessState
 }
+
+// stick has the terminal read nothing, and the program write so much that it
+// feels that.
+func (x *screen) stick() {
+	x.t.Helper()
+	x.reading.Lock()
+	for range 60 {
+		x.typed(tab) // a form of some thousand bytes; the system holds a few of them
+		time.Sleep(5 * time.Millisecond)
+	}
+}
+
+// unstick has it read again.
+func (x *screen) unstick() { x.reading.Unlock() }
 
 // alive says whether the program still runs.
 func (x *screen) alive() bool {
