@@ -57,7 +57,7 @@ func underRace() bool {
 
 // build writes a copy of the first example, changed by pairs of old and new
 // text, and returns its path.
-func build(t *testing.T, changes ...string) string {
+func build(t testing.TB, changes ...string) string {
 	t.Helper()
 	text, err := examples.Files.ReadFile(examples.First)
 	require.NoError(t, err)
@@ -69,7 +69,7 @@ func build(t *testing.T, changes ...string) string {
 	return path
 }
 
-func content(t *testing.T, path string) string {
+func content(t testing.TB, path string) string {
 	t.Helper()
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)

@@ -6,9 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -113,59 +111,4 @@ func TestGivenUpWorkIsNotOffered(t *testing.T) {
 	x = start(t, usual, file)
 	x.waitFor("quit")
 	assert.NotContains(t, x.quiet(), "Unsaved work")
-}
-
-// From key to changed screen it takes at most one frame at 120 Hz, in the median
-// over a thousand keys (the project's own limit). The best of three rounds
-// counts, for the machine may be busy with something else.
-func TestKeyToScreen(t *testing.T) {
-	if underRace() || testing.Short() {
-		t.Skip("not a time worth measuring")
-	}
-	const frame = time.Second / 120
-	var median time.Duration
-	for range 3 {
-		took := thousandKeys(t)
-		median = took[len(took)/2]
-		t.Logf("median %v, 95 %% %v", median, took[len(took)*95/100])
-		if median <= frame {
-			return
-		}
-	}
-	assert.LessOrEqual(t, median, frame)
-}
-
-// thousandKeys types that many keys and gives how long each took to change the
-// screen, the quickest first.
-func thousandKeys(t *testing.T) []time.Duration {
-	t.Helper()
-	x := start(t, setting{width: 120, height: 40}, build(t))
-	x.visit("hand.meter.coil")
-	x.typed(ctrlU)
-	x.quiet()
-	took := make([]time.Duration, 1000)
-	for i := range took {
-		key := string(rune('1' + i%9))
-		if i%4 == 3 {
-			key = ctrlU
-		}
-		size := x.length()
-		begun := time.Now()
-		x.typed(key)
-		for x.length() == size {
-			require.Less(t, time.Since(begun), time.Second, "key %d changed nothing", i)
-			time.Sleep(50 * time.Microsecond)
-		}
-		took[i] = time.Since(begun)
-		time.Sleep(time.Duration(1+i*7%11) * time.Millisecond) // a hand keeps no step with the screen
-	}
-	slices.Sort(took)
-	return took
-}
-
-// length is how many bytes the program has written.
-func (x *screen) length() int {
-	x.lock.Lock()
-	defer x.lock.Unlock()
-	return len(x.written)
 }

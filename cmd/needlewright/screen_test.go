@@ -23,7 +23,7 @@ const patienceOfTests = 40 * time.Second
 
 // A screen is the program on a pseudo-terminal, and what a person sees there.
 type screen struct {
-	t       *testing.T
+	t       testing.TB
 	command *exec.Cmd
 	keys    *os.File // the terminal's side: what is written here was typed
 	before  unix.Termios
@@ -48,7 +48,7 @@ type setting struct {
 
 // start runs the program with arguments on a terminal, 100 x 30 unless said
 // otherwise.
-func start(t *testing.T, s setting, args ...string) *screen {
+func start(t testing.TB, s setting, args ...string) *screen {
 	t.Helper()
 	if s.width == 0 && !s.exact {
 		s.width, s.height = 100, 30

@@ -34,7 +34,7 @@ func TestStories(t *testing.T) {
 	require.NoError(t, err)
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata",
-		Deadline:            time.Now().Add(30 * time.Second), // a dashboard that wrongly opens would stay
+		Deadline:            time.Now().Add(5 * time.Minute), // a dashboard that wrongly opens would stay
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {

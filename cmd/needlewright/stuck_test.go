@@ -29,7 +29,7 @@ func stuckWithWork(t *testing.T, usual setting, file string) *screen {
 }
 
 // waitForCopy waits until a recovery copy below a folder holds a text.
-func waitForCopy(t *testing.T, folder, text string) {
+func waitForCopy(t testing.TB, folder, text string) {
 	t.Helper()
 	found := false
 	for end := time.Now().Add(patienceOfTests); !found; time.Sleep(10 * time.Millisecond) {

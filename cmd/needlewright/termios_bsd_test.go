@@ -10,7 +10,7 @@ import (
 )
 
 // termios is how a terminal is set.
-func termios(t *testing.T, tty *os.File) unix.Termios {
+func termios(t testing.TB, tty *os.File) unix.Termios {
 	state, err := unix.IoctlGetTermios(int(tty.Fd()), unix.TIOCGETA)
 	if err != nil {
 		t.Errorf("the terminal's settings: %v", err)

@@ -8,7 +8,7 @@ import (
 )
 
 // termios is how a terminal is set.
-func termios(t *testing.T, tty *os.File) unix.Termios {
+func termios(t testing.TB, tty *os.File) unix.Termios {
 	state, err := unix.IoctlGetTermios(int(tty.Fd()), unix.TCGETS)
 	if err != nil {
 		t.Errorf("the terminal's settings: %v", err)

@@ -5,6 +5,7 @@ package main
 import (
 	"bytes"
 	"os/exec"
+	"syscall"
 	"testing"
 	"time"
 
@@ -27,13 +28,21 @@ func TestALongYieldIsInterrupted(t *testing.T) {
 
 // Without a terminal it says nothing of that, and a signal ends it the same.
 func TestAYieldIsInterruptedWithoutATerminal(t *testing.T) {
+	path := manyHands(t)
 	var out, complaint bytes.Buffer
-	c := exec.Command(program, "yield", "--kits", "1000000", manyHands(t))
-	c.Stdout, c.Stderr = &out, &complaint
-	require.NoError(t, c.Start())
-	time.Sleep(1300 * time.Millisecond) // longer than it takes to begin, and than it is silent
-	require.NoError(t, c.Process.Signal(unix.SIGTERM))
-	require.Error(t, c.Wait())
+	var c *exec.Cmd
+	early := true                                                                    // the signal came before the program listened
+	for pause := 1300 * time.Millisecond; early && pause < time.Minute; pause *= 2 { // 1300 ms: longer than it is silent
+		out.Reset()
+		complaint.Reset()
+		c = exec.Command(program, "yield", "--kits", "1000000", path)
+		c.Stdout, c.Stderr = &out, &complaint
+		require.NoError(t, c.Start())
+		time.Sleep(pause)
+		require.NoError(t, c.Process.Signal(unix.SIGTERM))
+		require.Error(t, c.Wait())
+		early = c.ProcessState.Sys().(syscall.WaitStatus).Signaled()
+	}
 	assert.Equal(t, 2, c.ProcessState.ExitCode())
 	assert.Empty(t, out.String())
 	assert.Regexp(t, `^error: ended after \d+ of 1000000 kits: terminated`, complaint.String())

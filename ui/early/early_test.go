@@ -6,7 +6,6 @@ import (
 	"os"
 	"os/exec"
 	"testing"
-	"time"
 
 	_ "github.com/charmbracelet/bubbletea" // its init is what this test is about
 	"github.com/creack/pty"
@@ -27,12 +26,11 @@ func TestMain(m *testing.M) {
 }
 
 // A program with Bubble Tea and this package, on a terminal that never
-// answers, must start at once and have asked nothing: "started" is the first
-// thing the terminal sees.
+// answers, must have asked nothing, for it would wait 5 s for the answer (measured
+// with Bubble Tea 1.3.10): "started" is the first thing the terminal sees.
 func TestStartAsksTheTerminalNothing(t *testing.T) {
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), child+"=1", "TERM=xterm-256color", "CI=", "NO_COLOR=")
-	began := time.Now()
 	tty, err := pty.Start(cmd)
 	if errors.Is(err, pty.ErrUnsupported) {
 		t.Skip("no pseudo-terminals on this system")
@@ -43,7 +41,4 @@ func TestStartAsksTheTerminalNothing(t *testing.T) {
 	require.NoError(t, cmd.Wait())
 
 	assert.Equal(t, "started", string(out))
-	// Waiting for an answer takes 5 s (measured with Bubble Tea 1.3.10);
-	// 2 s leave room for a busy machine.
-	assert.Less(t, time.Since(began), 2*time.Second)
 }
