@@ -31,6 +31,7 @@ type screen struct {
 	gone    chan struct{} // closed when it has
 	ended   chan struct{} // closed when it has, and all it wrote was read
 	reading sync.Mutex    // held while the terminal reads nothing
+	stuck   bool          // it is held so
 
 	lock     sync.Mutex // one for both; the emulator's own gives out live cells
 	emulator *vt.Emulator
@@ -79,8 +80,9 @@ func start(t testing.TB, s setting, args ...string) *screen {
 	}()
 	t.Cleanup(func() {
 		_ = x.command.Process.Kill()
-		_ = x.reading.TryLock() // of a test that has failed while it was stuck
-		x.reading.Unlock()
+		if x.stuck {
+			x.unstick()
+		}
 		<-x.ended
 		_ = keys.Close()
 		_ = x.emulator.InputPipe().(io.Closer).Close() // not Emulator.Close, which races with Read
@@ -219,14 +221,18 @@ func (x *screen) exit() *os.ProcessState {
 func (x *screen) stick() {
 	x.t.Helper()
 	x.reading.Lock()
-	for range 60 {
-		x.typed(tab) // a form of some thousand bytes; the system holds a few of them
+	x.stuck = true
+	for range 60 { // rounds of the forms, back to the one it was
+		x.typed(tab) // a form is some thousand bytes; the system holds a few of them
 		time.Sleep(5 * time.Millisecond)
 	}
 }
 
 // unstick has it read again.
-func (x *screen) unstick() { x.reading.Unlock() }
+func (x *screen) unstick() {
+	x.stuck = false
+	x.reading.Unlock()
+}
 
 // alive says whether the program still runs.
 func (x *screen) alive() bool {

@@ -47,7 +47,6 @@ func waitForCopy(t testing.TB, folder, text string) {
 func TestAStuckTerminalHoldsNothingUp(t *testing.T) {
 	state := t.TempDir()
 	x := stuckWithWork(t, setting{env: []string{"XDG_STATE_HOME=" + state}}, build(t))
-	x.typed(strings.Repeat("\x1b[Z", 60)) // shift+tab: back to the form it was
 	x.typed(ctrlU + "1k2")
 	waitForCopy(t, state, `"1k2"`)
 	x.unstick()
@@ -88,6 +87,44 @@ func TestAStuckTerminalDoesNotHoldUpTheEnd(t *testing.T) {
 			x = start(t, usual, file)
 			x.waitFor("Unsaved work was found")
 		})
+	}
+}
+
+// Nor does what there is to say about a panic.
+func TestAStuckTerminalDoesNotCostTheWorkOfAPanic(t *testing.T) {
+	state := t.TempDir()
+	usual := setting{env: []string{"XDG_STATE_HOME=" + state}, program: panickingProgram(t)}
+	x := stuckWithWork(t, usual, build(t))
+	waitForCopy(t, state, `"712"`)
+	x.typed(ctrlU + "713" + f12) // sooner than the next copy is due
+	waitForCopy(t, state, `"713"`)
+	x.unstick()
+	x.exit()
+	assert.Contains(t, x.text(), "kept")
+	assert.Equal(t, x.before, x.after, "the terminal's settings")
+}
+
+// Told to end, the program does not wait for what it reads, before the first frame
+// or later.
+func TestWhatIsReadDoesNotHoldUpTheEnd(t *testing.T) {
+	ends := make(chan os.Signal, 1)
+	ends <- unix.SIGTERM
+	err := unlessEnded(ends, func() error { select {} })
+	require.ErrorContains(t, err, "ended before the build was read: terminated")
+	require.NoError(t, unlessEnded(ends, func() error { return nil }))
+
+	pipe := filepath.Join(t.TempDir(), "pipe.toml")
+	require.NoError(t, unix.Mkfifo(pipe, 0o600))
+	for _, path := range []string{pipe, "/dev/zero", "/dev/tty"} {
+		x := start(t, setting{}, build(t))
+		x.waitFor("quit")
+		x.typed("\x0f") // ctrl+o
+		x.waitFor("or a path")
+		x.typed(path + "\r")
+		x.quiet()
+		require.NoError(t, x.command.Process.Signal(unix.SIGTERM))
+		assert.Equal(t, 0, x.exit().ExitCode(), path)
+		assert.Equal(t, x.before, x.after, "the terminal's settings")
 	}
 }
 
