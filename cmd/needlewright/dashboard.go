@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -112,26 +113,8 @@ func show(o ui.Options, ends <-chan os.Signal) error {
 	if err := unlessEnded(ends, func() error { app = ui.New(o); return nil }); err != nil {
 		return err
 	}
-	m, out := wrap(app, os.Stdout)
-	t := newTerminal(os.Stdout, out)
-	s := newSuspender()
-	options := []tea.ProgramOption{
-		tea.WithAltScreen(), tea.WithInput(input()), tea.WithoutSignalHandler(),
-		tea.WithOutput(t), tea.WithFPS(idleTicks), tea.WithFilter(s.filter),
-	}
-	if !o.NoMouse {
-		options = append(options, tea.WithMouseCellMotion())
-	}
-	p := tea.NewProgram(&painter{m, t, func() { _, _ = app.Rescue() }}, options...)
-	t.failed = p.Kill
-	defer obey(ends, p, t)()
-	defer s.obey(p)()
-	_, err := p.Run()
+	err := play(app, o.NoMouse, ends)
 	kept, keepErr := app.Rescue()
-	t.drain()
-	if painting := t.failure(); painting != nil {
-		err = painting
-	}
 	switch {
 	case keepErr != nil:
 		return &failure{errors.Join(err, keepErr), "the work of this session could not be kept"}
@@ -141,4 +124,27 @@ func show(o ui.Options, ends <-chan os.Signal) error {
 		return &failure{err, "please report this with what you typed last"}
 	}
 	return nil
+}
+
+// play has the dashboard on the terminal until it is left, or told to end.
+func play(app *ui.App, noMouse bool, ends <-chan os.Signal) error {
+	m, out := wrap(app, os.Stdout)
+	t := newTerminal(os.Stdout, out)
+	s := newSuspender()
+	options := []tea.ProgramOption{
+		tea.WithAltScreen(), tea.WithInput(input()), tea.WithoutSignalHandler(),
+		tea.WithOutput(t), tea.WithFPS(idleTicks), tea.WithFilter(s.filter),
+	}
+	if !noMouse {
+		options = append(options, tea.WithMouseCellMotion())
+	}
+	rescue := func() { _, _ = app.Rescue() }
+	p := tea.NewProgram(&painter{m, t, rescue}, options...)
+	t.failed = p.Kill
+	defer obey(ends, p, t)()
+	defer s.obey(p)()
+	_, err := p.Run()
+	rescue() // sooner than the rest of the modes, which wait for the screen
+	t.drain()
+	return cmp.Or(t.failure(), err)
 }
