@@ -5,17 +5,28 @@ import "example.com/needlewright/calc"
 // A Document is the text of a build and what was read from it. The text is the
 // document: every change is a change of text, and undo is a former text.
 type Document struct {
-	Text     string
+	Text     string    // as it is edited: a value that is too long stands in it clipped; see Whole
 	Build    *Build    // with what cannot be read taken as absent
 	Problems []Problem // none: the build can be evaluated
 
 	outline *outline
+	clips   *clips // nil: no value is too long
 }
 
 // Open reads a text into a document; see Read.
-func Open(text string) *Document {
-	r := read(text)
-	return &Document{Text: text, Build: r.build, Problems: r.problems, outline: r.outline}
+func Open(text string) *Document { return open(text, nil) }
+
+// open opens a text in which clipped values may stand, and clips those that are
+// too long.
+func open(text string, c *clips) *Document {
+	r := read(text, c)
+	if len(r.longs) > 0 && !r.broken {
+		if c == nil {
+			c = &clips{clips: map[string]*clip{}, places: map[string]string{}}
+		}
+		return open(c.clipped(text, r.longs), c)
+	}
+	return &Document{Text: text, Build: r.build, Problems: r.problems, outline: r.outline, clips: c}
 }
 
 // Set returns the document with a value put at the place of a field; see the
@@ -25,7 +36,7 @@ func (d *Document) Set(f *Field, index int, given string) *Document {
 	if !ok || text == d.Text {
 		return d
 	}
-	return Open(text)
+	return d.Reopen(text)
 }
 
 // Given returns what the text gives for a field, as written but without

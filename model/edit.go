@@ -25,7 +25,7 @@ func (d *Document) Add(list, name string, copyOf int) (*Document, *Problem) {
 	} else {
 		block = strings.ReplaceAll(block, "\n", o.newline())
 	}
-	return d.named(Open(o.appended(list, block)), list, o.count[list], name)
+	return d.named(d.Reopen(o.appended(list, block)), list, o.count[list], name)
 }
 
 // Remove returns the document without the i-th of a list, comments right above
@@ -78,7 +78,7 @@ func (d *Document) without(list string, i int) *Document {
 		}
 		text = head + tail
 	}
-	return Open(text)
+	return d.Reopen(text)
 }
 
 // ChangesText says what changes would change: "Fixed resistor 3.3 kΩ → 4.3 kΩ,

@@ -50,6 +50,7 @@ type Field struct {
 	absentCount   int
 	list, element string // "hand", "meter.coil" of "hand.meter.coil"; list "" outside lists
 	table         bool   // it holds pairs
+	longest       int    // characters it takes
 }
 
 // A place finds a field's value: how many there are (hands, lamps) and the i-th,
@@ -199,7 +200,7 @@ func prepareFields() []*Field {
 		if head, rest, ok := strings.Cut(f.Path, "."); ok && isList(head) {
 			f.list, f.element = head, rest
 		}
-		f.absent = quantity.Absent()
+		f.absent, f.longest = quantity.Absent(), longestOf(f)
 		switch f.zero().(type) {
 		case *quantity.Value:
 			f.low, f.high = must(f.Least, f.Unit).Number, must(f.Most, f.Unit).Number

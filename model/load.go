@@ -19,12 +19,13 @@ import (
 // the order of their lines. What cannot be read is as if it were absent, so
 // that the build is whole, but only one without problems should be evaluated.
 func Read(text string) (*Build, []Problem) {
-	r := read(text)
+	r := read(text, nil)
 	return r.build, r.problems
 }
 
-func read(text string) *reader {
-	r := &reader{outline: scan(text), build: new(Build)}
+// read reads a text in which clipped values may stand.
+func read(text string, c *clips) *reader {
+	r := &reader{outline: scanClipped(text, c), build: new(Build)}
 	r.prepare()
 	for i := range r.values {
 		r.value(&r.values[i])
@@ -34,6 +35,9 @@ func read(text string) *reader {
 		r.names()
 		r.given()
 		r.crossCheck()
+	}
+	for i := range r.problems {
+		r.problems[i].Line = r.unfolded(r.problems[i].Line)
 	}
 	slices.SortStableFunc(r.problems, func(a, b Problem) int { return cmp.Compare(a.Line, b.Line) })
 	return r
@@ -86,8 +90,12 @@ func (r *reader) value(v *value) {
 		}
 		return
 	}
-	if v.text == "" {
+	switch {
+	case v.text == "":
 		return // empty is absent
+	case v.long > 0:
+		r.tooLong(f, v)
+		return
 	}
 	switch p := f.At(r.build, v.index).(type) {
 	case *quantity.Value:
@@ -97,7 +105,7 @@ func (r *reader) value(v *value) {
 	case *string:
 		r.word(f, v, p)
 	case *[]calc.Point:
-		if rows := r.pairs(f, v, quantity.Percent, 2, 100); rows != nil {
+		if rows := r.pairs(f, v, quantity.Percent, 2, MostPairs); rows != nil {
 			*p = make([]calc.Point, len(rows))
 			for i, row := range rows {
 				(*p)[i] = calc.Point{Current: row[0], Scale: row[1]}

@@ -24,6 +24,10 @@ type outline struct {
 	seen    map[seat]bool // headers and keys so far
 	counted int           // offset up to which lines are counted
 	lines   int           // before it
+
+	clips *clips      // what stands for values that are too long; nil: none are known
+	longs []longValue // values that are too long and could be clipped
+	folds []fold      // clipped values of several lines
 }
 
 // A seat is where a table's header or a key may stand once.
@@ -50,6 +54,7 @@ type value struct {
 	start, end int // offsets of the value itself
 	kind       unstable.Kind
 	text       string      // its content: unquoted, without _ in numbers, as written for arrays
+	long       int         // characters of one that is too long, of which text is the beginning; else 0
 	pairs      [][2]string // of an array: its pairs; nil where it is not one of pairs
 	prefix     string      // of a dotted key, as written: all before its last part
 	inline     bool        // it stands in an inline table
@@ -60,8 +65,11 @@ var byteOrderMark = []byte("\uFEFF")
 
 // scan outlines a text. It stops at the first line that is not TOML, with a
 // problem that says so.
-func scan(text string) *outline {
-	o := &outline{source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]bool{}, values: make([]value, 0, 128)}
+func scan(text string) *outline { return scanClipped(text, nil) }
+
+// scanClipped outlines a text in which clipped values may stand.
+func scanClipped(text string, c *clips) *outline {
+	o := &outline{source: text, text: []byte(text), clips: c, count: map[string]int{}, seen: map[seat]bool{}, values: make([]value, 0, 128)}
 	if bytes.HasPrefix(o.text, byteOrderMark) {
 		o.start = copy(o.text, "   ")
 	}
@@ -75,9 +83,7 @@ func scan(text string) *outline {
 		case unstable.KeyValue:
 			t := &o.tables[len(o.tables)-1]
 			t.end = o.lineEnd(int(e.Raw.Offset + e.Raw.Length))
-			if !t.refused {
-				o.keyValue(e, t.path, t.index, false)
-			}
+			o.keyValue(e, t, false)
 		}
 	}
 	if err := p.Error(); err != nil {
@@ -120,36 +126,40 @@ func (o *outline) header(e *unstable.Node) {
 }
 
 // keyValue adds a key of a table, or the keys of an inline table.
-func (o *outline) keyValue(e *unstable.Node, table string, index int, inline bool) {
+func (o *outline) keyValue(e *unstable.Node, t *table, inline bool) {
 	path, prefix, at := dotted(e.Key())
-	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
-	v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
-	if root, _, _ := strings.Cut(path, "."); table == "" && isList(root) {
+	v := value{path: path, index: t.index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
+	if root, _, _ := strings.Cut(path, "."); t.path == "" && isList(root) {
 		o.refuse(v.line, path, 0, "a "+root+" has a table of its own", fmt.Sprintf("write [[%s]], and its keys below", root))
 		return
 	}
-	if table != "" {
-		v.path = table + "." + path
+	if t.path != "" {
+		v.path = t.path + "." + path
 	}
 	if inside := e.Value().Children(); v.kind == unstable.InlineTable && e.Value().Child() != nil {
+		within := table{path: v.path, index: t.index, refused: t.refused}
 		for inside.Next() {
-			o.keyValue(inside.Node(), v.path, index, true)
+			o.keyValue(inside.Node(), &within, true)
 		}
 		return
 	}
-	key := seat{v.path, index, false}
-	if o.seen[key] {
-		o.refuse(v.line, v.path, index, "this key stands here for the second time", "keep one of them")
-		return
-	}
-	o.seen[key] = true
 	v.start = o.valueStart(at)
 	v.end = int(e.Raw.Offset + e.Raw.Length)
 	v.text = content(e.Value(), o.text[v.start:v.end])
 	if v.kind == unstable.Array {
 		v.pairs = pairs(e.Value())
 	}
-	o.values = append(o.values, v)
+	o.shorten(&v)
+	key := seat{v.path, t.index, false}
+	switch {
+	case t.refused:
+	case o.seen[key]:
+		o.refuse(v.line, v.path, t.index, "this key stands here for the second time", "keep one of them")
+	default:
+		o.seen[key] = true
+		v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
+		o.values = append(o.values, v)
+	}
 }
 
 // content is a value without its quotes, a number without its underscores, or

@@ -11,10 +11,10 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -51,7 +51,7 @@ type Options struct {
 type App struct {
 	path     string
 	stamp    model.Stamp // of the file as it was last read or written
-	saved    string      // the text as it is on the disk
+	saved    string      // the text as it is on the disk, with long values clipped as in doc
 	notSaved bool        // the last saving failed
 	doc      *model.Document
 	report   *model.Report // of the last text without problems; nil if none was
@@ -69,10 +69,10 @@ type App struct {
 	givenUp bool         // the person chose to leave without saving
 
 	pane    model.Pane
-	hand    int             // which hand the forms and the dial are of
-	focus   [panes]int      // row of each form
-	input   textinput.Model // of the focused field, re-seeded at each move
-	entered string          // the text when the focused field was entered
+	hand    int        // which hand the forms and the dial are of
+	focus   [panes]int // row of each form
+	input   input      // of the focused field or the prompt, re-seeded at each move
+	entered string     // the text when the focused field was entered
 
 	pace    pace
 	round   int // of ticks; those of earlier rounds are not heeded
@@ -127,13 +127,10 @@ const firstField = "hand.meter.coil"
 func New(o Options) *App {
 	a := &App{
 		seconds: o.At, light: o.Light, suspendable: o.CanSuspend, mouseOff: o.NoMouse,
-		input: textinput.New(), canvas: cells.New(0, 0), palette: newPalette(o.Light), keys: newKeyMap(),
+		input: newInput(), canvas: cells.New(0, 0), palette: newPalette(o.Light), keys: newKeyMap(),
 	}
 	a.commands = newCommands(&a.keys)
 	a.canvas.ASCII = o.ASCII
-	a.input.Prompt = ""
-	a.input.Cursor.SetMode(cursorMode)
-	a.input.Focus()
 	a.keep.folder = o.RecoveryFolder
 	a.open(o.Path, o.Text, o.Stamp)
 	switch {
@@ -163,8 +160,8 @@ func (a *App) Init() tea.Cmd { return a.seekAdvice() }
 // Unsaved says whether the text differs from the one on the disk.
 func (a *App) Unsaved() bool { return a.doc.Text != a.saved }
 
-// Text returns the document as it stands.
-func (a *App) Text() string { return a.doc.Text }
+// Text returns the document as it stands, as its file would hold it.
+func (a *App) Text() string { return a.doc.Whole() }
 
 // Update takes one message.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -184,7 +181,7 @@ func (a *App) receive(msg tea.Msg) tea.Cmd {
 		a.width, a.height = msg.Width, msg.Height
 		a.canvas.Resize(msg.Width, msg.Height)
 	case tea.KeyMsg:
-		return a.press(msg)
+		return a.press(asTyped(msg))
 	case tea.MouseMsg:
 		return a.mouse(msg)
 	case tea.ResumeMsg:
@@ -355,7 +352,13 @@ func (a *App) change(given string) tea.Cmd {
 	if r.cell < 0 {
 		a.show(a.doc.Set(r.field, r.index, given))
 	} else {
-		a.show(a.doc.SetPairs(r.field, r.index, withPair(a.doc.Pairs(r.field, r.index), r.cell, given)))
+		d := a.doc.SetPairs(r.field, r.index, withPair(a.doc.Pairs(r.field, r.index), r.cell, given))
+		if d.TooLong(r.field, r.index) > 0 {
+			a.notice = notice{warned, "All pairs together may have " + quantity.Grouped(r.field.Longest()) + " characters, and these are more: take one out first."}
+			a.input.fill(a.text(r), r.longest())
+			return nil
+		}
+		a.show(d)
 		a.refocus(r)
 	}
 	return a.changed()
@@ -407,7 +410,7 @@ func (a *App) step(from, to *[]string, what, done string) tea.Cmd {
 	a.rebase()
 	before := a.doc
 	*to = append(*to, before.Text)
-	a.show(model.Open((*from)[last]))
+	a.show(before.Reopen((*from)[last]))
 	*from = (*from)[:last]
 	a.enter()
 	a.notice = notice{said, done + "."}
@@ -439,7 +442,7 @@ func (a *App) revert() tea.Cmd {
 	if a.doc.Text == a.entered {
 		return nil
 	}
-	a.show(model.Open(a.entered))
+	a.show(a.doc.Reopen(a.entered))
 	a.enter()
 	a.notice = notice{said, "As it was."}
 	return a.changed()

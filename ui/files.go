@@ -57,11 +57,11 @@ func (a *App) askReading(path string, answers []string) tea.Cmd {
 func (a *App) open(path, text string, stamp model.Stamp) tea.Cmd {
 	cmd := a.keep.remove()
 	a.keep.of(path)
-	a.path, a.saved, a.stamp, a.notSaved = path, text, stamp, false
+	a.path, a.stamp, a.notSaved = path, stamp, false
 	a.undo, a.redo, a.report, a.base = nil, nil, nil, nil
 	a.hand, a.focus, a.scroll, a.seen = 0, [panes]int{}, 0, nil
 	a.show(model.Open(text))
-	a.entered = text
+	a.saved, a.entered = a.doc.Text, a.doc.Text
 	a.goToField(firstField)
 	a.enter()
 	return cmd
@@ -115,7 +115,7 @@ func (a *App) listed(msg listedMsg) tea.Cmd {
 		what = "Some of the builds in "
 	}
 	return a.ask(&prompt{
-		title: "Open", hint: what + msg.folder + ", or a path:", entries: entries,
+		title: "Open", hint: what + msg.folder + ", or a path:", entries: entries, most: longestPath,
 		other: func(a *App, typed string) tea.Cmd { return a.await(openFile(expanded(typed), a.keep.folder)) },
 	}, "")
 }
@@ -146,7 +146,7 @@ func (a *App) saveThen(then func(*App) tea.Cmd) tea.Cmd {
 	if a.path == "" {
 		return a.saveAsThen(then)
 	}
-	return a.await(saveFile(saving{a.path, a.doc.Text, a.keep.folder, then}, a.stamp))
+	return a.await(saveFile(saving{a.path, a.Text(), a.keep.folder, then}, a.stamp))
 }
 
 // saveAs asks for a path and saves there.
@@ -157,7 +157,7 @@ func (a *App) saveAsThen(then func(*App) tea.Cmd) tea.Cmd {
 	if first == "" {
 		first = "clock.toml"
 	}
-	return a.ask(&prompt{title: "Save as", hint: "The file's path. Enter saves, esc leaves.", accept: func(a *App, typed string) tea.Cmd {
+	return a.ask(&prompt{title: "Save as", hint: "The file's path. Enter saves, esc leaves.", most: longestPath, accept: func(a *App, typed string) tea.Cmd {
 		if strings.TrimSpace(typed) == "" {
 			a.prompt.problem = "A path is needed, such as clock.toml."
 			return nil
@@ -170,7 +170,7 @@ func (a *App) saveAsThen(then func(*App) tea.Cmd) tea.Cmd {
 		if path == a.path {
 			return a.saveThen(then)
 		}
-		return a.await(saveNew(saving{path, a.doc.Text, a.keep.folder, then}))
+		return a.await(saveNew(saving{path, a.Text(), a.keep.folder, then}))
 	}}, first)
 }
 
@@ -228,7 +228,7 @@ func (a *App) afterSave(msg savedMsg) tea.Cmd {
 		return a.changed()
 	}
 	cmd := a.keep.remove()
-	a.path, a.saved, a.stamp = msg.path, msg.text, msg.done.Stamp
+	a.path, a.saved, a.stamp = msg.path, a.doc.Reopen(msg.text).Text, msg.done.Stamp
 	a.keep.of(msg.path)
 	a.notice = notice{said, "Saved " + a.path}
 	if msg.done.Note != "" {

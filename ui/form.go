@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 )
 
 // A row is one line of a form that can have the keys: a field, or one pair of a
@@ -93,7 +94,7 @@ func (f *former) add(field *model.Field, index int, name string) {
 		f.rows = append(f.rows, r)
 		r.heading = ""
 	}
-	for i := range pairs + 1 {
+	for i := range min(pairs+1, max(pairs, model.MostPairs)) {
 		r.cell = i
 		f.rows = append(f.rows, r)
 	}
@@ -152,13 +153,21 @@ func (a *App) nextHand() {
 // enter begins a visit to the focused field: its text goes into the input.
 func (a *App) enter() {
 	a.entered = a.doc.Text
-	a.input.SetValue(a.text(a.focused()))
-	a.input.CursorEnd()
+	r := a.focused()
+	a.input.fill(a.text(r), r.longest())
+}
+
+// longest is how many characters a row takes.
+func (r row) longest() int {
+	if r.cell >= 0 {
+		return model.LongestPair
+	}
+	return r.field.Longest()
 }
 
 // text is what a row gives, as written.
 func (a *App) text(r row) string {
-	if r.cell < 0 {
+	if r.cell < 0 || a.doc.TooLong(r.field, r.index) > 0 {
 		text, _ := a.doc.Given(r.field, r.index)
 		return text
 	}
@@ -202,13 +211,32 @@ func (a *App) edit(msg tea.KeyMsg) tea.Cmd {
 		return nil
 	case r.field.Choices != nil:
 		return a.choose(r, msg)
+	case a.doc.TooLong(r.field, r.index) > 0:
+		return a.editLong(r, msg)
 	}
-	before := a.input.Value()
-	a.input, _ = a.input.Update(msg)
-	if v := a.input.Value(); v != before {
-		return a.change(v)
+	changed, says := a.input.press(msg)
+	if says != "" {
+		a.notice = notice{warned, says}
+	}
+	if changed {
+		return a.change(a.input.Value())
 	}
 	return nil
+}
+
+// editLong takes a key at a value that is too long to be edited: it stands until
+// it is emptied as a whole.
+func (a *App) editLong(r row, msg tea.KeyMsg) tea.Cmd {
+	if !key.Matches(msg, a.input.line.KeyMap.DeleteBeforeCursor) {
+		a.notice = notice{warned, fmt.Sprintf("%s has %s characters, too many to be edited here: ctrl+u empties it for a new value, undo gives it back.",
+			strings.TrimSpace(r.field.Label), quantity.Grouped(a.doc.TooLong(r.field, r.index)))}
+		return nil
+	}
+	a.rebase()
+	a.show(a.doc.Set(r.field, r.index, ""))
+	a.refocus(r)
+	a.input.fill("", r.longest())
+	return a.changed()
 }
 
 // choose goes through a field's choices, or to the next that begins with what
@@ -254,8 +282,7 @@ func (a *App) stepField(up bool) tea.Cmd {
 // put gives the focused field a text that was not typed.
 func (a *App) put(text string) tea.Cmd {
 	cmd := a.change(text)
-	a.input.SetValue(text)
-	a.input.CursorEnd()
+	a.input.fill(text, a.focused().longest())
 	return cmd
 }
 

@@ -124,7 +124,7 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 	if focused && r.field.Choices != nil {
 		text = "‹ " + text + " ›"
 	}
-	middle = a.drawOffer(middle, cells.Width(text+" "+unit), r, dimStyle)
+	middle = a.drawOffer(middle, text+" "+unit, r, dimStyle)
 	x := 0
 	if typed {
 		x = a.drawInput(middle, a.assumed(r))
@@ -145,15 +145,15 @@ func (a *App) bareUnit(r row) string {
 }
 
 // drawOffer draws what is offered for a row at the right end of its line, and
-// returns the room that is left for its text of so many columns.
-func (a *App) drawOffer(at cells.Area, taken int, r row, style cells.Style) cells.Area {
+// returns the room that is left for the text that stands there.
+func (a *App) drawOffer(at cells.Area, there string, r row, style cells.Style) cells.Area {
 	s, c := a.offered(r)
 	if s == nil {
 		return at
 	}
 	w, _ := at.Size()
 	text, short := offerTexts(c)
-	if taken+1+cells.Width(text) > w {
+	if !cells.Fits(there, w-1-cells.Width(text)) {
 		text = short
 	}
 	at.TextRight(0, style, text)
@@ -164,31 +164,27 @@ func (a *App) drawOffer(at cells.Area, taken int, r row, style cells.Style) cell
 // returns the columns it took.
 func (a *App) drawInput(at cells.Area, assumed string) int {
 	w, _ := at.Size()
-	text, position := []rune(a.input.Value()), a.input.Position()
-	if len(text) == 0 {
+	text := a.input.Value()
+	if text == "" {
 		at.Text(0, 0, focusDim, assumed)
 		first, _ := utf8.DecodeRuneInString(assumed + " ")
 		at.Text(0, 0, cursorCell, string(first))
 		return w
 	}
-	if position == len(text) && cells.Width(string(text)) >= w && a.input.Value() == a.text(a.focused()) && a.doc.Text == a.entered && a.mode == editing {
-		at.Text(0, 0, focusValue, string(text)) // not touched yet: it begins at its head
+	before, behind := a.input.parts()
+	if behind == "" && !cells.Fits(text, w-1) && text == a.text(a.focused()) && a.doc.Text == a.entered && a.mode == editing {
+		at.Text(0, 0, focusValue, text) // not touched yet: it begins at its head
 		at.Text(w-1, 0, cursorCell, "…")
 		return w
 	}
-	from, head := 0, string(text[:position])
-	for cells.Width(head) > w-1 {
-		from++
-		head = "…" + string(text[from:position])
+	if !cells.Fits(before, w-1) {
+		before = "…" + cells.Tail(before, w-2)
 	}
-	x := at.Text(0, 0, focusValue, head)
-	under := " "
-	if position < len(text) {
-		under = string(text[position])
+	x := at.Text(0, 0, focusValue, before)
+	if behind == "" {
+		return x + at.Text(x, 0, cursorCell, " ")
 	}
-	x += at.Text(x, 0, cursorCell, under)
-	if position < len(text) {
-		x += at.Text(x, 0, focusValue, string(text[position+1:]))
-	}
-	return x
+	_, size := utf8.DecodeRuneInString(behind)
+	x += at.Text(x, 0, cursorCell, behind[:size])
+	return x + at.Text(x, 0, focusValue, behind[size:])
 }

@@ -76,7 +76,7 @@ func (a *App) writeCopy() tea.Cmd {
 	if !a.Unsaved() {
 		return a.keep.remove()
 	}
-	text, path, stamp := a.doc.Text, a.path, a.stamp
+	text, path, stamp := a.Text(), a.path, a.stamp
 	write := a.keep.do(func(r model.Recovery) error { return r.Write(text) })
 	return tea.Batch(write, func() tea.Msg {
 		if path == "" || stamp == (model.Stamp{}) {
@@ -102,7 +102,7 @@ func (a *App) Rescue() (kept bool, err error) {
 	}
 	a.keep.turns.Lock()
 	defer a.keep.turns.Unlock()
-	return true, a.keep.copy.Write(a.doc.Text)
+	return true, a.keep.copy.Write(a.Text())
 }
 
 // offer asks whether work found at the start is to be taken up, and goes on with
@@ -157,7 +157,7 @@ func (a *App) takeUp(c model.Copy) tea.Cmd {
 		former = a.open(c.Path, "", model.Stamp{})
 	}
 	a.undo = append(a.undo, a.doc.Text)
-	a.show(model.Open(c.Text))
+	a.show(a.doc.Reopen(c.Text))
 	a.enter()
 	a.notice = notice{said, "Taken up. Save it; undo gives what was here before."}
 	return tea.Sequence(former, a.keep.do(func(r model.Recovery) error {

@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 )
 
 // kitsMade are so many, of so much chance: the same build gives the same yield.
@@ -58,16 +59,8 @@ func (a *App) makeMany() tea.Cmd {
 // sayMade says how many kits are made.
 func (a *App) sayMade(done int) {
 	if a.mode == editing {
-		a.notice = notice{said, fmt.Sprintf("%s of %s kits are made; %s ends it.", grouped(done), grouped(kitsMade), a.keys.Revert.Help().Key)}
+		a.notice = notice{said, fmt.Sprintf("%s of %s kits are made; %s ends it.", quantity.Grouped(done), quantity.Grouped(kitsMade), a.keys.Revert.Help().Key)}
 	}
-}
-
-// grouped is a number with its thousands apart.
-func grouped(n int) string {
-	if n < 1000 {
-		return fmt.Sprint(n)
-	}
-	return fmt.Sprintf("%s %03d", grouped(n/1000), n%1000)
 }
 
 // made takes how far the making of kits is.

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 )
 
 // news runs a command and what it leads to, until nothing more is to come, and
@@ -51,7 +52,7 @@ func TestManyKits(t *testing.T) {
 			assert.Contains(t, page, r.Label+", "+r.In())
 			for _, b := range r.Bins {
 				low, high := r.Ends(b)
-				assert.Regexp(t, ` `+low+` to +`+high+` +`+grouped(b.Kits), page)
+				assert.Regexp(t, ` `+low+` to +`+high+` +`+quantity.Grouped(b.Kits), page)
 			}
 		}
 		for _, size := range [][2]int{{60, 20}, {80, 24}, {200, 60}, {20, 5}} {
@@ -162,7 +163,7 @@ func TestNoKits(t *testing.T) {
 
 func TestGrouped(t *testing.T) {
 	for n, want := range map[int]string{0: "0", 999: "999", 1000: "1 000", 20_000: "20 000", 1_000_005: "1 000 005"} {
-		assert.Equal(t, want, grouped(n), fmt.Sprint(n))
+		assert.Equal(t, want, quantity.Grouped(n), fmt.Sprint(n))
 	}
 }
 

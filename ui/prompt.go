@@ -17,10 +17,11 @@ type prompt struct {
 	entries  []entry // to choose from; typing narrows them
 	chosen   int     // among the entries that match
 	fixed    bool    // the list is short: nothing is typed
+	most     int     // characters that may be typed; 0: longestAnswer
 	replaced bool    // what stands there at first goes with the first letter typed
 	accept   func(a *App, text string) tea.Cmd
 	other    func(a *App, text string) tea.Cmd // takes a text that no entry holds
-	problem  string                            // why the last answer was not taken
+	problem  string                            // why the last answer, or what was typed last, was not taken
 }
 
 // An entry is one line of a prompt's list.
@@ -37,8 +38,10 @@ type entry struct {
 func (a *App) ask(p *prompt, text string) tea.Cmd {
 	a.leave()
 	a.mode, a.prompt = asking, p
-	a.input.SetValue(text)
-	a.input.CursorEnd()
+	if p.most == 0 {
+		p.most = longestAnswer
+	}
+	a.input.fill(text, p.most)
 	return nil
 }
 
@@ -51,6 +54,9 @@ func (a *App) close() {
 // matching are the entries that hold what is typed, those that begin with it
 // first.
 func (p *prompt) matching(typed string) []entry {
+	if len(p.entries) == 0 {
+		return nil
+	}
 	typed = strings.ToLower(typed)
 	var first, then []entry
 	for _, e := range p.entries {
@@ -91,18 +97,31 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		p.chosen = min(p.chosen+1, max(0, len(found)-1))
 	case p.fixed:
 	default:
-		if p.replaced && msg.Type == tea.KeyRunes {
-			a.input.SetValue("")
-		}
-		p.replaced = false
-		before := a.input.Value()
-		a.input, _ = a.input.Update(msg)
-		if a.input.Value() != before {
-			p.chosen, p.problem = 0, ""
-		}
+		a.typeAnswer(msg)
 	}
 	a.sense()
 	return nil
+}
+
+// typeAnswer gives a key to the line of a prompt.
+func (a *App) typeAnswer(msg tea.KeyMsg) {
+	p, first := a.prompt, a.input.Value()
+	replaces := p.replaced && msg.Type == tea.KeyRunes
+	if replaces {
+		a.input.fill("", p.most)
+	}
+	changed, says := a.input.press(msg)
+	switch {
+	case changed:
+		p.chosen, p.problem, p.replaced = 0, says, false
+	case says == "":
+		p.replaced = false
+	default:
+		p.problem = says
+		if replaces { // nothing came in its place
+			a.input.fill(first, p.most)
+		}
+	}
 }
 
 // accept takes the chosen entry, or the text where it may be free.
@@ -116,12 +135,15 @@ func (a *App) accept(found []entry) tea.Cmd {
 		return p.other(a, text)
 	}
 	if p.chosen >= len(found) {
-		p.problem = "Nothing in the list holds " + strings.TrimSpace(text) + "."
+		p.problem = "Nothing in the list holds " + cells.Cut(strings.TrimSpace(text), mostNamed) + "."
 		return nil
 	}
 	a.close()
 	return found[p.chosen].do(a)
 }
+
+// mostNamed are the columns of a typed text that is named in a sentence.
+const mostNamed = 40
 
 // drawPrompt draws the prompt in the form's place.
 func (a *App) drawPrompt(at cells.Area) {
@@ -158,11 +180,11 @@ func (e *entry) draw(row cells.Area, style, hintStyle cells.Style) {
 	x := row.Text(0, 0, style, e.mark+e.text)
 	behind := row.Sub(x+2, 0, w-x-2, 1)
 	room, _ := behind.Size()
-	if room >= cells.Width(e.hint) {
+	if cells.Fits(e.hint, room) {
 		behind.TextRight(0, hintStyle, e.hint)
 	}
 	effect := e.effect
-	for cells.Width(effect) > room {
+	for !cells.Fits(effect, max(room, 0)) {
 		effect = effect[:max(0, strings.LastIndex(effect, ", "))]
 	}
 	behind.TextRight(0, hintStyle, effect)

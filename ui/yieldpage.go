@@ -11,7 +11,7 @@ import (
 // showYield opens a page with what came of the kits.
 func (a *App) showYield() {
 	y := a.yield
-	p := page{title: grouped(y.Kits) + " kits of parts within their tolerances"}
+	p := page{title: quantity.Grouped(y.Kits) + " kits of parts within their tolerances"}
 	if y.Inputs == 0 {
 		p.add(value, "No value has a tolerance: every kit is alike.")
 	}
@@ -41,17 +41,17 @@ func (p *page) addTrimming(y *model.Yield, h *model.HandYield, hand int) {
 	}
 	if h.More.Kits > 0 {
 		p.add(value, "  More than the trimmer gives is needed in "+kitsText(h.More.Kits, y.Kits)+". "+
-			"Another trimmer: "+h.More.Text(h.More.Trimmers, grouped)+". Another fixed resistor: "+h.More.Text(h.More.Fixed, grouped)+".")
+			"Another trimmer: "+h.More.Text(h.More.Trimmers, quantity.Grouped)+". Another fixed resistor: "+h.More.Text(h.More.Fixed, quantity.Grouped)+".")
 	}
 	if h.Less.Kits > 0 {
 		p.add(value, "  Less than the trimmer at zero leaves is needed in "+kitsText(h.Less.Kits, y.Kits)+". "+
-			"Another fixed resistor: "+h.Less.Text(h.Less.Fixed, grouped)+".")
+			"Another fixed resistor: "+h.Less.Text(h.Less.Fixed, quantity.Grouped)+".")
 	}
 }
 
 // kitsText is a number of kits beside all, and its share.
 func kitsText(n, kits int) string {
-	return grouped(n) + " of " + grouped(kits) + " (" + model.ShareOf(n, kits) + ")"
+	return quantity.Grouped(n) + " of " + quantity.Grouped(kits) + " (" + model.ShareOf(n, kits) + ")"
 }
 
 // addTighter says which parts are worth buying tighter.
@@ -94,11 +94,11 @@ func (p *page) addHistogram(r model.YieldResult) {
 	most, from, to, kits := 0, 0, 0, 0
 	for _, b := range r.Bins {
 		low, high := r.Ends(b)
-		most, from, to, kits = max(most, b.Kits), max(from, len(low)), max(to, len(high)), max(kits, len(grouped(b.Kits)))
+		most, from, to, kits = max(most, b.Kits), max(from, len(low)), max(to, len(high)), max(kits, len(quantity.Grouped(b.Kits)))
 	}
 	for _, b := range r.Bins {
 		low, high := r.Ends(b)
-		text := fmt.Sprintf("  %*s to %*s  %*s", from, low, to, high, kits, grouped(b.Kits))
+		text := fmt.Sprintf("  %*s to %*s  %*s", from, low, to, high, kits, quantity.Grouped(b.Kits))
 		p.paragraphs = append(p.paragraphs, paragraph{label, text, float64(b.Kits) / float64(most)})
 	}
 }

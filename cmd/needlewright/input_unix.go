@@ -12,30 +12,43 @@ import (
 )
 
 // input is the keyboard.
-func input() io.Reader { return whole{os.Stdin} }
+func input() io.Reader { return &whole{File: os.Stdin} }
 
 // whole is a terminal that does not hand over half an escape sequence: Bubble
-// Tea takes the end of a read for the end of a key.
-type whole struct{ *os.File }
+// Tea takes the end of a read for the end of a key. Nor does it hand over more
+// of a paste than anybody has a use for.
+type whole struct {
+	*os.File
+	paste paste
+}
 
 // patience is how long the rest of a sequence may take, ms.
 const patience = 25
 
-func (w whole) Read(p []byte) (int, error) {
+func (w *whole) Read(p []byte) (int, error) {
 	n, err := w.File.Read(p)
-	for err == nil && n > 0 && n < len(p) && half(p[:n]) {
-		fds := []unix.PollFd{{Fd: int32(w.Fd()), Events: unix.POLLIN}}
-		k, e := unix.Poll(fds, patience)
-		if errors.Is(e, unix.EINTR) { // the window was resized
-			continue
-		}
-		if e != nil || k == 0 {
-			break
-		}
+	for err == nil && n > 0 && n < len(p) && half(p[:n]) && w.more() {
+		k := 0
 		k, err = w.File.Read(p[n:])
 		n += k
 	}
-	return n, err
+	kept := w.paste.bound(p[:n])
+	for err == nil && n > 0 && kept == 0 && w.more() {
+		n, err = w.File.Read(p)
+		kept = w.paste.bound(p[:n])
+	}
+	return kept, err
+}
+
+// more waits for more to read, in patience.
+func (w *whole) more() bool {
+	for {
+		fds := []unix.PollFd{{Fd: int32(w.Fd()), Events: unix.POLLIN}}
+		k, err := unix.Poll(fds, patience)
+		if !errors.Is(err, unix.EINTR) { // the window was resized
+			return err == nil && k > 0
+		}
+	}
 }
 
 // half says whether b ends inside an escape sequence or a UTF-8 rune.

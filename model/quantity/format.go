@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 )
@@ -126,4 +127,12 @@ func appendZeros(b []byte, n int) []byte {
 		b = append(b, '0')
 	}
 	return b
+}
+
+// Grouped returns a number, 0 or more, with its thousands apart: "20 000".
+func Grouped(n int) string {
+	if n < 1000 {
+		return strconv.Itoa(n)
+	}
+	return fmt.Sprintf("%s %03d", Grouped(n/1000), n%1000)
 }

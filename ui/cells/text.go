@@ -89,6 +89,49 @@ func Width(s string) int {
 	return w
 }
 
+// Fits tells whether Text takes at most w columns for s. It reads no further
+// than it must.
+func Fits(s string, w int) bool {
+	for s != "" && w >= 0 {
+		g, n := next(s)
+		w -= g.width
+		s = s[n:]
+	}
+	return w >= 0
+}
+
+// Cut returns s where it fits in w columns, else its head and … in as many.
+func Cut(s string, w int) string {
+	if Fits(s, w) {
+		return s
+	}
+	end := 0
+	for room := w - 1; ; {
+		g, n := next(s[end:])
+		if room -= g.width; room < 0 {
+			return s[:end] + "…"
+		}
+		end += n
+	}
+}
+
+// Tail returns the end of s that takes at most w columns, whole characters only.
+// It reads no more of s than it must.
+func Tail(s string, w int) string {
+	start := len(s)
+	for range (w + 1) * (1 + maxMarks) { // the most runes that stand in w columns
+		_, n := utf8.DecodeLastRuneInString(s[:start])
+		start -= n
+	}
+	s = s[start:]
+	for room := Width(s); room > w; {
+		g, n := next(s)
+		room -= g.width
+		s = s[n:]
+	}
+	return s
+}
+
 // Lines breaks s into lines of at most w columns: at each newline, else at
 // spaces, which are dropped there, else inside a word that is too long. Spaces
 // elsewhere, those at the beginning too, stay. There are none for an empty s
@@ -180,7 +223,7 @@ func nextCluster(s string, r rune, n int) (glyph, int) {
 		return glyph{r: r, cluster: cluster, width: width}, len(cluster)
 	}
 	width = ansi.StringWidth(s[:n])
-	if !visible(r) || width < 1 || width > 2 || joins(s[:n]) {
+	if !IsText(r) || width < 1 || width > 2 || joins(s[:n]) {
 		return replaced, n
 	}
 	// A choice between two pictures of one sign is dropped: it says nothing,
@@ -216,7 +259,7 @@ func keeps(cluster string, width int) bool {
 	}
 	sum := 0
 	for i, r := range cluster {
-		if !visible(r) {
+		if !IsText(r) {
 			return false
 		}
 		sum += ansi.StringWidth(cluster[i : i+utf8.RuneLen(r)])
@@ -224,7 +267,9 @@ func keeps(cluster string, width int) bool {
 	return sum == width && !joins(cluster)
 }
 
-func visible(r rune) bool {
+// IsText tells whether r is shown as it is: no control character, none that turns
+// the direction, and none that is not seen.
+func IsText(r rune) bool {
 	return unicode.IsGraphic(r) &&
 		!unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector, unicode.Regional_Indicator)
 }

@@ -1,0 +1,165 @@
+package ui
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/ui/cells"
+)
+
+// The longest texts that prompts take, in characters; those of fields are in
+// the fields table.
+const (
+	longestAnswer = 200
+	longestPath   = 1024 // macOS takes no longer one (PATH_MAX, from memory)
+)
+
+// An input is the line in which a person types, of the focused field or of a
+// prompt. It takes nothing but text, and no more of it than there is room for.
+type input struct {
+	line   textinput.Model
+	text   string // what stands in it
+	length int    // of it, in characters
+	most   int    // it takes
+}
+
+func newInput() input {
+	in := input{line: textinput.New()}
+	in.line.Cursor.SetMode(cursorMode)
+	in.line.Focus()
+	for _, unused := range []*key.Binding{ // it suggests nothing, and the terminal pastes
+		&in.line.KeyMap.AcceptSuggestion, &in.line.KeyMap.NextSuggestion, &in.line.KeyMap.PrevSuggestion, &in.line.KeyMap.Paste,
+	} {
+		unused.Unbind()
+	}
+	return in
+}
+
+// Value is what stands in the line.
+func (in *input) Value() string { return in.text }
+
+// Position is how many characters stand before the cursor.
+func (in *input) Position() int { return in.line.Position() }
+
+// parts are what stands before the cursor and from it on.
+func (in *input) parts() (before, behind string) {
+	at := len(in.text)
+	for range in.length - in.Position() {
+		_, size := utf8.DecodeLastRuneInString(in.text[:at])
+		at -= size
+	}
+	return in.text[:at], in.text[at:]
+}
+
+// fill puts a text into the line, which takes at most so many characters, and
+// the cursor behind it. A longer one stays whole, but nothing is added to it.
+func (in *input) fill(text string, most int) {
+	in.most = most
+	in.line.SetValue(text)
+	in.line.CursorEnd()
+	in.note()
+}
+
+// note notes what stands in the line.
+func (in *input) note() {
+	in.text = in.line.Value()
+	in.length = utf8.RuneCountInString(in.text)
+}
+
+// press gives a key to the line. It says what of it was not taken, and why.
+func (in *input) press(msg tea.KeyMsg) (changed bool, says string) {
+	if msg.Type == tea.KeyRunes && !bound(msg, in.line.KeyMap) {
+		if msg.Runes, says = onlyText(msg.Runes); len(msg.Runes) > in.most-in.length {
+			return false, in.noRoom(len(msg.Runes))
+		}
+	}
+	if key.Matches(msg, in.line.KeyMap.DeleteWordForward) && in.Position() == in.length-1 {
+		msg = tea.KeyMsg{Type: tea.KeyDelete} // the word's last letter: textinput itself would look past its end
+	}
+	before := in.text
+	in.line, _ = in.line.Update(msg)
+	in.note()
+	return in.text != before, says
+}
+
+// noRoom says that so many characters are too many.
+func (in *input) noRoom(given int) string {
+	text := fmt.Sprintf("At most %s characters fit here", quantity.Grouped(in.most))
+	if in.length > 0 {
+		text += fmt.Sprintf(", and %s stand here", quantity.Grouped(in.length))
+	}
+	if given == 1 {
+		return text + ": delete some before you type more."
+	}
+	return text + fmt.Sprintf("; %s were given. Nothing was put in: paste less.", counted(given))
+}
+
+// counted is a number of pasted characters. The keyboard's reader leaves out the
+// rest of a very long paste.
+func counted(n int) string {
+	const most = 10_000
+	if n > most {
+		return "over " + quantity.Grouped(most)
+	}
+	return quantity.Grouped(n)
+}
+
+// bound says whether a key moves in the line or deletes from it.
+func bound(msg tea.KeyMsg, k textinput.KeyMap) bool {
+	return key.Matches(msg, k.CharacterForward, k.CharacterBackward, k.WordForward, k.WordBackward,
+		k.DeleteWordBackward, k.DeleteWordForward, k.DeleteAfterCursor, k.DeleteBeforeCursor,
+		k.DeleteCharacterBackward, k.DeleteCharacterForward, k.LineStart, k.LineEnd)
+}
+
+// asTyped is a key as it is meant: several letters that come at once, which are
+// typed fast or pasted, are text, though they spell the name of a key.
+func asTyped(msg tea.KeyMsg) tea.KeyMsg {
+	if msg.Type == tea.KeyRunes && len(msg.Runes) != 1 {
+		msg.Paste = true // Bubble Tea then gives it no key's name
+	}
+	return msg
+}
+
+// onlyText is what of the runes can stand in one line: line ends and tabs as
+// blanks, but none at the ends, and nothing that commands a terminal, turns the
+// direction or is not seen. It says how much was left out.
+func onlyText(given []rune) (text []rune, says string) {
+	line := strings.Trim(strings.ReplaceAll(string(given), "\r\n", "\n"), "\r\n")
+	out := 0
+	if strings.ContainsRune(line, ansi.ESC) { // with all that belongs to its commands
+		out = utf8.RuneCountInString(line)
+		line = ansi.Strip(line)
+		out -= utf8.RuneCountInString(line)
+	}
+	text = make([]rune, 0, len(line))
+	for _, r := range line {
+		switch {
+		case unicode.IsSpace(r) && !unicode.Is(unicode.Zs, r): // line ends and tabs
+			text = append(text, ' ')
+		case cells.IsText(r) && r != utf8.RuneError:
+			text = append(text, r)
+		default:
+			out++
+		}
+	}
+	return text, leftOut(out)
+}
+
+// leftOut says that so many characters were not taken.
+func leftOut(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "1 character was left out: it is no text."
+	}
+	return quantity.Grouped(n) + " characters were left out: they are no text."
+}

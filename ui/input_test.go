@@ -1,0 +1,346 @@
+package ui
+
+import (
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+)
+
+// pressed is the key of a name as bindings have it.
+func pressed(name string) tea.KeyMsg {
+	rest, alt := strings.CutPrefix(name, "alt+")
+	if rest == " " {
+		return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}, Alt: alt}
+	}
+	for k := tea.KeyType(-200); k <= 200; k++ { // all there are
+		if k != tea.KeyRunes && k.String() == rest {
+			return tea.KeyMsg{Type: k, Alt: alt}
+		}
+	}
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(rest), Alt: alt}
+}
+
+// lineKeys are the names of all keys that textinput knows.
+func lineKeys() []string {
+	var names []string
+	bindings := reflect.ValueOf(textinput.DefaultKeyMap)
+	for i := range bindings.NumField() {
+		b := bindings.Field(i).Interface().(key.Binding)
+		names = append(names, b.Keys()...)
+	}
+	return names
+}
+
+// allKeys are these and all of the dashboard's own.
+func allKeys() []string {
+	names := append(lineKeys(), "enter", "esc", " ")
+	k := newKeyMap()
+	for _, b := range k.all() {
+		names = append(names, b.Keys()...)
+	}
+	return names
+}
+
+// pasted is a text from the clipboard.
+func pasted(text string) tea.KeyMsg {
+	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}
+}
+
+// within fails a test that hangs.
+func within(t *testing.T, patience time.Duration, do func()) {
+	t.Helper()
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		do()
+	}()
+	select {
+	case <-done:
+	case <-time.After(patience):
+		require.FailNow(t, "it hangs")
+	}
+}
+
+// lines are texts with words and blanks at either end, wide characters and such of
+// several code points.
+var lines = []string{"", "5", " ", "640 Ω", "  a", "a  ", "a b  c", "日本 日", "e\u0301", "a\u0301\u0302\u0303\u0304\u0305", "😀😀", "한국"}
+
+// Every key of the line is taken with the cursor anywhere in any text, in a field
+// and in each kind of prompt.
+func TestEveryKeyOfTheLine(t *testing.T) {
+	a := open("format = 1\n[[hand]]\nname = \"hours\"\n", 80, 24) // without results: they take their time
+	for _, opened := range [][]string{nil, {"f2"}, {"ctrl+f"}, {"ctrl+s"}, {"f6"}, {"f2", "New build", "enter"}, {"f2", "Rename the hand", "enter"}} {
+		for _, line := range lines {
+			for _, name := range lineKeys() {
+				for back := range len([]rune(line)) + 1 {
+					for a.mode != editing {
+						press(a, "esc")
+					}
+					press(a, "esc")
+					focusOn(t, a, "title")
+					press(a, opened...)
+					a.Update(pressed("ctrl+u"))
+					a.Update(pasted(line))
+					for range back {
+						a.Update(pressed("left"))
+					}
+					require.NotPanics(t, func() { a.Update(pressed(name)); a.View() }, "%v %q, %d back, %s", opened, line, back, name)
+				}
+			}
+		}
+	}
+}
+
+// derived: from the cursor to the end of its word goes, at the word's last letter
+// that letter, at the end nothing.
+func TestDeleteWordForward(t *testing.T) {
+	for _, name := range []string{"alt+d", "alt+delete"} {
+		for _, c := range []struct {
+			back int
+			left string
+		}{{0, "one two"}, {1, "one tw"}, {2, "one t"}, {3, "one "}, {4, "one"}, {7, " two"}} {
+			a := open(exampleText(t, "reading-room"), 80, 24)
+			focusOn(t, a, "title")
+			press(a, "ctrl+u", "one", " ", "two")
+			for range c.back {
+				press(a, "left")
+			}
+			a.Update(pressed(name))
+			assert.Equal(t, c.left, a.input.Value(), "%s, %d back", name, c.back)
+			assert.Contains(t, a.Text(), `title = "`+c.left+`"`)
+		}
+	}
+}
+
+// A word that is typed fast, or pasted, is text, though a key is called so.
+func TestWordsAreText(t *testing.T) {
+	for _, word := range allKeys() {
+		if len(word) == 1 {
+			continue
+		}
+		for _, paste := range []bool{false, true} {
+			msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word), Paste: paste}
+			a := open(exampleText(t, "reading-room"), 80, 24)
+			focusOn(t, a, "title")
+			press(a, "ctrl+u")
+			a.Update(msg)
+			assert.Equal(t, editing, a.mode, word)
+			assert.Contains(t, a.Text(), `title = "`+word+`"`)
+
+			a.Update(pressed("f2")) // a prompt
+			a.Update(msg)
+			assert.Equal(t, asking, a.mode, word)
+			assert.Equal(t, word, a.input.Value())
+			a.Update(pressed("esc"))
+
+			for _, page := range []string{"f1", "f5"} { // any other key closes it
+				a.Update(pressed(page))
+				a.Update(msg)
+				assert.Equal(t, editing, a.mode, "%s at %s", word, page)
+			}
+
+			a.Update(pressed("ctrl+q")) // a question
+			require.Equal(t, confirming, a.mode)
+			_, cmd := a.Update(msg)
+			assert.Equal(t, editing, a.mode, word)
+			assert.False(t, quits(cmd), word)
+			assert.False(t, a.waiting, "%s does not save", word)
+		}
+	}
+}
+
+// What is too long is refused with a sentence, at once, and what stood there
+// stands.
+func TestTooLongIsRefused(t *testing.T) {
+	within(t, time.Minute, func() {
+		for _, n := range []int{201, 16_000, megabyte} {
+			a := open(exampleText(t, "reading-room"), 80, 24)
+			before := a.Text()
+			for _, path := range []string{"title", "hand.hours.meter.coil", "hand.hours.meter.table"} {
+				focusOn(t, a, path)
+				a.Update(pasted(strings.Repeat("x", n)))
+				a.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("y", n))}) // no bracketed paste
+				screen := strings.Join(strings.Fields(a.Plain()), " ")
+				assert.Contains(t, screen, "At most ", path)
+				assert.Contains(t, screen, "were given. Nothing was put in: paste less.", path)
+				assert.Equal(t, before, a.Text(), path)
+			}
+			for _, keys := range [][]string{{"f2"}, {"ctrl+f"}, {"f2", "New build", "enter"}, {"f2", "Rename the hand", "enter"}} {
+				a := open(exampleText(t, "reading-room"), 80, 24)
+				press(a, keys...)
+				a.Update(pasted("abc"))
+				a.Update(pasted(strings.Repeat("x", n)))
+				assert.Contains(t, strings.Join(strings.Fields(a.Plain()), " "), "At most", keys)
+				assert.Equal(t, "abc", a.input.Value(), keys)
+			}
+		}
+	})
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "f2", "New build", "enter", "640", "enter", "500 uA", "enter")
+	require.Equal(t, "5 V ±1 %", a.input.Value(), "that the next letter replaces")
+	a.Update(pasted(strings.Repeat("x", 300)))
+	assert.Equal(t, "5 V ±1 %", a.input.Value(), "but not a text that is too long")
+	press(a, "6")
+	assert.Equal(t, "6", a.input.Value())
+}
+
+// A field takes as much as it says and no more, a path more than a title.
+func TestLongest(t *testing.T) {
+	a := open(exampleText(t, "harbour-office"), 80, 24)
+	for path, most := range map[string]int{"title": 200, "hand.hours.meter.coil": 60} {
+		focusOn(t, a, path)
+		press(a, "ctrl+u")
+		for range most {
+			a.Update(keyMsg("5"))
+		}
+		assert.Len(t, a.input.Value(), most, path)
+		assert.Empty(t, a.notice.text, path)
+		press(a, "5")
+		assert.Len(t, a.input.Value(), most, path)
+		assert.Contains(t, a.notice.text, "delete some", path)
+		press(a, "backspace", "6")
+		assert.True(t, strings.HasSuffix(a.input.Value(), "56"), path)
+	}
+	press(a, "ctrl+z", "ctrl+z", "ctrl+s", "ctrl+u")
+	a.Update(pasted(strings.Repeat("d/", longestPath/2)))
+	assert.Len(t, a.input.Value(), longestPath)
+	a.Update(pasted("d"))
+	assert.Len(t, a.input.Value(), longestPath)
+	assert.Contains(t, a.prompt.problem, "At most")
+}
+
+// A value is one line of text, whatever is pasted.
+func TestOnlyText(t *testing.T) {
+	for given, want := range map[string]string{
+		"two\nlines":                  "two lines",
+		"\r\nhall\r\n":                "hall",
+		"a\tb\r\nc\u2028d":            "a b c d",
+		"\x1b[31mred\x1b[0m":          "red",
+		"\x1b]0;title\x07640":         "640",
+		"a\x00\x07\x7f\u0085b":        "a b",
+		"\u202egnp.\u2066x\u200f":     "gnp.x",
+		"zero\u200bwidth\ufeff\u00ad": "zerowidth",
+		"\ufdd0\ufffe\ue000x":         "x",
+		"4.7\u00a0kΩ":                 "4.7\u00a0kΩ",
+		"e\u0301":                     "e\u0301",
+	} {
+		for _, prompt := range []string{"", "f2"} {
+			a := open(exampleText(t, "reading-room"), 80, 24)
+			focusOn(t, a, "title")
+			press(a, "ctrl+u")
+			if prompt != "" {
+				press(a, prompt)
+			}
+			a.Update(pasted(given))
+			assert.Equal(t, want, a.input.Value(), "%q", given)
+			if prompt == "" {
+				assert.Contains(t, a.Text(), `title = "`+want+`"`, "%q", given)
+			}
+			framed(t, a)
+		}
+	}
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	a.Update(pasted("\u200b"))
+	assert.Contains(t, a.Plain(), "1 character was left out")
+	a.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{'\u202e'}}) // typed
+	assert.False(t, a.Unsaved())
+}
+
+// A value of a megabyte in a file opens, stands clipped with its problem, is not
+// edited but replaced, and is saved as it was.
+func TestLongValueOfAFile(t *testing.T) {
+	long := strings.Repeat("x", megabyte)
+	for path, kind := range map[string]string{
+		"title": "text", "hand.hours.meter.coil": "number", "hand.hours.drive.top": "count", "hand.hours.shows": "choice",
+		"hand.hours.meter.table": "table", "hand.hours.name": "name",
+	} {
+		within(t, time.Minute, func() {
+			text, problem := model.Set(exampleText(t, "harbour-office"), path, long)
+			require.Nil(t, problem)
+			a := open(text, 80, 24)
+			framed(t, a)
+			f, _, ok := a.doc.Find(strings.Replace(path, "hand.hours", "hand."+a.doc.Build.Hands[0].Name, 1))
+			require.True(t, ok, path)
+			a.goToValue(f, 0)
+			require.Equal(t, f, a.focused().field)
+			screen := squeezed(a.Plain())
+			assert.Contains(t, screen, "1048576charactersaretoo", "%s, a %s", path, kind)
+			assert.Equal(t, text, a.Text(), path)
+			if f.Choices == nil {
+				for _, k := range []string{"5", "backspace", "alt+d", "delete", "left", "ctrl+k", "ctrl+w", "home", "end"} {
+					a.Update(pressed(k))
+					require.True(t, text == a.Text(), "%s at %s", k, path)
+				}
+				assert.Contains(t, a.notice.text, "ctrl+u empties it")
+			}
+			a.goToField("rail.voltage")
+			press(a, "ctrl+u", "4", " ", "V") // another field
+			other, problem := model.Set(text, "rail.voltage", "4 V")
+			require.Nil(t, problem)
+			require.True(t, other == a.Text(), path)
+			press(a, "ctrl+z")
+			require.True(t, text == a.Text(), path)
+
+			a.goToValue(f, 0)
+			if f.Choices == nil {
+				press(a, "ctrl+u")
+				assert.Zero(t, a.doc.TooLong(f, 0))
+				assert.Less(t, len(a.Text()), 100_000)
+			} else {
+				press(a, "right")
+			}
+			press(a, "ctrl+z")
+			require.True(t, text == a.Text(), path)
+		})
+	}
+}
+
+// What is saved, kept and taken up again is the whole text.
+func TestLongValueIsSaved(t *testing.T) {
+	folder := t.TempDir()
+	path := filepath.Join(folder, "long.toml")
+	text := withTitle(t, strings.Repeat("x", megabyte))
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	stamp, err := model.StampOf(path)
+	require.NoError(t, err)
+	a := New(Options{Path: path, Text: text, Stamp: stamp, RecoveryFolder: filepath.Join(folder, "kept")})
+	a.Update(windowSize(80, 24))
+	assert.False(t, a.Unsaved())
+	focusOn(t, a, "hand.hours.meter.coil")
+	press(a, "ctrl+u", "650")
+	want := strings.Replace(text, `"640 Ω ±1 %"`, `"650"`, 1)
+	require.NotEqual(t, len(text), len(want))
+	drain(a, a.writeCopy())
+	found, err := model.RecoveryFor(filepath.Join(folder, "kept"), path).Offer(text)
+	require.NoError(t, err)
+	if len(found) > 0 { // this process's own is offered to none
+		assert.True(t, want == found[0].Text)
+	}
+	kept, err := a.Rescue()
+	require.NoError(t, err)
+	assert.True(t, kept)
+	drain(a, press(a, "ctrl+s"))
+	saved, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.True(t, want == string(saved))
+	assert.False(t, a.Unsaved())
+
+	b := open(exampleText(t, "reading-room"), 80, 24)
+	b.takeUp(model.Copy{Text: want})
+	assert.True(t, want == b.Text())
+	press(b, "ctrl+z")
+	assert.Equal(t, exampleText(t, "reading-room"), b.Text())
+	press(b, "ctrl+y")
+	assert.True(t, want == b.Text())
+}
