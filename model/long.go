@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"github.com/pelletier/go-toml/v2/unstable"
+
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
 )
@@ -75,6 +77,13 @@ type clip struct {
 	whole  string // as the file has it
 	length int    // of its content, in characters
 	lines  int    // that it goes on for
+}
+
+// longValues are what an outline knows of values that are too long.
+type longValues struct {
+	clips *clips      // what stands for some; nil: nothing does
+	longs []longValue // others, that could be clipped
+	folds []fold      // where what stands for one had several lines
 }
 
 // A longValue is one that is too long, where it stands in a text.
@@ -177,6 +186,20 @@ func (o *outline) shorten(v *value) {
 		o.longs = append(o.longs, longValue{v.start, v.end, v.text})
 		v.long, v.text, v.pairs = n, beginning(v.text), nil
 	}
+}
+
+// skip passes over a value that is not read, and shortens it all the same.
+func (o *outline) skip(e *unstable.Node) {
+	if inside := e.Value().Children(); e.Value().Kind == unstable.InlineTable {
+		for inside.Next() {
+			o.skip(inside.Node())
+		}
+		return
+	}
+	_, _, at := dotted(e.Key())
+	v := value{line: o.lineAt(at), start: o.valueStart(at), end: int(e.Raw.Offset + e.Raw.Length)}
+	v.text = content(e.Value(), o.text[v.start:v.end])
+	o.shorten(&v)
 }
 
 // A fold is a line of the text that stands for more of the file.

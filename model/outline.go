@@ -25,9 +25,7 @@ type outline struct {
 	counted int           // offset up to which lines are counted
 	lines   int           // before it
 
-	clips *clips      // what stands for values that are too long; nil: none are known
-	longs []longValue // values that are too long and could be clipped
-	folds []fold      // clipped values of several lines
+	longValues
 }
 
 // A seat is where a table's header or a key may stand once.
@@ -69,7 +67,8 @@ func scan(text string) *outline { return scanClipped(text, nil) }
 
 // scanClipped outlines a text in which clipped values may stand.
 func scanClipped(text string, c *clips) *outline {
-	o := &outline{source: text, text: []byte(text), clips: c, count: map[string]int{}, seen: map[seat]bool{}, values: make([]value, 0, 128)}
+	o := &outline{source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]bool{}, values: make([]value, 0, 128)}
+	o.clips = c
 	if bytes.HasPrefix(o.text, byteOrderMark) {
 		o.start = copy(o.text, "   ")
 	}
@@ -83,7 +82,11 @@ func scanClipped(text string, c *clips) *outline {
 		case unstable.KeyValue:
 			t := &o.tables[len(o.tables)-1]
 			t.end = o.lineEnd(int(e.Raw.Offset + e.Raw.Length))
-			o.keyValue(e, t, false)
+			if t.refused {
+				o.skip(e)
+			} else {
+				o.keyValue(e, t.path, t.index, false)
+			}
 		}
 	}
 	if err := p.Error(); err != nil {
@@ -126,23 +129,31 @@ func (o *outline) header(e *unstable.Node) {
 }
 
 // keyValue adds a key of a table, or the keys of an inline table.
-func (o *outline) keyValue(e *unstable.Node, t *table, inline bool) {
+func (o *outline) keyValue(e *unstable.Node, table string, index int, inline bool) {
 	path, prefix, at := dotted(e.Key())
-	v := value{path: path, index: t.index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
-	if root, _, _ := strings.Cut(path, "."); t.path == "" && isList(root) {
+	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
+	v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
+	if root, _, _ := strings.Cut(path, "."); table == "" && isList(root) {
 		o.refuse(v.line, path, 0, "a "+root+" has a table of its own", fmt.Sprintf("write [[%s]], and its keys below", root))
+		o.skip(e)
 		return
 	}
-	if t.path != "" {
-		v.path = t.path + "." + path
+	if table != "" {
+		v.path = table + "." + path
 	}
 	if inside := e.Value().Children(); v.kind == unstable.InlineTable && e.Value().Child() != nil {
-		within := table{path: v.path, index: t.index, refused: t.refused}
 		for inside.Next() {
-			o.keyValue(inside.Node(), &within, true)
+			o.keyValue(inside.Node(), v.path, index, true)
 		}
 		return
 	}
+	key := seat{v.path, index, false}
+	if o.seen[key] {
+		o.refuse(v.line, v.path, index, "this key stands here for the second time", "keep one of them")
+		o.skip(e)
+		return
+	}
+	o.seen[key] = true
 	v.start = o.valueStart(at)
 	v.end = int(e.Raw.Offset + e.Raw.Length)
 	v.text = content(e.Value(), o.text[v.start:v.end])
@@ -150,16 +161,7 @@ func (o *outline) keyValue(e *unstable.Node, t *table, inline bool) {
 		v.pairs = pairs(e.Value())
 	}
 	o.shorten(&v)
-	key := seat{v.path, t.index, false}
-	switch {
-	case t.refused:
-	case o.seen[key]:
-		o.refuse(v.line, v.path, t.index, "this key stands here for the second time", "keep one of them")
-	default:
-		o.seen[key] = true
-		v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
-		o.values = append(o.values, v)
-	}
+	o.values = append(o.values, v)
 }
 
 // content is a value without its quotes, a number without its underscores, or

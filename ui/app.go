@@ -14,7 +14,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -343,25 +342,6 @@ func (a *App) suspend() tea.Cmd {
 		return nil
 	}
 	return tea.Suspend
-}
-
-// change puts a value into the focused field and recomputes.
-func (a *App) change(given string) tea.Cmd {
-	a.rebase()
-	r := a.focused()
-	if r.cell < 0 {
-		a.show(a.doc.Set(r.field, r.index, given))
-	} else {
-		d := a.doc.SetPairs(r.field, r.index, withPair(a.doc.Pairs(r.field, r.index), r.cell, given))
-		if d.TooLong(r.field, r.index) > 0 {
-			a.notice = notice{warned, "All pairs together may have " + quantity.Grouped(r.field.Longest()) + " characters, and these are more: take one out first."}
-			a.input.fill(a.text(r), r.longest())
-			return nil
-		}
-		a.show(d)
-		a.refocus(r)
-	}
-	return a.changed()
 }
 
 // show makes a document the present one. The last good report stays while the

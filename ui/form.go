@@ -224,6 +224,25 @@ func (a *App) edit(msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
+// change puts a value into the focused field and recomputes.
+func (a *App) change(given string) tea.Cmd {
+	a.rebase()
+	r := a.focused()
+	if r.cell < 0 {
+		a.show(a.doc.Set(r.field, r.index, given))
+	} else {
+		d := a.doc.SetPairs(r.field, r.index, withPair(a.doc.Pairs(r.field, r.index), r.cell, given))
+		if d.TooLong(r.field, r.index) > 0 {
+			a.notice = notice{warned, "All pairs together may have " + quantity.Grouped(r.field.Longest()) + " characters, and these are more: take one out first."}
+			a.input.fill(a.text(r), r.longest())
+			return nil
+		}
+		a.show(d)
+		a.refocus(r)
+	}
+	return a.changed()
+}
+
 // editLong takes a key at a value that is too long to be edited: it stands until
 // it is emptied as a whole.
 func (a *App) editLong(r row, msg tea.KeyMsg) tea.Cmd {

@@ -344,3 +344,38 @@ func TestLongValueIsSaved(t *testing.T) {
 	press(b, "ctrl+y")
 	assert.True(t, want == b.Text())
 }
+
+// A table takes a stated number of pairs and characters; what is more is refused,
+// and what stood there stands.
+func TestTableLimits(t *testing.T) {
+	table := func(pair string, n int) *App {
+		rows := strings.TrimSuffix(strings.Repeat(pair+", ", n), ", ")
+		text, problem := model.Set(exampleText(t, "harbour-office"), "hand.hours.meter.table", "["+rows+"]")
+		require.Nil(t, problem)
+		a := open(text, 80, 24)
+		focusOn(t, a, "hand.hours.meter.table")
+		press(a, "down")
+		return a
+	}
+	rows := func(a *App) (n int) {
+		for _, r := range a.rows(a.pane) {
+			if r.cell >= 0 {
+				n++
+			}
+		}
+		return n
+	}
+	assert.Equal(t, 100, rows(table(`["1 %", "2 %"]`, 99)), "one more")
+	assert.Equal(t, 100, rows(table(`["1 %", "2 %"]`, 100)), "no more")
+	assert.Equal(t, 102, rows(table(`["1 %", "2 %"]`, 102)), "as the file has them")
+
+	a := table(`["1 %", "`+strings.Repeat("5", 49)+`"]`, 322) // derived: 322 x 62 = 19 964 characters
+	require.Equal(t, 0, a.doc.TooLong(a.focused().field, 0))
+	press(a, strings.Repeat("6", 36)) // to 20 000
+	assert.Empty(t, a.notice.text)
+	before := a.Text()
+	press(a, "7")
+	assert.Contains(t, a.notice.text, "20 000")
+	assert.Equal(t, before, a.Text())
+	assert.Equal(t, "1 % : "+strings.Repeat("5", 49)+strings.Repeat("6", 36), a.input.Value())
+}

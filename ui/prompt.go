@@ -114,13 +114,13 @@ func (a *App) typeAnswer(msg tea.KeyMsg) {
 	switch {
 	case changed:
 		p.chosen, p.problem, p.replaced = 0, says, false
-	case says == "":
-		p.replaced = false
-	default:
+	case replaces: // nothing came in its place
+		a.input.fill(first, p.most)
 		p.problem = says
-		if replaces { // nothing came in its place
-			a.input.fill(first, p.most)
-		}
+	case says != "":
+		p.problem = says
+	default:
+		p.replaced = false
 	}
 }
 

@@ -1,61 +1,226 @@
 package ui
 
 import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"runtime/debug"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 	"github.com/stretchr/testify/require"
-	"pgregory.net/rapid"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/ui/cells"
 )
 
-// Whatever is typed, clicked and resized, each frame has its size, nothing
-// panics, and undo leads back to the first text.
+// Whatever is typed, pasted, clicked and resized, nothing panics, each frame has
+// its size and nothing but text in it, and undo leads back to the first text byte
+// for byte, redo forth again. DEVELOPERS.md says how to let it run long.
 func TestAnything(t *testing.T) {
-	examples := map[string]string{"none": "", "no hand": "format = 1\n[rail]\nvoltage = \"5 V\"\n", "not TOML": "x = = 1"}
-	names := []string{"none", "no hand", "not TOML"}
+	events, seed := fromEnvironment(t, "NEEDLEWRIGHT_EVENTS", 5_000), fromEnvironment(t, "NEEDLEWRIGHT_SEED", 1)
+	first := fromEnvironment(t, "NEEDLEWRIGHT_RUN", 0)
+	starts, yield := startsOfRandom(t), smallYield(t)
+	done, run, began := 0, first, time.Now()
+	for ; done < events; run++ {
+		r := rand.New(rand.NewPCG(uint64(seed), uint64(run)))
+		p := &player{T: t, Rand: r, yield: yield, start: starts[run%len(starts)], seed: seed, run: run}
+		done += p.play(min(100+r.IntN(200), events-done))
+	}
+	t.Logf("%d events in %d runs with seed %d, %.0f s", done, run-first, seed, time.Since(began).Seconds())
+}
+
+func fromEnvironment(t *testing.T, name string, otherwise int) int {
+	text := os.Getenv(name)
+	if text == "" {
+		return otherwise
+	}
+	n, err := strconv.Atoi(text)
+	require.NoError(t, err, name)
+	return n
+}
+
+// startsOfRandom are the dashboards that random events begin with.
+func startsOfRandom(t *testing.T) []Options {
+	long := strings.Repeat("x", megabyte)
+	longTable, problem := model.Set(exampleText(t, "harbour-office"), "hand.hours.meter.table", strings.Repeat(`["1 %", "2 %"], `, megabyte/16))
+	require.Nil(t, problem)
+	starts := []Options{
+		{}, {Fresh: true}, {Text: "format = 1\n[rail]\nvoltage = \"5 V\"\n"}, {Text: "x = = 1"},
+		{Text: withTitle(t, long)}, {Text: longTable}, {Text: "title = \"a\"\nnonsense = '" + long + "'\n"}, {Text: "x = = " + long},
+	}
 	for _, name := range []string{"reading-room", "station-platform", "school-store", "harbour-office"} {
-		examples[name] = exampleText(t, name)
-		names = append(names, name)
+		starts = append(starts, Options{Text: exampleText(t, name)}, Options{Text: exampleText(t, name), ASCII: true, Path: name + ".toml"})
 	}
-	var keys []string
-	for k := range namedKeys {
-		if k != "ctrl+s" && k != "ctrl+o" { // they ask for files
-			keys = append(keys, k)
-		}
-	}
-	keys = append(keys, "5", "k", "m", "%", ":", "Ω", "abc", "min", "60 s", "\"", "New build", "Add a hand", "Remove the hand", "Remove the lamp", "minutes",
-		"Take all", "Add a drain", "Copy the drain", "Remove the drain", "Add a button", "Remove the button", "Cautions")
-	rapid.Check(t, func(t *rapid.T) {
-		text := examples[rapid.SampledFrom(names).Draw(t, "example")]
-		a := open(text, 80, 24)
-		for range rapid.IntRange(1, 60).Draw(t, "steps") {
-			switch rapid.IntRange(0, 11).Draw(t, "what") {
-			case 0:
-				a.Update(windowSize(rapid.IntRange(1, 130).Draw(t, "w"), rapid.IntRange(1, 45).Draw(t, "h")))
-			case 1:
-				a.Update(tea.MouseMsg{
-					X: rapid.IntRange(0, 130).Draw(t, "x"), Y: rapid.IntRange(0, 45).Draw(t, "y"), Action: tea.MouseActionPress,
-					Button: rapid.SampledFrom([]tea.MouseButton{tea.MouseButtonLeft, tea.MouseButtonWheelUp, tea.MouseButtonWheelDown}).Draw(t, "button"),
-				})
-			case 2:
-				a.Update(tickMsg{a.round, time.Time{}})
-			case 3:
-				settle(a)
-			default:
-				a.Update(keyMsg(rapid.SampledFrom(keys).Draw(t, "key")))
-			}
-			framed(t, a)
-		}
-		if a.saved != text {
-			return // a new build took its place
-		}
-		a.Update(windowSize(80, 24))
-		press(a, "esc")
-		press(a, "esc", "esc")
-		for range 200 {
-			press(a, "ctrl+z")
-		}
-		require.Equal(t, text, a.Text())
+	return append(starts, Options{
+		Text: exampleText(t, "reading-room"), RecoveryFolder: "nowhere", // its commands are not run
+		Found: []model.Copy{{Text: withTitle(t, "found")}, {Text: withTitle(t, long)}},
 	})
+}
+
+// smallYield is that of few kits, to be shown.
+func smallYield(t *testing.T) *model.Yield {
+	b, problems := model.Read(exampleText(t, "reading-room"))
+	require.Empty(t, problems)
+	y, err := model.NewYield(context.Background(), b, 100, 1, nil)
+	require.NoError(t, err)
+	return y
+}
+
+// A player plays one run of random events.
+type player struct {
+	*testing.T
+	*rand.Rand
+	*App
+	yield     *model.Yield
+	start     Options
+	seed, run int
+	first     string // the text that undo leads back to
+	log       []string
+}
+
+func (p *player) play(events int) int {
+	p.start.At = teatime
+	p.App = New(p.start)
+	p.first = p.Text()
+	defer func() {
+		if r := recover(); r != nil {
+			p.fail("%v\n%s", r, debug.Stack())
+		}
+	}()
+	p.send(windowSize(80, 24))
+	for range events {
+		p.step()
+	}
+	p.rewind()
+	return events
+}
+
+// fail says which run went wrong, and what its last events were.
+func (p *player) fail(format string, values ...any) {
+	p.T.Helper()
+	p.T.Fatalf("NEEDLEWRIGHT_SEED=%d NEEDLEWRIGHT_RUN=%d: %s\nthe last of %d events: %s",
+		p.seed, p.run, fmt.Sprintf(format, values...), len(p.log), strings.Join(p.log[max(0, len(p.log)-40):], ", "))
+}
+
+// send sends a message and looks at the frame.
+func (p *player) send(msg tea.Msg) {
+	name := fmt.Sprintf("%T %v", msg, msg)
+	if k, ok := msg.(tea.KeyMsg); ok {
+		name = fmt.Sprintf("%q", k.String())
+	}
+	p.log = append(p.log, cells.Cut(name, 60))
+	p.Update(msg)
+	if strings.HasPrefix(p.notice.text, "Values marked ?") && len(p.undo) == 0 { // a new build took its place
+		p.first = p.Text()
+	}
+	p.look()
+}
+
+// look holds a frame to its size, and to text between the colours.
+func (p *player) look() {
+	frame := p.View()
+	rows := strings.Split(frame, "\n")
+	if len(rows) != max(1, p.height) {
+		p.fail("%d rows in %d x %d", len(rows), p.width, p.height)
+	}
+	for y, row := range rows {
+		want := p.width
+		if y == p.height-1 {
+			want--
+		}
+		if got := ansi.StringWidth(row); got != max(0, want) && p.height > 0 {
+			p.fail("row %d of %d x %d has %d columns", y, p.width, p.height, got)
+		}
+	}
+	if r, ok := onlyColours(frame); !ok {
+		p.fail("%q on the screen", r)
+	}
+}
+
+// onlyColours says whether there is nothing but text and colours in a frame, and
+// what else.
+func onlyColours(frame string) (other rune, ok bool) {
+	for i, r := range frame {
+		switch {
+		case r == '\n' || cells.IsText(r):
+		case r == ansi.ESC && sets(frame[i:]):
+		default:
+			return r, false
+		}
+	}
+	return 0, true
+}
+
+// sets says whether a text begins with a sequence that sets a colour (SGR).
+func sets(s string) bool {
+	rest, found := strings.CutPrefix(s, "\x1b[")
+	return found && strings.HasPrefix(strings.TrimLeft(rest, "0123456789;"), "m")
+}
+
+// rewind goes back to the first text by undo, and forth again.
+func (p *player) rewind() {
+	for p.waiting {
+		p.answerFiles()
+	}
+	p.send(windowSize(80, 24))
+	for p.mode != editing {
+		p.send(pressed("esc"))
+	}
+	p.leave()
+	last := p.Text()
+	if !isLines(last) {
+		p.fail("the document holds what is no text: %s", cells.Cut(last, 3000))
+	}
+	back := len(p.undo)
+	for range back {
+		p.send(pressed("ctrl+z"))
+	}
+	if len(p.undo) > 0 || p.Text() != p.first {
+		p.fail("undo does not lead back to the first text")
+	}
+	for range back {
+		p.send(pressed("ctrl+y"))
+	}
+	if p.Text() != last {
+		p.fail("redo does not lead forth to the last text")
+	}
+}
+
+// isLines says whether a document is lines of text, and every value one line.
+func isLines(text string) bool {
+	for _, r := range text {
+		if r != '\n' && !cells.IsText(r) {
+			return false
+		}
+	}
+	return !strings.Contains(strings.ReplaceAll(text, `\\`, ""), `\u`) // how a control character is written
+}
+
+// answerFiles brings an answer of what works on files, which is not run.
+func (p *player) answerFiles() {
+	s := saving{path: "clock.toml", text: p.Text()}
+	switch p.IntN(8) {
+	case 0:
+		p.send(savedMsg{saving: s, err: []error{errThere, model.ErrChangedOnDisk, model.ErrWriteProtected, fs.ErrPermission}[p.IntN(4)]})
+	case 1:
+		p.send(openedMsg{err: errors.New("no such\x1b[2J file")})
+	case 2:
+		text := withTitle(p.T, "another")
+		p.send(openedMsg{path: "another.toml", text: text})
+		p.first = text
+	case 3:
+		p.send(listedMsg{folder: "a\x1b]0;b\x07", entries: []model.Entry{{Name: "..", Folder: true}, {Name: "c\u202e.toml", Title: strings.Repeat("x", 100_000)}}})
+	case 4:
+		p.send(listedMsg{err: fs.ErrPermission})
+	default:
+		p.send(savedMsg{saving: s})
+	}
 }
