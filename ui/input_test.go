@@ -312,7 +312,7 @@ func TestLongValueIsSaved(t *testing.T) {
 	path := filepath.Join(folder, "long.toml")
 	text := withTitle(t, strings.Repeat("x", megabyte))
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	stamp, err := model.StampOf(path)
+	_, stamp, err := model.ReadFile(path)
 	require.NoError(t, err)
 	a := New(Options{Path: path, Text: text, Stamp: stamp, RecoveryFolder: filepath.Join(folder, "kept")})
 	a.Update(windowSize(80, 24))

@@ -214,7 +214,7 @@ func (p *player) answerFiles() {
 		p.send(openedMsg{err: errors.New("no such\x1b[2J file")})
 	case 2:
 		text := withTitle(p.T, "another")
-		p.send(openedMsg{path: "another.toml", text: text})
+		p.send(openedMsg{file: model.File{Path: "another.toml", Text: text}})
 		p.first = text
 	case 3:
 		p.send(listedMsg{folder: "a\x1b]0;b\x07", entries: []model.Entry{{Name: "..", Folder: true}, {Name: "c\u202e.toml", Title: strings.Repeat("x", 100_000)}}})
