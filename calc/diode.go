@@ -7,16 +7,50 @@ import "math"
 const (
 	saturation = 2.5e-9  // A
 	emission   = 46.3e-3 // V, the emission coefficient times the thermal voltage
+	diodeOhms  = 1       // Ω, of the diode itself, about; only where nothing else holds its current
 )
 
 // DiodeLeak returns the current, A, past a coil that two antiparallel silicon
 // diodes protect, at a voltage across them, V, 0 or more: what the one that
 // conducts carries. The other adds at most 2.5 nA, which is left out. Typical at
 // room temperature; a real pair may leak twice or half as much, and more when
-// warm. +Inf over some 32 V.
+// warm. +Inf over some 32 V: no chain brings as much to them, see DiodeMost.
 //
 // Source: the diode equation, from memory; its constants by common practice, no source
 func DiodeLeak(voltage float64) float64 { return saturation * math.Expm1(voltage/emission) }
+
+// DiodeMost returns the most current, A, that a supply, V, over 0, drives past a
+// coil, Ω, over 0, that two antiparallel silicon diodes protect, through a series
+// resistance, Ω, 0 or more. What the coil takes is left to it, and the diode that
+// conducts adds about 1 Ω of its own, so that there is an end without a series
+// resistance too. Less than supply/series and than supply/1 Ω.
+//
+// Supply, series and coil are one source to the diode (Thévenin).
+//
+// Source: derived from DiodeLeak
+func DiodeMost(supply, series, coil float64) float64 {
+	share := coil / (series + coil)
+	return DiodeLeak(behind(supply*share, supply*share, series*share+diodeOhms, math.Inf(1)))
+}
+
+// behind is the voltage across a coil with the diodes, behind a series resistance on
+// a supply; most is no less than it.
+//
+// It solves v + series·(v/coil + i(v)) = supply for v. What either part of the left
+// side alone would make of the right is no less than v either, and from there
+// Newton's steps fall to it: the left side only bends upwards.
+func behind(most, supply, series, coil float64) float64 {
+	at := min(most, supply/(1+series/coil), emission*math.Log1p(supply/(series*saturation)))
+	for range 60 {
+		leak := DiodeLeak(at)
+		step := (at*(1+series/coil) + series*leak - supply) / (1 + series/coil + series*(leak+saturation)/emission)
+		at -= step
+		if !(step > 1e-15*most) {
+			break
+		}
+	}
+	return at
+}
 
 // DiodeBend returns the largest deviation of the coil's current from the
 // straight line, as a share of full scale, where two antiparallel silicon diodes
@@ -46,22 +80,9 @@ func DiodeBend(fullScale, coil, series float64) float64 {
 // DiodeBendAt returns that deviation at a share of the supply, 0 to 1; the other
 // arguments are those of DiodeBend.
 //
-// It solves v + series·(v/coil + i(v)) = share·E for the coil's voltage v. What
-// either part of the left side alone would make of the right is no less than v,
-// and from there Newton's steps fall to it: the left side only bends upwards.
-//
 // Source: derived from DiodeLeak
 func DiodeBendAt(fullScale, coil, series, share float64) float64 {
 	v := fullScale * coil
 	supply := share * (v + series*(fullScale+DiodeLeak(v)))
-	at := min(v, supply/(1+series/coil), emission*math.Log1p(supply/(series*saturation)))
-	for range 60 {
-		leak := DiodeLeak(at)
-		step := (at*(1+series/coil) + series*leak - supply) / (1 + series/coil + series*(leak+saturation)/emission)
-		at -= step
-		if !(step > 1e-15*v) {
-			break
-		}
-	}
-	return at/v - share
+	return behind(v, supply, series, coil)/v - share
 }

@@ -120,3 +120,55 @@ func BenchmarkDiodeBend(b *testing.B) {
 		DiodeBend(500e-6, 640, 8700)
 	}
 }
+
+// mostPastCoil bisects the voltage at the coil and its diodes, and for each the one
+// at the diode itself behind its own ohm: the current past the coil.
+func mostPastCoil(supply, series, coil float64) float64 {
+	diode := func(node float64) float64 {
+		low, high := 0.0, node
+		for range 200 {
+			if v := (low + high) / 2; v+2.5e-9*(math.Exp(v/46.3e-3)-1)*1 < node {
+				low = v
+			} else {
+				high = v
+			}
+		}
+		return node - low // through 1 Ω
+	}
+	low, high := 0.0, supply
+	for range 200 {
+		if node := (low + high) / 2; series*(node/coil+diode(node)) < supply-node {
+			low = node
+		} else {
+			high = node
+		}
+	}
+	return diode(low)
+}
+
+// TestDiodeMost: an independent computation, the network itself bisected, node by
+// node.
+func TestDiodeMost(t *testing.T) {
+	for _, c := range []struct{ supply, series, coil float64 }{
+		{5, 8700, 640}, {24, 0, 1e5}, {24, 1, 0.5}, {1, 5000, 0.5}, {5, 60, 1e4}, {24, 1e7, 1e5}, {1, 0, 0.5}, {3.3, 47, 300},
+	} {
+		want := mostPastCoil(c.supply, c.series, c.coil)
+		assert.InDelta(t, want, DiodeMost(c.supply, c.series, c.coil), 1e-9*want+1e-14, "%+v", c)
+	}
+}
+
+// TestDiodeMostLaws: derived. It is less than the supply can drive through the
+// series resistance, or through the diode's own; more supply gives more, more in
+// series less; and no number of the build makes it overflow.
+func TestDiodeMostLaws(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		supply := rapid.Float64Range(1, 24).Draw(t, "supply")
+		series := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(1e-6, 1e7)).Draw(t, "series")
+		coil := math.Pow(10, rapid.Float64Range(-0.3, 5).Draw(t, "coil, decades"))
+		most := DiodeMost(supply, series, coil)
+		assert.GreaterOrEqual(t, most, 0.0)
+		assert.Less(t, most, supply/(series*coil/(series+coil)+1))
+		assert.LessOrEqual(t, most, DiodeMost(supply*1.1, series, coil))
+		assert.GreaterOrEqual(t, most, DiodeMost(supply, series*1.1+1e-3, coil))
+	})
+}

@@ -145,7 +145,7 @@ var sources = []source{
 		}},
 	{id: "diode_bend", label: "diodes' bend",
 		amount: func(s *sinceSet) float64 {
-			if s.diodeSeries() < 0 { // too little voltage to be trimmed at all
+			if p := s.hand(); p.TopVoltage <= p.FullScaleVoltage { // too little voltage to be trimmed at all
 				return 0
 			}
 			return s.mostBent(orNothing(s.hand().DiodeBend), s.diodeBend())
@@ -198,16 +198,9 @@ func (s *sinceSet) pinBend() func(float64) float64 {
 	return h.pinBend(h.chain()).At
 }
 
-// diodeSeries is all that is in series with the diodes and the coil, Ω, trimmed
-// with them.
-func (s *sinceSet) diodeSeries() float64 {
-	p := s.hand()
-	return (p.TopVoltage - p.FullScaleVoltage) / (s.circuit().FullScale + p.DiodeLeak)
-}
-
 // diodeBend gives the same of the diodes across the coil.
 func (s *sinceSet) diodeBend() func(float64) float64 {
-	h, series := s.circuit(), s.diodeSeries()
+	h, series := s.circuit(), s.hand().diodeSeries(s.circuit().FullScale)
 	return func(share float64) float64 { return calc.DiodeBendAt(h.FullScale, h.Coil, series, share) }
 }
 

@@ -195,10 +195,9 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 	p.NeighbourDistance = h.Neighbour
 	p.DiodeLeak, p.DiodeBend = math.NaN(), math.NaN()
 	if h.Diodes {
-		p.DiodeLeak = finite(calc.DiodeLeak(p.FullScaleVoltage))
+		p.DiodeLeak = min(calc.DiodeLeak(p.FullScaleVoltage), calc.DiodeMost(h.Rail, h.Pin+h.Stage+h.Fixed, h.Coil))
 		if h.Capacitor > 0 && p.TopVoltage > p.FullScaleVoltage { // pulses stay pulses; and full scale is within reach
-			series := (p.TopVoltage - p.FullScaleVoltage) / (h.FullScale + p.DiodeLeak) // trimmed with them
-			p.DiodeBend = h.Minutes * calc.DiodeBend(h.FullScale, h.Coil, series)
+			p.DiodeBend = h.Minutes * calc.DiodeBend(h.FullScale, h.Coil, p.diodeSeries(h.FullScale))
 		}
 	}
 	p.CapacitorLeakError = math.NaN()
@@ -212,6 +211,12 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 	if math.IsNaN(h.Inside) {
 		p.TerminalFullScale = h.Inside
 	}
+}
+
+// diodeSeries is all that is in series with the coil and its diodes, Ω, trimmed with
+// them.
+func (p *HandPlan) diodeSeries(fullScale float64) float64 {
+	return (p.TopVoltage - p.FullScaleVoltage) / (fullScale + calc.DiodeLeak(p.FullScaleVoltage))
 }
 
 // electrolyticLeak is what an electrolytic capacitor may leak, A: 1 to 3 µA,

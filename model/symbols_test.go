@@ -206,7 +206,7 @@ func (s symbols) ofSmallEffects(b *Build, h *Hand, zeta float64) {
 		}
 		return 1
 	}
-	s["leak"] = calc.DiodeLeak
+	s["leak"], s["most_leak"] = calc.DiodeLeak, calc.DiodeMost
 	s["diode_bend"] = func(series float64) float64 { return calc.DiodeBend(m.FullScale.Number, m.Coil.Number, series) }
 	s["wake"] = 1 - 5/s["S"].(float64)
 	if s["S"] == 1.0 {
