@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"example.com/needlewright/model/quantity"
@@ -153,16 +155,19 @@ func (r Row) json(b *Build) resultJSON {
 	return out
 }
 
-// escapeControls writes the control characters that JSON allows to stand bare
-// (U+007F to U+009F) as escapes: a terminal would obey them.
+// escapeControls writes what JSON allows to stand bare, but a terminal would obey or
+// turn its writing by (controls, marks of direction, all that is not graphic), as
+// escapes. The lines of JSON itself stay.
 func escapeControls(text []byte) []byte {
 	var safe []byte
 	for _, r := range string(text) {
-		if r >= 0x7f && r <= 0x9f {
-			safe = fmt.Appendf(safe, `\u%04x`, r)
+		if r == '\n' || unicode.IsGraphic(r) {
+			safe = utf8.AppendRune(safe, r)
 			continue
 		}
-		safe = utf8.AppendRune(safe, r)
+		for _, unit := range utf16.Encode([]rune{r}) {
+			safe = fmt.Appendf(safe, `\u%04x`, unit)
+		}
 	}
 	return safe
 }

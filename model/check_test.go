@@ -204,16 +204,32 @@ func TestRowText(t *testing.T) {
 	}
 }
 
-// What a terminal would obey is escaped, and reads back the same.
+// What a terminal would obey, or turn its writing by, is escaped, and reads back the
+// same: controls (ECMA-48), marks of direction (UAX #9, table 3), separators, joiners, tags,
+// private use; characters beyond 16 bits as a pair (RFC 8259, 7). Letters stay.
 func TestJSONSendsNoControls(t *testing.T) {
-	text, problem := Set(testdata(t, "public-1.toml"), "title", "a\u009b31m\u007fb\x1b")
-	require.Nil(t, problem)
-	r, problems := Check(text)
-	require.Empty(t, problems)
-	out, err := r.JSON()
-	require.NoError(t, err)
-	assert.Contains(t, string(out), `a\u009b31m\u007fb\u001b`)
-	var back struct{ Title string }
-	require.NoError(t, json.Unmarshal(out, &back))
-	assert.Equal(t, "a\u009b31m\u007fb\x1b", back.Title)
+	for given, want := range map[string]string{
+		"\x1b": `\u001b`, "\u007f": `\u007f`, "\u0080": `\u0080`, "\u009b": `\u009b`, "\u009f": `\u009f`,
+		"\u061c": `\u061c`, "\u200e": `\u200e`, "\u200f": `\u200f`,
+		"\u202a": `\u202a`, "\u202b": `\u202b`, "\u202c": `\u202c`, "\u202d": `\u202d`, "\u202e": `\u202e`,
+		"\u2066": `\u2066`, "\u2067": `\u2067`, "\u2068": `\u2068`, "\u2069": `\u2069`,
+		"\u2028": `\u2028`, "\u2029": `\u2029`, "\u200b": `\u200b`, "\u00ad": `\u00ad`, "\ufeff": `\ufeff`,
+		"\ue000": `\ue000`, "\U000e0041": `\udb40\udc41`, "é漢Ω𝄞": "é漢Ω𝄞", "\n": `\n`,
+	} {
+		r, problems := Check(with(t, testdata(t, "public-1.toml"), "title", "a"+given+"b"))
+		require.Empty(t, problems)
+		out, err := r.JSON()
+		require.NoError(t, err)
+		assert.Contains(t, string(out), `"a`+want+`b"`)
+		y, err := NewYield(t.Context(), r.Build, 1, 1, nil)
+		require.NoError(t, err)
+		ofYield, err := y.JSON()
+		require.NoError(t, err)
+		assert.Contains(t, string(ofYield), `"a`+want+`b"`)
+		for _, text := range [][]byte{out, ofYield} {
+			var back struct{ Title string }
+			require.NoError(t, json.Unmarshal(text, &back))
+			assert.Equal(t, "a"+given+"b", back.Title)
+		}
+	}
 }

@@ -71,11 +71,15 @@ func (r *reader) checkHand(i int, h *Hand) {
 	}
 }
 
+// leastRise is how far a law's table must rise from row to row, as a share of the
+// whole: far less than anyone can read, and enough for its slopes to be computed with.
+const leastRise = 1e-6
+
 // notRising says where a law's table does not rise strictly from 0, 0 to 1, 1;
 // "" where it does.
 func notRising(points []calc.Point) string {
 	for i := 1; i < len(points); i++ {
-		if points[i].Current <= points[i-1].Current || points[i].Scale <= points[i-1].Scale {
+		if points[i].Current-points[i-1].Current < leastRise || points[i].Scale-points[i-1].Scale < leastRise {
 			return fmt.Sprintf("row %d does not rise above row %d", i+1, i)
 		}
 	}

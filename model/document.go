@@ -100,8 +100,8 @@ func (d *Document) Mark(f *Field, index int) string {
 // Find returns the field of a path such as "hand.hours.meter.coil" and which of
 // the hands or lamps it is of; ok is false where there is none.
 func (d *Document) Find(path string) (f *Field, index int, ok bool) {
-	f, index, problem := d.outline.resolve(path)
-	return f, index, problem == nil
+	f, index, _ = d.outline.locate(path)
+	return f, index, index >= 0
 }
 
 // ChangedValues counts the values that another document with the same lists gives

@@ -16,6 +16,10 @@ func (d *Document) Add(list, name string, copyOf int) (*Document, *Problem) {
 	if p := o.notTOML(); p != nil {
 		return d, p
 	}
+	if o.count[list] == mostIn[list] {
+		p := tooManyOf(list, 1)
+		return d, &p
+	}
 	block := newElement(list)
 	if copyOf >= 0 {
 		block = ""
@@ -127,10 +131,7 @@ func (o *outline) spans(list string, i int) []span {
 // its header. What is a line of the table before it is none, whatever it begins
 // with.
 func (o *outline) above(k int) int {
-	at := 0
-	for range o.tables[k].line - 1 {
-		at += bytes.IndexByte(o.text[at:], '\n') + 1
-	}
+	at := o.tables[k].start
 	for at > 0 {
 		before := bytes.LastIndexByte(o.text[:at-1], '\n') + 1
 		isComment := bytes.HasPrefix(bytes.TrimSpace(o.text[before:at]), []byte("#"))

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/agnivade/levenshtein"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -40,6 +41,9 @@ func read(text string, c *clips) *reader {
 		r.problems[i].Line = r.unfolded(r.problems[i].Line)
 	}
 	slices.SortStableFunc(r.problems, func(a, b Problem) int { return cmp.Compare(a.Line, b.Line) })
+	if n := len(r.problems); n > 0 {
+		r.problems[n-1].Others = max(0, r.unplaced-mostUnplaced)
+	}
 	return r
 }
 
@@ -67,7 +71,7 @@ func (r *reader) prepare() {
 		}
 	}
 	for i := range r.values {
-		if v := &r.values[i]; strings.HasSuffix(v.path, ".name") || v.path == "reading.at" {
+		if v := &r.values[i]; (strings.HasSuffix(v.path, ".name") || v.path == "reading.at") && v.long == 0 {
 			if f := fieldTable[v.path]; f != nil {
 				*f.At(b, v.index).(*string) = v.text
 			}
@@ -141,6 +145,8 @@ func (r *reader) quantity(f *Field, v *value, to *quantity.Value) {
 		r.problem(f, v, "too small", remedyForRange(f))
 	case q.Number > f.high:
 		r.problem(f, v, "too large", remedyForRange(f))
+	case f.low == 0 && 0 < q.Number && q.Number < f.high*leastShare:
+		r.problem(f, v, "next to nothing, yet not 0", "write 0, or check the prefix")
 	case f.low > 0 && q.Low() <= 0:
 		r.problem(f, v, "its tolerance reaches zero", "make the tolerance smaller than the value")
 	case f.low >= 0 && q.Low() < 0:
@@ -149,6 +155,10 @@ func (r *reader) quantity(f *Field, v *value, to *quantity.Value) {
 		*to = q
 	}
 }
+
+// leastShare is the least part of its most that a quantity may be which is not 0.
+// What is computed of less has no meaning, and its squares no number.
+const leastShare = 1e-12
 
 func (r *reader) number(f *Field, v *value, to *int) {
 	n, err := quantity.ParseCount(v.text)
@@ -231,7 +241,7 @@ func remedyForRange(f *Field) string {
 
 // unknown is the problem of a path that no field has.
 func (r *reader) unknown(v *value) Problem {
-	remedy := "no key of a build is like it: take the line out"
+	remedy := noneLikeIt
 	if near := nearestField(v.path); levenshtein.ComputeDistance(last(near), last(v.path)) <= 1+len(last(v.path))/3 {
 		remedy = "did you mean " + near + "?"
 	}
@@ -240,6 +250,8 @@ func (r *reader) unknown(v *value) Problem {
 		Wrong: "no such key", Remedy: remedy,
 	}
 }
+
+const noneLikeIt = "no key of a build is like it: take the line out"
 
 var nameForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
 
@@ -342,6 +354,7 @@ func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:]
 
 // nearest returns the candidate with the fewest letters to change.
 func nearest(word string, candidates []string) string {
+	word = cut(word, longestPath)
 	return slices.MinFunc(candidates, func(a, b string) int {
 		return cmp.Compare(levenshtein.ComputeDistance(word, a), levenshtein.ComputeDistance(word, b))
 	})
@@ -350,6 +363,7 @@ func nearest(word string, candidates []string) string {
 // nearestField returns the path of the field whose own key is nearest, of the
 // same table where two are as near.
 func nearestField(path string) string {
+	path = cut(path, longestPath)
 	f := slices.MinFunc(fields, func(a, b *Field) int {
 		return cmp.Or(
 			cmp.Compare(levenshtein.ComputeDistance(last(path), last(a.Path)), levenshtein.ComputeDistance(last(path), last(b.Path))),

@@ -21,9 +21,11 @@ type outline struct {
 	problems []Problem
 	broken   bool // the text is not TOML from some line on
 
-	seen    map[seat]bool // headers and keys so far
-	counted int           // offset up to which lines are counted
-	lines   int           // before it
+	seen     map[seat]int    // headers and keys so far; of keys, which value
+	tooMany  map[string]bool // lists that have come to their most
+	unplaced int             // problems that are of no field, of which there may be as many as lines
+	counted  int             // offset up to which lines are counted
+	lines    int             // before it
 
 	longValues
 }
@@ -40,6 +42,7 @@ type table struct {
 	path    string // "hand.meter"; "" at the top of the file
 	index   int    // which hand, lamp or reading it belongs to, from 0
 	line    int
+	start   int  // offset of its header's line
 	end     int  // offset of the end of its last line, where a new key goes
 	refused bool // no build has such a table: its keys are not read
 }
@@ -67,7 +70,7 @@ func scan(text string) *outline { return scanClipped(text, nil) }
 
 // scanClipped outlines a text in which clipped values may stand.
 func scanClipped(text string, c *clips) *outline {
-	o := &outline{source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]bool{}, values: make([]value, 0, 128)}
+	o := &outline{source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]int{}, tooMany: map[string]bool{}, values: make([]value, 0, 128)}
 	o.clips = c
 	if bytes.HasPrefix(o.text, byteOrderMark) {
 		o.start = copy(o.text, "   ")
@@ -100,9 +103,13 @@ func scanClipped(text string, c *clips) *outline {
 func (o *outline) header(e *unstable.Node) {
 	path, _, at := dotted(e.Key())
 	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !tableKnown(path)}
+	t.start = bytes.LastIndexByte(o.text[:at], '\n') + 1
 	root, _, _ := strings.Cut(path, ".")
 	again := e.Kind == unstable.ArrayTable
 	switch {
+	case o.tooMany[root] || isList(path) && o.count[path] == mostIn[path]:
+		o.oneTooMany(t.line, root)
+		t.refused = true
 	case again && isList(path):
 		o.count[path]++
 	case isList(path):
@@ -112,7 +119,9 @@ func (o *outline) header(e *unstable.Node) {
 		o.refuse(t.line, path, 0, "it stands before the "+root+" it belongs to", fmt.Sprintf("write [[%s]] above it", root))
 		o.count[root]++
 	case t.refused:
-		o.refuse(t.line, path, o.count[root]-1, "no such table", "did you mean ["+nearest(path, tableNames)+"]?")
+		if o.keepsOne() {
+			o.add(t.line, path, o.count[root]-1, "no such table", "did you mean ["+nearest(path, tableNames)+"]?")
+		}
 	case again:
 		o.refuse(t.line, path, o.count[root]-1, "this table stands once", fmt.Sprintf("write [%s]", path))
 	}
@@ -120,12 +129,33 @@ func (o *outline) header(e *unstable.Node) {
 		t.index = o.count[root] - 1
 	}
 	if key := (seat{path, t.index, true}); !again && !t.refused {
-		if o.seen[key] {
+		if _, twice := o.seen[key]; twice {
 			o.refuse(t.line, path, t.index, "this table stands here for the second time", "put its keys under the first")
 		}
-		o.seen[key] = true
+		o.seen[key] = 0
 	}
 	o.tables = append(o.tables, t)
+}
+
+// mostIn is how many of each list a build may have: more than any clock has, and
+// few enough for all of them to be worked out with every key.
+var mostIn = map[string]int{"hand": 12, "lamp": 40, "drain": 40, "button": 40, "reading": 200}
+
+// oneTooMany refuses what a list has beyond its most, with one problem for all.
+func (o *outline) oneTooMany(line int, list string) {
+	if o.tooMany[list] {
+		return
+	}
+	o.tooMany[list] = true
+	o.problems = append(o.problems, tooManyOf(list, line))
+}
+
+// tooManyOf is the problem of one more in a list than there may be.
+func tooManyOf(list string, line int) Problem {
+	return Problem{
+		Line: line, Path: list, Wrong: fmt.Sprintf("this is one more than the most %ss of a build", list),
+		Allowed: fmt.Sprintf("%d", mostIn[list]), Remedy: "take it out, with all that follow it, or put them into a build of their own",
+	}
 }
 
 // keyValue adds a key of a table, or the keys of an inline table.
@@ -141,6 +171,11 @@ func (o *outline) keyValue(e *unstable.Node, table string, index int, inline boo
 	if table != "" {
 		v.path = table + "." + path
 	}
+	if len(v.path) > longestPath {
+		o.refuse(v.line, v.path, index, "no such key", noneLikeIt)
+		o.skip(e)
+		return
+	}
 	if inside := e.Value().Children(); v.kind == unstable.InlineTable && e.Value().Child() != nil {
 		for inside.Next() {
 			o.keyValue(inside.Node(), v.path, index, true)
@@ -148,12 +183,17 @@ func (o *outline) keyValue(e *unstable.Node, table string, index int, inline boo
 		return
 	}
 	key := seat{v.path, index, false}
-	if o.seen[key] {
+	known := fieldTable[v.path] != nil || tableKnown(v.path)
+	if _, twice := o.seen[key]; twice {
 		o.refuse(v.line, v.path, index, "this key stands here for the second time", "keep one of them")
 		o.skip(e)
 		return
 	}
-	o.seen[key] = true
+	if !known && !o.keepsOne() {
+		o.skip(e)
+		return
+	}
+	o.seen[key] = len(o.values)
 	v.start = o.valueStart(at)
 	v.end = int(e.Raw.Offset + e.Raw.Length)
 	v.text = content(e.Value(), o.text[v.start:v.end])
@@ -205,24 +245,21 @@ func pairs(n *unstable.Node) [][2]string {
 // dotted joins a key's parts, and gives where what stands before the last of
 // them is, and the offset just past it.
 func dotted(key unstable.Iterator) (path string, prefix unstable.Range, end int) {
-	for first := true; key.Next(); first = false {
+	var parts []string
+	for key.Next() {
 		n := key.Node()
-		if first {
+		if parts == nil {
 			prefix.Offset = n.Raw.Offset
 		}
 		part := string(n.Data)
 		if part == "" || strings.Contains(part, ".") {
 			part = strconv.Quote(part) // one key with a dot in it is not two
 		}
-		if first {
-			path = part
-		} else {
-			path += "." + part
-		}
+		parts = append(parts, part)
 		prefix.Length = n.Raw.Offset - prefix.Offset
 		end = int(n.Raw.Offset + n.Raw.Length)
 	}
-	return path, prefix, end
+	return strings.Join(parts, "."), prefix, end
 }
 
 // valueStart finds the value behind a key that ends at an offset.
@@ -254,8 +291,27 @@ func (o *outline) lineEnd(offset int) int {
 
 // refuse adds a problem of the file's make.
 func (o *outline) refuse(line int, path string, index int, wrong, remedy string) {
-	o.problems = append(o.problems, Problem{Line: line, Path: o.pathOf(path, index), Given: path, Wrong: wrong, Remedy: remedy})
+	if o.keepsOne() {
+		o.add(line, path, index, wrong, remedy)
+	}
 }
+
+func (o *outline) add(line int, path string, index int, wrong, remedy string) {
+	o.problems = append(o.problems, Problem{Line: line, Path: cut(o.pathOf(path, index), longestPath), Given: path, Wrong: wrong, Remedy: remedy})
+}
+
+// keepsOne counts a problem that is of no field, and says whether it is kept: the
+// first ones are, for there may be as many as the text has lines.
+func (o *outline) keepsOne() bool {
+	o.unplaced++
+	return o.unplaced <= mostUnplaced
+}
+
+// mostUnplaced is how many problems are kept of those that are of no field.
+const mostUnplaced = 50
+
+// longestPath is more than the path of any field has, in bytes.
+const longestPath = 100
 
 // pathOf puts the name of a hand, lamp or reading into a path, or its number
 // from 1 where it has no name, or none above this line.
@@ -273,7 +329,7 @@ func (o *outline) nameOf(list string, index int) string {
 	if list == "reading" {
 		key = "reading.at"
 	}
-	if v := o.find(key, index); v != nil && v.text != "" {
+	if v := o.find(key, index); v != nil && v.text != "" && v.long == 0 {
 		return v.text
 	}
 	return strconv.Itoa(index + 1)
@@ -297,10 +353,8 @@ func (o *outline) syntax(p *unstable.Parser, err error) Problem {
 
 // find returns the value at a field's place, nil where it is absent.
 func (o *outline) find(path string, index int) *value {
-	for i := range o.values {
-		if v := &o.values[i]; v.path == path && v.index == index {
-			return v
-		}
+	if i, ok := o.seen[seat{path, index, false}]; ok {
+		return &o.values[i]
 	}
 	return nil
 }

@@ -15,6 +15,16 @@ type Problem struct {
 	Wrong   string // what is wrong with it
 	Allowed string // "0.5 Ω to 100 kΩ"
 	Remedy  string // what to do
+	Others  int    // of the last one: how many more the text has, which are not kept
+}
+
+// Count returns how many problems there are, with those that were not kept.
+func Count(problems []Problem) int {
+	n := len(problems)
+	if n > 0 {
+		n += problems[n-1].Others
+	}
+	return n
 }
 
 // Message is the problem in one sentence or two, without its place.
@@ -47,9 +57,16 @@ func (p Problem) String() string {
 // quoted puts a value in quotes, cut where it is long, with whatever could
 // disturb a terminal escaped.
 func quoted(s string) string {
-	const most = 40
-	if r := []rune(s); len(r) > most {
-		s = string(r[:most]) + "…"
+	return fmt.Sprintf("%q", cut(s, 40))
+}
+
+// cut is the beginning of a text, where it has more than so many characters.
+func cut(s string, most int) string {
+	for i := range s {
+		if most == 0 {
+			return s[:i] + "…"
+		}
+		most--
 	}
-	return fmt.Sprintf("%q", s)
+	return s
 }

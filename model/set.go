@@ -63,25 +63,15 @@ func (o *outline) mark(v *value) (mark string, end int) {
 
 // resolve finds the field of a path and, of a hand or lamp, which.
 func (o *outline) resolve(path string) (*Field, int, *Problem) {
-	list, rest, _ := strings.Cut(path, ".")
-	if !isList(list) {
-		if f := fieldTable[path]; f != nil {
-			return f, 0, nil
-		}
+	list, _, _ := strings.Cut(path, ".")
+	f, index, name := o.locate(path)
+	switch {
+	case index >= 0:
+		return f, index, nil
+	case f != nil:
+		return nil, 0, &Problem{Line: 1, Path: path, Given: name, Wrong: "there is no " + list + " of this name", Allowed: strings.Join(o.names(list), ", "), Remedy: "write one of these names in its place"}
+	case !isList(list):
 		return nil, 0, &Problem{Line: 1, Path: path, Given: path, Wrong: "no such path", Remedy: "did you mean " + nearestField(path) + "?"}
-	}
-	name := rest
-	for name != "" { // names of readings hold dots: the longest that fits a field
-		name = parent(name)
-		f := fieldTable[list+strings.TrimPrefix(rest, name)]
-		if f == nil || name == "" {
-			continue
-		}
-		index, names := o.named(list, name)
-		if index >= 0 {
-			return f, index, nil
-		}
-		return nil, 0, &Problem{Line: 1, Path: path, Given: name, Wrong: "there is no " + list + " of this name", Allowed: strings.Join(names, ", "), Remedy: "write one of these names in its place"}
 	}
 	return nil, 0, &Problem{
 		Line: 1, Path: path, Given: path, Wrong: "no such path", Allowed: list + ".NAME.KEY",
@@ -89,17 +79,31 @@ func (o *outline) resolve(path string) (*Field, int, *Problem) {
 	}
 }
 
-// named finds the element of a list by its name, or by its number from 1; -1
-// where there is none.
-func (o *outline) named(list, name string) (index int, names []string) {
-	for i := range o.count[list] {
-		own := o.nameOf(list, i)
-		if own == name {
-			return i, nil
+// locate finds the field of a path, nil where there is none, and which of a list it
+// is of, -1 where none has the name that the path gives.
+func (o *outline) locate(path string) (f *Field, index int, name string) {
+	list, rest, _ := strings.Cut(path, ".")
+	if !isList(list) {
+		if f = fieldTable[path]; f == nil {
+			return nil, -1, ""
 		}
-		names = append(names, own)
+		return f, 0, ""
 	}
-	return -1, names
+	for name = parent(rest); name != ""; name = parent(name) { // names of readings hold dots: the longest that fits a field
+		if f = fieldTable[list+strings.TrimPrefix(rest, name)]; f != nil {
+			return f, slices.Index(o.names(list), name), name
+		}
+	}
+	return nil, -1, ""
+}
+
+// names are those of a list, a number from 1 where one has none.
+func (o *outline) names(list string) []string {
+	names := make([]string, o.count[list])
+	for i := range names {
+		names[i] = o.nameOf(list, i)
+	}
+	return names
 }
 
 // written is a value as the file holds it: counts as numbers and tables as
