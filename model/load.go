@@ -7,7 +7,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/agnivade/levenshtein"
 	"github.com/pelletier/go-toml/v2/unstable"

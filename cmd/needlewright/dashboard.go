@@ -47,7 +47,12 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 			return show(o, ends)
 		},
 	}
+	c.Version = version()
+	c.SuggestionsMinimumDistance = 2
 	c.CompletionOptions.DisableDefaultCmd = true
+	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		return cmp.Or(mistyped(c, c.Flags().Args()), err) // a command's flags are unknown where it is mistyped
+	})
 	c.Flags().BoolVar(&ascii, "ascii", false, "draw with plain characters only (always so where TERM is linux)")
 	c.Flags().BoolVar(&noMouse, "no-mouse", false, "leave the mouse to the terminal")
 	c.Flags().StringVar(&theme, "theme", "dark", "colours for a dark or a light background")
@@ -55,7 +60,10 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 }
 
 // fileOrNone holds the dashboard to one file at most.
-func fileOrNone(_ *cobra.Command, args []string) error {
+func fileOrNone(c *cobra.Command, args []string) error {
+	if err := mistyped(c, args); err != nil {
+		return err
+	}
 	if len(args) <= 1 {
 		return nil
 	}

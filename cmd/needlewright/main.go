@@ -10,11 +10,13 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"strings"
+	"syscall"
 	"unicode"
 
 	"example.com/needlewright/model"
@@ -33,17 +35,44 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 // run is the whole program: its exit status is what it returns.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
+	var printed bytes.Buffer
 	root := dashboardCommand()
 	root.AddCommand(checkCommand(&status), yieldCommand())
 	root.SetArgs(args)
 	root.SetIn(stdin)
-	root.SetOut(stdout)
+	root.SetOut(&printed)
 	root.SetErr(stderr)
-	if err := root.Execute(); err != nil {
+	err := root.Execute()
+	if err == nil {
+		err = deliver(stdout, printed.String())
+	}
+	if err != nil {
 		complain(stderr, err)
 		return cannotRun
 	}
 	return status
+}
+
+// deliver writes all that a command prints, at once, so that there is one place
+// that can fail. Who reads it may stop early (head does).
+func deliver(w io.Writer, printed string) error {
+	if printed == "" {
+		return nil
+	}
+	lines := strings.Map(func(r rune) rune {
+		if r == '\n' {
+			return r
+		}
+		return graphic(r)
+	}, printed)
+	_, err := io.WriteString(w, lines)
+	if err == nil || errors.Is(err, syscall.EPIPE) {
+		return nil
+	}
+	return &failure{
+		fmt.Errorf("what was to be printed could not be written whole: %w", err),
+		"do not use what came of it; make room, or send it elsewhere, and run the same command again",
+	}
 }
 
 // A failure is an error with what to do about it.
@@ -56,37 +85,53 @@ func (f *failure) Error() string { return f.what.Error() }
 
 // complain writes an error, then its hint.
 func complain(w io.Writer, err error) {
-	fmt.Fprintf(w, "error: %s\n", shown(err.Error()))
+	say(w, "error: %s", err)
 	hint := "needlewright --help lists the commands and their options"
 	var f *failure
 	if errors.As(err, &f) {
 		hint = f.hint
 	}
-	fmt.Fprintf(w, "hint: %s\n", hint)
+	say(w, "hint: %s", hint)
 }
 
-// refuse writes all problems of a file, changed by --set or not, and returns the
+// mostPrinted is how many problems of a file are printed: more than anyone mends
+// at a time.
+const mostPrinted = 50
+
+// refuse writes the problems of a file, changed by --set or not, and returns the
 // error for it.
 func refuse(w io.Writer, path string, changed bool, problems []model.Problem) error {
-	for _, p := range problems {
-		fmt.Fprintf(w, "%s: %s\n", path, shown(p.String()))
+	n := model.Count(problems)
+	for _, p := range problems[:min(len(problems), mostPrinted)] {
+		say(w, "%s: %s", path, p)
+	}
+	if n > mostPrinted {
+		say(w, "%s: and %d more", path, n-mostPrinted)
 	}
 	hint := "mend them in the file, or open it with  needlewright " + path + "  where each stands at its field"
 	if changed {
 		path += " as changed by --set"
 		hint = "a problem may be of the file or of what --set puts there: its path says of which value"
 	}
-	return &failure{fmt.Errorf("%s has %s", path, plural(len(problems), "problem")), hint}
+	return &failure{fmt.Errorf("%s has %s", path, plural(n, "problem")), hint}
 }
 
-// shown is a text from outside with what a terminal could obey replaced.
-func shown(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsGraphic(r) {
-			return r
-		}
-		return unicode.ReplacementChar
-	}, s)
+// say writes a line, whatever is in it.
+func say(w io.Writer, format string, of ...any) {
+	fmt.Fprintln(w, shown(fmt.Sprintf(format, of...)))
+}
+
+// shown is a text from outside as one line, with what a terminal could obey
+// replaced.
+func shown(s string) string { return strings.Map(graphic, s) }
+
+// graphic is a character, or the one that replaces those that are not to be seen:
+// controls, and marks that turn the direction of writing.
+func graphic(r rune) rune {
+	if unicode.IsGraphic(r) {
+		return r
+	}
+	return unicode.ReplacementChar
 }
 
 func plural(n int, what string) string {

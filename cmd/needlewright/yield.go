@@ -87,7 +87,7 @@ func makeKits(ctx context.Context, stderr io.Writer, b *model.Build, kits int, s
 	if len(b.Hands) == 0 {
 		return nil, &failure{errors.New("the build has no hand: there is nothing to trim"), "add a [[hand]] to the file, with its meter and its drive"}
 	}
-	ctx, stop := signal.NotifyContext(ctx, os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(ctx, endings()...)
 	defer stop()
 	p := progress{to: stderr, kits: kits, next: time.Now().Add(time.Second)}
 	if f, ok := stderr.(*os.File); ok && isatty.IsTerminal(f.Fd()) {
@@ -103,6 +103,18 @@ func makeKits(ctx context.Context, stderr io.Writer, b *model.Build, kits int, s
 		return nil, &failure{err, "please report this with the file"}
 	}
 	return y, nil
+}
+
+// endings are the signals that ask the program to end, but for those that it was
+// started to ignore (by nohup).
+func endings() []os.Signal {
+	signals := []os.Signal{syscall.SIGTERM}
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGHUP} {
+		if !signal.Ignored(s) {
+			signals = append(signals, s)
+		}
+	}
+	return signals
 }
 
 // A progress says how far it is, on one line of a terminal.

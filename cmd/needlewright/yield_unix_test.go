@@ -4,7 +4,10 @@ package main
 
 import (
 	"bytes"
+	"fmt"
+	"os"
 	"os/exec"
+	"path/filepath"
 	"syscall"
 	"testing"
 	"time"
@@ -28,22 +31,60 @@ func TestALongYieldIsInterrupted(t *testing.T) {
 
 // Without a terminal it says nothing of that, and a signal ends it the same.
 func TestAYieldIsInterruptedWithoutATerminal(t *testing.T) {
-	path := manyHands(t)
-	var out, complaint bytes.Buffer
-	var c *exec.Cmd
-	early := true                                                                    // the signal came before the program listened
-	for pause := 1300 * time.Millisecond; early && pause < time.Minute; pause *= 2 { // 1300 ms: longer than it is silent
-		out.Reset()
-		complaint.Reset()
-		c = exec.Command(program, "yield", "--kits", "1000000", path)
-		c.Stdout, c.Stderr = &out, &complaint
-		require.NoError(t, c.Start())
-		time.Sleep(pause)
-		require.NoError(t, c.Process.Signal(unix.SIGTERM))
-		require.Error(t, c.Wait())
-		early = c.ProcessState.Sys().(syscall.WaitStatus).Signaled()
+	for name, end := range map[string]unix.Signal{"terminated": unix.SIGTERM, "hangup": unix.SIGHUP, "interrupt": unix.SIGINT} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			path := manyHands(t)
+			var out, complaint bytes.Buffer
+			var c *exec.Cmd
+			early := true                                                                    // the signal came before the program listened
+			for pause := 1300 * time.Millisecond; early && pause < time.Minute; pause *= 2 { // 1300 ms: longer than it is silent
+				out.Reset()
+				complaint.Reset()
+				c = exec.Command(program, "yield", "--kits", "1000000", path)
+				c.Stdout, c.Stderr = &out, &complaint
+				require.NoError(t, c.Start())
+				time.Sleep(pause)
+				require.NoError(t, c.Process.Signal(end))
+				require.Error(t, c.Wait())
+				early = c.ProcessState.Sys().(syscall.WaitStatus).Signaled()
+			}
+			assert.Equal(t, 2, c.ProcessState.ExitCode())
+			assert.Empty(t, out.String())
+			assert.Regexp(t, `^error: ended after \d+ of 1000000 kits: `+name, complaint.String())
+		})
 	}
-	assert.Equal(t, 2, c.ProcessState.ExitCode())
-	assert.Empty(t, out.String())
-	assert.Regexp(t, `^error: ended after \d+ of 1000000 kits: terminated`, complaint.String())
+}
+
+// Started so that a hung-up terminal shall not end it, as nohup does, it goes on.
+func TestAYieldOutlivesItsTerminalWhereAsked(t *testing.T) {
+	c := exec.Command("sh", "-c", `trap "" HUP; exec "$0" "$@"`, program, "yield", "--kits", "100000", manyHands(t))
+	var out bytes.Buffer
+	c.Stdout = &out
+	require.NoError(t, c.Start())
+	time.Sleep(300 * time.Millisecond)
+	require.NoError(t, c.Process.Signal(unix.SIGHUP))
+	require.NoError(t, c.Wait())
+	assert.Contains(t, out.String(), "trims up")
+}
+
+// A check is ended by a signal at once, like any tool, and prints nothing half.
+func TestACheckIsEndedByASignal(t *testing.T) {
+	text := content(t, manyHands(t))
+	for i := range 30 {
+		text += fmt.Sprintf("\n[[lamp]]\nname = \"l%d\"\nforward = \"2 V ±5 %%\"\nresistor = \"1k ±5 %%\"\npin_resistance = \"60 Ω ±5 %%\"\nlit = \"50 %%\"\n", i)
+	}
+	path := filepath.Join(t.TempDir(), "many.toml")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
+	for _, end := range []unix.Signal{unix.SIGTERM, unix.SIGHUP, unix.SIGINT} {
+		var out bytes.Buffer
+		c := exec.Command(program, "check", path)
+		c.Stdout = &out
+		require.NoError(t, c.Start())
+		time.Sleep(10 * time.Millisecond) // of the 100 and more that it takes
+		require.NoError(t, c.Process.Signal(end))
+		require.Error(t, c.Wait())
+		assert.Equal(t, syscall.Signal(end), c.ProcessState.Sys().(syscall.WaitStatus).Signal())
+		assert.Empty(t, out.String())
+	}
 }
