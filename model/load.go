@@ -70,7 +70,7 @@ func (r *reader) prepare() {
 		}
 	}
 	for i := range r.values {
-		if v := &r.values[i]; (strings.HasSuffix(v.path, ".name") || v.path == "reading.at") && v.long == 0 {
+		if v := &r.values[i]; strings.HasSuffix(v.path, ".name") || v.path == "reading.at" {
 			if f := fieldTable[v.path]; f != nil {
 				*f.At(b, v.index).(*string) = v.text
 			}

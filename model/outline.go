@@ -329,7 +329,7 @@ func (o *outline) nameOf(list string, index int) string {
 	if list == "reading" {
 		key = "reading.at"
 	}
-	if v := o.find(key, index); v != nil && v.text != "" && v.long == 0 {
+	if v := o.find(key, index); v != nil && v.text != "" {
 		return v.text
 	}
 	return strconv.Itoa(index + 1)
