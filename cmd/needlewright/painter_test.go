@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"regexp"
 	"strconv"
 	"strings"
@@ -37,7 +38,7 @@ func TestTheTerminalKeepsItsOrder(t *testing.T) {
 		var want []string // modes
 		mode := func(m string) {
 			want = append(want, m)
-			_, err := s.WriteString(m)
+			_, err := io.WriteString(s, m) // as Bubble Tea does
 			require.NoError(t, err)
 		}
 		s.show("too early\nfor any")

@@ -64,6 +64,15 @@ func (t *terminal) Write(b []byte) (int, error) { return len(b), nil }
 // WriteString switches modes, when those before are written. Leaving the
 // alternate screen waits for it: the terminal is another's then.
 func (t *terminal) WriteString(modes string) (int, error) {
+	t.queue(modes)
+	if modes == ansi.ResetModeAltScreenSaveCursor {
+		t.drain()
+	}
+	return len(modes), nil
+}
+
+// queue has modes switched after what waits already.
+func (t *terminal) queue(modes string) {
 	t.lock.Lock()
 	if t.frame == "" {
 		t.before += modes
@@ -72,10 +81,6 @@ func (t *terminal) WriteString(modes string) (int, error) {
 	}
 	t.lock.Unlock()
 	t.wake()
-	if modes == ansi.ResetModeAltScreenSaveCursor {
-		t.drain()
-	}
-	return len(modes), nil
 }
 
 // show puts a frame in the place of one that still waits. One without a cell is
@@ -124,7 +129,7 @@ func (t *terminal) drain() {
 			break
 		}
 	}
-	_, _ = t.WriteString(allOff)
+	t.queue(allOff)
 	t.drainedWithin(pause)
 }
 
