@@ -58,6 +58,8 @@ func newTerminal(file *os.File, out io.Writer) *terminal {
 	return t
 }
 
+var _ io.StringWriter = (*terminal)(nil) // how Bubble Tea writes modes
+
 // Write drops what Bubble Tea would draw.
 func (t *terminal) Write(b []byte) (int, error) { return len(b), nil }
 
