@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"os/signal"
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"strings"
+	"syscall"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -41,6 +43,8 @@ func buildAndRun(m *testing.M) int {
 		fmt.Fprintf(os.Stderr, "the program does not build: %v\n%s", err, out)
 		return 1
 	}
+	// Whoever runs the tests under nohup ignores hangups, and what they start would too.
+	signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
 	return m.Run()
 }
 
