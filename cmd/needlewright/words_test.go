@@ -163,7 +163,7 @@ func TestVersion(t *testing.T) {
 // A build begins where it is meant, and a slip in a command begins none.
 func TestMistyped(t *testing.T) {
 	t.Chdir(t.TempDir())
-	require.NoError(t, os.WriteFile("yeild", nil, 0o644))
+	require.NoError(t, os.WriteFile("yields", nil, 0o644))
 	for word, want := range map[string]string{
 		"chek": "did you mean check?", "ckeck": "did you mean check?", "Check": "did you mean check?", "yiled": "did you mean yield?",
 		"newclock": "a new build begins with  needlewright newclock.toml", "export": "--help lists the commands",
@@ -175,7 +175,7 @@ func TestMistyped(t *testing.T) {
 			assert.Contains(t, stderr.String(), want)
 		}
 	}
-	for _, word := range []string{"newclock.toml", "chek.toml", "chek.TOML", "." + string(os.PathSeparator) + "chek", "yeild"} {
+	for _, word := range []string{"newclock.toml", "chek.toml", "chek.TOML", "." + string(os.PathSeparator) + "chek", "yields"} {
 		var stderr bytes.Buffer
 		run([]string{word}, nil, io.Discard, &stderr)
 		assert.NotContains(t, stderr.String(), "is no command", word)

@@ -76,7 +76,7 @@ func TestACheckIsEndedByASignal(t *testing.T) {
 	}
 	path := filepath.Join(t.TempDir(), "many.toml")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o644))
-	for _, end := range []unix.Signal{unix.SIGTERM, unix.SIGHUP, unix.SIGINT} {
+	for _, end := range []syscall.Signal{unix.SIGTERM, unix.SIGHUP, unix.SIGINT} {
 		var out bytes.Buffer
 		c := exec.Command(program, "check", path)
 		c.Stdout = &out
@@ -84,7 +84,7 @@ func TestACheckIsEndedByASignal(t *testing.T) {
 		time.Sleep(10 * time.Millisecond) // of the 100 and more that it takes
 		require.NoError(t, c.Process.Signal(end))
 		require.Error(t, c.Wait())
-		assert.Equal(t, syscall.Signal(end), c.ProcessState.Sys().(syscall.WaitStatus).Signal())
+		assert.Equal(t, end, c.ProcessState.Sys().(syscall.WaitStatus).Signal())
 		assert.Empty(t, out.String())
 	}
 }
