@@ -103,7 +103,7 @@ func TestChangesInMemory(t *testing.T) {
 func TestOptionsInMemory(t *testing.T) {
 	d := Open(caseText(t))
 	r := d.Report()
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(d.Build) {
 			_, options := r.Options(f, i)
 			for _, o := range options {

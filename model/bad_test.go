@@ -57,7 +57,7 @@ func badQuantities(f *Field) []string {
 func TestBadInputs(t *testing.T) {
 	text := testdata(t, "whole.toml")
 	sound := soundBuild(t, text)
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		bad := badInputs(f)
 		if f.Path == "title" || f.list == "reading" { // any text fits, but none where one must be
 			require.Equal(t, f.Must, len(bad) == 1, f.Path)
@@ -88,7 +88,7 @@ func checkBadInput(t *testing.T, text string, sound *Build, f *Field, input stri
 	for _, part := range []string{p.Label, p.Wrong, p.Allowed, p.Remedy} {
 		assert.Contains(t, p.Message(), part)
 	}
-	for _, other := range Fields() {
+	for _, other := range Builds.Fields {
 		if other != f {
 			assert.Equal(t, other.At(sound, 0), other.At(b, 0), "%s is not read", other.Path)
 		}
@@ -98,8 +98,8 @@ func checkBadInput(t *testing.T, text string, sound *Build, f *Field, input stri
 // TestBadKinds gives every field TOML values that are no text and no number.
 func TestBadKinds(t *testing.T) {
 	text := testdata(t, "whole.toml")
-	for _, f := range Fields() {
-		v := scan(text).find(f.Path, 0)
+	for _, f := range Builds.Fields {
+		v := Builds.scan(text).find(f.Path, 0)
 		require.NotNil(t, v, f.Path)
 		for _, kind := range []string{"true", "2024-02-29", "09:30:00", "inf", "nan", "[]", "{}", "[1, [2]]"} {
 			changed := text[:v.start] + kind + text[v.end:]

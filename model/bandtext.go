@@ -48,7 +48,8 @@ func (r Row) shown() (number, unit string, scale float64, ok bool) {
 	of, base := r.Unit, 1.0
 	switch {
 	case r.Unit == quantity.Hours:
-		return number, unit, hoursOf(unit), true
+		u, _ := quantity.DurationFor(r.Value)
+		return number, unit, u.Hours, true
 	case r.Unit == quantity.Minutes && unit != "min":
 		of, base = quantity.Seconds, 1.0/60
 	case unit == "":

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
 )
 
 // A Horizon is how long ago a clock was set to time.
@@ -249,7 +250,7 @@ func (row *BudgetRow) mend(t *trial, rss float64) {
 		row.Gain = rss - rss*math.Sqrt(max(0, 1-row.Share))
 		return
 	}
-	row.Advice += " " + changesText(s.b, row.Changes) + ": likely " + DialTime(rss) + " → " + DialTime(rss-row.Gain) + "."
+	row.Advice += " " + changesText(s.b, row.Changes) + ": likely " + quantity.DialTime(rss) + " → " + quantity.DialTime(rss-row.Gain) + "."
 }
 
 // sound says whether a build with changes made would have no problems: numbers

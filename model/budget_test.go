@@ -227,7 +227,7 @@ func assertBudgetComesTrue(t require.TestingT, name, text string, r *Report, b *
 	assert.InDelta(t, b.RSS-left.RSS, row.Gain, 1e-9*b.RSS, "%s: %s", name, row.Advice)
 	assert.Positive(t, row.Gain, name)
 	assert.Less(t, left.amounts()[row.ID], row.Amount, "%s: %s", name, row.Advice)
-	assert.True(t, strings.HasSuffix(row.Advice, changesText(r.Build, row.Changes)+": likely "+DialTime(b.RSS)+" → "+DialTime(left.RSS)+"."), row.Advice)
+	assert.True(t, strings.HasSuffix(row.Advice, changesText(r.Build, row.Changes)+": likely "+quantity.DialTime(b.RSS)+" → "+quantity.DialTime(left.RSS)+"."), row.Advice)
 	assert.LessOrEqual(t, harmOf(after), harmOf(r), "%s: %s", name, row.Advice)
 }
 
@@ -282,7 +282,7 @@ func withoutSource(t testing.TB, id, text string) string {
 }
 
 // texted is the text of a field without its tolerance.
-func (b *Build) texted(path string) string { return nominalText(fieldTable[path].Text(b, 0)) }
+func (b *Build) texted(path string) string { return nominalText(Builds.Field(path).Text(b, 0)) }
 
 // assertBlames holds the first row of a budget to brute force: each source is
 // switched off in the text, and that whose absence leaves least is to blame.
@@ -325,7 +325,7 @@ func TestBudgetBlames(t *testing.T) {
 // randomErrors is the text of a build around a random meter that reads wrong for
 // random reasons.
 func randomErrors(t testing.TB, r *rand.Rand) string {
-	text := newText(newTables, randomValues(r))
+	text := Builds.newText(newTables, randomValues(r))
 	text = with(t, text, "hand.hours.meter.law", "linear")
 	pick := func(path string, values ...string) { text = with(t, text, path, values[r.IntN(len(values))]) }
 	pick("hand.hours.meter.class", "", "0.2 %", "0.5 %", "2.5 %")
@@ -413,7 +413,7 @@ func TestAnyBudget(t *testing.T) {
 func TestBudgetInWordsAndJSON(t *testing.T) {
 	budgets(t, AfterWeek, func(name, _ string, r *Report, b Budget) {
 		lines := b.Lines(r.Build)
-		assert.True(t, strings.HasPrefix(lines[0], r.Build.Hands[b.Hand].Name+", a week after it was set: off by "+DialTime(b.Worst)+" at worst, "+DialTime(b.RSS)), lines[0])
+		assert.True(t, strings.HasPrefix(lines[0], r.Build.Hands[b.Hand].Name+", a week after it was set: off by "+quantity.DialTime(b.Worst)+" at worst, "+quantity.DialTime(b.RSS)), lines[0])
 		text, err := json.Marshal(b.Record(r.Build))
 		require.NoError(t, err)
 		var out BudgetRecord
@@ -431,7 +431,7 @@ func TestBudgetInWordsAndJSON(t *testing.T) {
 			}
 			assert.Contains(t, all, row.Label)
 			if row.Share >= leastShown {
-				assert.Regexp(t, "(?m)^  "+row.Label+" +"+DialTime(row.Amount)+" .*"+DialTime(row.Gain)+" less$", all)
+				assert.Regexp(t, "(?m)^  "+row.Label+" +"+quantity.DialTime(row.Amount)+" .*"+quantity.DialTime(row.Gain)+" less$", all)
 			}
 		}
 	})

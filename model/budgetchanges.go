@@ -8,7 +8,7 @@ import (
 )
 
 // ofBuild is another text for a field that the build has once.
-func ofBuild(path, text string) Change { return Change{fieldTable[path], 0, text} }
+func ofBuild(path, text string) Change { return Change{Builds.Field(path), 0, text} }
 
 // converter are the changes to a converter of this kind, as usual.
 func (s *sinceSet) converter(kind string) []Change {
@@ -17,7 +17,7 @@ func (s *sinceSet) converter(kind string) []Change {
 	}
 	changes := []Change{ofBuild("converter.kind", kind)}
 	for _, usual := range usualConverters[kind] {
-		f := fieldTable[usual.path]
+		f := Builds.Field(usual.path)
 		if usual.text != "" || f.number(s.b, 0) != f.absent.Number {
 			changes = append(changes, ofBuild(usual.path, usual.text))
 		}

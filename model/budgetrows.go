@@ -56,7 +56,7 @@ var sources = []source{
 		tries: func(s *sinceSet) [][]Change {
 			boost := s.converter("boost")
 			if s.circuit().Drift == 0 {
-				boost = append(boost, ofBuild("rail.drift", fieldTable["rail.drift"].New))
+				boost = append(boost, ofBuild("rail.drift", Builds.Field("rail.drift").New))
 			}
 			return [][]Change{boost}
 		}},
@@ -108,7 +108,7 @@ var sources = []source{
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().StickError) }, shape: everywhere,
 		advice: words("Look for dust in the gap, paper or window touching the pointer, a tilted pivot; clean, it sticks within 0.5 %."),
 		tries: func(s *sinceSet) [][]Change {
-			return [][]Change{{s.change("hand.meter.stick", fieldTable["hand.meter.stick"].New)}}
+			return [][]Change{{s.change("hand.meter.stick", Builds.Field("hand.meter.stick").New)}}
 		}},
 	{id: "zero", label: "zero",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) }, shape: fromZero,

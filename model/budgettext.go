@@ -23,7 +23,7 @@ const leastShown = 1e-3
 // blame for more than a trace, and what else there is.
 func (b *Budget) Lines(build *Build) []string {
 	lines := []string{fmt.Sprintf("%s, %s: off by %s at worst, %s likely",
-		build.Hands[b.Hand].Name, b.Horizon.Since(), DialTime(b.Worst), DialTime(b.RSS))}
+		build.Hands[b.Hand].Name, b.Horizon.Since(), quantity.DialTime(b.Worst), quantity.DialTime(b.RSS))}
 	var rest []string
 	traces := 0.0
 	for k := range b.Rows {
@@ -33,10 +33,10 @@ func (b *Budget) Lines(build *Build) []string {
 			continue
 		}
 		lines = append(lines, fmt.Sprintf("  %-22s  %9s  %6s  %s",
-			row.Label, DialTime(row.Amount), quantity.Show(row.Share, quantity.Percent, 2), row.effect(build)))
+			row.Label, quantity.DialTime(row.Amount), quantity.Show(row.Share, quantity.Percent, 2), row.effect(build)))
 	}
 	if rest != nil {
-		lines = append(lines, "  and "+strings.Join(rest, ", ")+": "+DialTime(traces)+" together")
+		lines = append(lines, "  and "+strings.Join(rest, ", ")+": "+quantity.DialTime(traces)+" together")
 	}
 	if b.Unknown != nil {
 		lines = append(lines, "  not known: "+strings.Join(b.Unknown, ", "))
@@ -47,9 +47,9 @@ func (b *Budget) Lines(build *Build) []string {
 // effect says what is gained by what.
 func (row *BudgetRow) effect(build *Build) string {
 	if row.Changes == nil {
-		return "gone altogether: " + DialTime(row.Gain) + " less"
+		return "gone altogether: " + quantity.DialTime(row.Gain) + " less"
 	}
-	return changesText(build, row.Changes) + ": " + DialTime(row.Gain) + " less"
+	return changesText(build, row.Changes) + ": " + quantity.DialTime(row.Gain) + " less"
 }
 
 // A BudgetRecord is a budget as it stands in JSON.

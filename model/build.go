@@ -138,3 +138,22 @@ type Button struct {
 
 // A Reading is what the multimeter said at a test point.
 type Reading struct{ At, Value string }
+
+// Builds is the kind of file that holds a build. Of each list it takes more than any
+// clock has, and few enough for all of them to be worked out with every key.
+var Builds = (&Schema{
+	lists: []list{
+		{"hand", "name", 12, func(root any, n int) { root.(*Build).Hands = make([]Hand, n) }},
+		{"lamp", "name", 40, func(root any, n int) { root.(*Build).Lamps = make([]Lamp, n) }},
+		{"drain", "name", 40, func(root any, n int) { root.(*Build).Drains = make([]Drain, n) }},
+		{"button", "name", 40, func(root any, n int) { root.(*Build).Buttons = make([]Button, n) }},
+		{"reading", "at", 200, func(root any, n int) { root.(*Build).Readings = make([]Reading, n) }},
+	},
+	empty:    func() any { return new(Build) },
+	complete: func(root any) { root.(*Build).Battery.fill() },
+	check:    crossCheck,
+}).prepare(fieldRows)
+
+// NameOf returns the name of the i-th hand, lamp or other element of a list, or its
+// number from 1 where it has none.
+func (b *Build) NameOf(list string, i int) string { return Builds.NameOf(b, list, i) }

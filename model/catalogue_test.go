@@ -23,7 +23,7 @@ func TestCatalogue(t *testing.T) {
 		assert.True(t, strings.Contains(catalogue, "`"+inFull+"`") || strings.Contains(catalogue, "`."+key+"`"),
 			"%s is not in the catalogue as `%s` or `.%s`", r.ID, inFull, key)
 	}
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		key := regexp.MustCompile(`\b` + last(f.Path) + `\b`)
 		assert.True(t, key.MatchString(catalogue), "%s is not in the catalogue", f.Path)
 	}

@@ -122,7 +122,7 @@ func TestCautionsHoldWhereTheyShould(t *testing.T) {
 		assert.Contains(t, ids(Cautions(yes)), c.id, "%v", c.holds)
 		assert.NotContains(t, ids(Cautions(no)), c.id, "%v", c.not)
 		for _, path := range dangers[k].fields {
-			if f := fieldTable[path]; assert.NotNil(t, f, "%s: %s is no field", c.id, path) {
+			if f := Builds.Field(path); assert.NotNil(t, f, "%s: %s is no field", c.id, path) {
 				assert.Contains(t, ids(CautionsAt(yes, f, 0)), c.id, path)
 				assert.NotContains(t, ids(CautionsAt(no, f, 0)), c.id, path)
 			}
@@ -171,7 +171,7 @@ func TestCautionsComeGravestFirst(t *testing.T) {
 		found := Cautions(b)
 		assert.True(t, slices.IsSortedFunc(found, gravestFirst), "%v", ids(found))
 		assert.Len(t, slices.Compact(slices.Sorted(slices.Values(ids(found)))), len(found), "one twice: %v", ids(found))
-		for _, f := range Fields() {
+		for _, f := range Builds.Fields {
 			for i := range f.Of(b) {
 				shown := CautionsAt(b, f, i)
 				assert.True(t, slices.IsSortedFunc(shown, gravestFirst), "%s: %v", f.Path, ids(shown))
@@ -184,7 +184,7 @@ func TestCautionsComeGravestFirst(t *testing.T) {
 // What is about a meter is shown at the fields of that meter alone.
 func TestCautionsAtAHand(t *testing.T) {
 	b := twoMeters(t, "new", "military")
-	field := fieldTable["hand.meter.origin"]
+	field := Builds.Field("hand.meter.origin")
 	assert.NotContains(t, ids(CautionsAt(b, field, 0)), "radium")
 	assert.Contains(t, ids(CautionsAt(b, field, 1)), "radium")
 	assert.Contains(t, ids(Cautions(b)), "radium")
@@ -194,14 +194,14 @@ func TestCautionsAtAHand(t *testing.T) {
 // circuit itself can kill.
 func TestOhmmeterComesFirst(t *testing.T) {
 	text := testdata(t, "public-1.toml")
-	for _, from := range append([]string{""}, fieldTable["hand.meter.origin"].Choices...) {
+	for _, from := range append([]string{""}, Builds.Field("hand.meter.origin").Choices...) {
 		b := soundBuild(t, with(t, text, origin, from))
 		for _, path := range []string{"hand.meter.coil", "hand.meter.full_scale"} {
 			first := "ohmmeter"
 			if from == "mains" || from == "high voltage" {
 				first = "mains_circuit"
 			}
-			shown := ids(CautionsAt(b, fieldTable[path], 0))
+			shown := ids(CautionsAt(b, Builds.Field(path), 0))
 			require.NotEmpty(t, shown, path)
 			assert.Equal(t, first, shown[0], "%s at %s", from, path)
 			assert.Contains(t, shown, "ohmmeter", "%s at %s", from, path)

@@ -82,7 +82,7 @@ func TestCellsFill(t *testing.T) {
 		named := with(t, bare, "battery.cell", c.Name)
 		short := soundBuild(t, named)
 		long := named
-		for _, f := range Fields() {
+		for _, f := range Builds.Fields {
 			if parent(f.Path) == "battery" && f.Path != "battery.cell" {
 				long = with(t, long, f.Path, f.Text(short, 0))
 			}

@@ -189,7 +189,7 @@ func (b *bench) solve(ripple bool) *HandPlan {
 }
 
 // rulesOfHands are all rules that judge hands.
-var rulesOfHands = slices.DeleteFunc(slices.Clone(rules), func(r rule) bool { return fieldTable[r.field].list != "hand" })
+var rulesOfHands = slices.DeleteFunc(slices.Clone(rules), func(r rule) bool { return Builds.Field(r.field).list != "hand" })
 
 // score counts what they find.
 func (b *bench) score() score { return b.blames("") }

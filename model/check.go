@@ -178,62 +178,9 @@ func (r Row) Text() string {
 	case math.Abs(r.Value) < r.Dust:
 		return quantity.Show(0, r.Unit, 4)
 	case r.Unit == quantity.Hours:
-		return Duration(r.Value)
+		return quantity.ShowDuration(r.Value)
 	case r.Unit == quantity.Minutes:
-		return DialTime(r.Value)
+		return quantity.DialTime(r.Value)
 	}
 	return quantity.Show(r.Value, r.Unit, 4)
-}
-
-// DialTime returns minutes of a dial's time as people read it, in four digits: below
-// one in seconds.
-func DialTime(minutes float64) string {
-	switch seconds := math.Abs(minutes) * 60; {
-	case seconds >= 60:
-		return quantity.Show(minutes, quantity.Minutes, 4)
-	case seconds >= 0.001 || seconds == 0:
-		return quantity.Show(minutes*60, quantity.Seconds, 4)
-	}
-	return "under 1 ms"
-}
-
-// durations are the units in which a person thinks of hours, each up to so many
-// hours.
-var durations = [...]struct {
-	name        string
-	hours, upTo float64
-}{
-	{"h", 1, 3 * day}, {"days", day, 100 * day}, {"months", year / 12, 2 * year}, {"years", year, math.Inf(1)},
-}
-
-// Duration returns hours in the unit in which a person thinks of them: hours,
-// days, months or years, in three digits.
-func Duration(hours float64) string {
-	for _, u := range durations {
-		if hours < u.upTo {
-			return fmt.Sprintf("%.*f %s", decimals(hours/u.hours), hours/u.hours, u.name)
-		}
-	}
-	return "–"
-}
-
-// hoursOf is how long one of a unit of durations is.
-func hoursOf(name string) float64 {
-	for _, u := range durations {
-		if u.name == name {
-			return u.hours
-		}
-	}
-	return math.NaN()
-}
-
-// decimals is how many make three digits of a number, once it is rounded.
-func decimals(x float64) int {
-	switch {
-	case x >= 99.95 || x == 0:
-		return 0
-	case x >= 9.995:
-		return 1
-	}
-	return 2
 }

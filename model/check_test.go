@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model/quantity"
 )
 
 func TestCheckNeedsASoundBuild(t *testing.T) {
@@ -185,7 +187,7 @@ func TestDuration(t *testing.T) {
 		{239.99, "10.0 days"}, {2399, "100 days"}, {2397, "99.9 days"}, {2400, "3.29 months"}, {8766, "12.0 months"}, {17531, "24.0 months"}, {17532, "2.00 years"},
 		{87660, "10.0 years"}, {876600, "100 years"}, {8766e4, "10000 years"}, {math.Inf(1), "–"}, {math.NaN(), "–"},
 	} {
-		assert.Equal(t, c.want, Duration(c.hours), "%v h", c.hours)
+		assert.Equal(t, c.want, quantity.ShowDuration(c.hours), "%v h", c.hours)
 	}
 }
 

@@ -18,7 +18,7 @@ import (
 // program's kits: their draw, their evaluation, and what counts as an input.
 func drawKit(whole *Build, random *rand.Rand) (kit *Build, off float64) {
 	c := whole.changed(nil)
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(c) {
 			if v, ok := f.At(c, i).(*quantity.Value); ok && v.Tolerance > 0 {
 				*v = quantity.Value{Number: v.Low() + random.Float64()*(v.High()-v.Low())}
@@ -123,7 +123,7 @@ func TestCoverageOfRandomBuilds(t *testing.T) {
 // tolerances, up to 30 %.
 func jittered(b *Build, random *rand.Rand) *Build {
 	c := b.changed(nil)
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(c) {
 			v, ok := f.At(c, i).(*quantity.Value)
 			if !ok || !v.Given() || v.Number <= 0 || f.low < 0 {

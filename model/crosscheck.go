@@ -10,8 +10,8 @@ import (
 )
 
 // crossCheck finds what each value alone does not show.
-func (r *reader) crossCheck() {
-	b := r.build
+func crossCheck(r *reader) {
+	b := r.root.(*Build)
 	for i := range b.Hands {
 		r.checkHand(i, &b.Hands[i])
 	}
@@ -23,14 +23,14 @@ func (r *reader) crossCheck() {
 // its table where the value is absent. Where it or one of the others could not be
 // read there is nothing to compare.
 func (r *reader) clash(path string, index int, wrong, allowed, remedy string, others ...string) {
-	f := fieldTable[path]
+	f := r.schema.Field(path)
 	for _, p := range append(others, path) {
 		if r.hasProblem(p, index) {
 			return
 		}
 	}
 	p := Problem{
-		Line: r.lineOf(f, index), Path: f.PathOf(r.build, index), Label: f.Label,
+		Line: r.lineOf(f, index), Path: f.PathOf(r.root, index), Label: f.Label,
 		Wrong: wrong, Allowed: allowed, Remedy: remedy,
 	}
 	if v := r.find(path, index); v != nil {
@@ -41,8 +41,8 @@ func (r *reader) clash(path string, index int, wrong, allowed, remedy string, ot
 
 // hasProblem says whether a field's value already has one.
 func (r *reader) hasProblem(path string, index int) bool {
-	f := fieldTable[path]
-	at, line := f.PathOf(r.build, index), r.lineOf(f, index) // two of one name have different lines
+	f := r.schema.Field(path)
+	at, line := f.PathOf(r.root, index), r.lineOf(f, index) // two of one name have different lines
 	return slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Path == at && p.Line == line })
 }
 
@@ -64,7 +64,7 @@ func (r *reader) checkHand(i int, h *Hand) {
 	case h.Meter.Law == "table":
 		r.clash("hand.meter.table", i, "the law is a table and there is none", "at least two pairs", "give the points, or choose another law")
 	}
-	if c := wireHand(r.build, h); d.Capacitor.Number > 0 && c.chain().Before == 0 {
+	if c := wireHand(r.root.(*Build), h); d.Capacitor.Number > 0 && c.chain().Before == 0 {
 		r.clash("hand.drive.capacitor", i, "nothing stands between the pin and the capacitor",
 			"a resistance above 0 Ω before it", "give the pin's resistance, or put a resistor before it",
 			"hand.drive.pin_resistance", "hand.drive.stage", "hand.drive.fixed", "hand.drive.trimmer", "hand.drive.setting", "hand.drive.capacitor_at")
@@ -113,7 +113,7 @@ func (r *reader) checkCrystal(c *Crystal) {
 
 func (r *reader) checkBattery(b *Battery) {
 	if b.Cells > 0 && b.Cell == "" && b.Curve == nil {
-		r.clash("battery.cell", 0, "neither a cell nor a discharge curve is given", fieldTable["battery.cell"].Allowed(),
+		r.clash("battery.cell", 0, "neither a cell nor a discharge curve is given", r.schema.Field("battery.cell").Allowed(),
 			"choose a cell, or give the curve", "battery.curve")
 	}
 	if b.ResistanceEnd.Number < b.Resistance.Number {

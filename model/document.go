@@ -6,27 +6,32 @@ import "example.com/needlewright/calc"
 // document: every change is a change of text, and undo is a former text.
 type Document struct {
 	Text     string    // as it is edited: a value that is too long stands in it clipped; see Whole
-	Build    *Build    // with what cannot be read taken as absent
+	Root     any       // with what cannot be read taken as absent
+	Build    *Build    // the same, of a build; nil in another kind of file
 	Problems []Problem // none: the build can be evaluated
 
 	outline *outline
 	clips   *clips // nil: no value is too long
 }
 
-// Open reads a text into a document; see Read.
-func Open(text string) *Document { return open(text, nil) }
+// Open reads the text of a build into a document; see Read.
+func Open(text string) *Document { return Builds.Open(text) }
+
+// Open reads a text of this kind into a document.
+func (s *Schema) Open(text string) *Document { return s.open(text, nil) }
 
 // open opens a text in which clipped values may stand, and clips those that are
 // too long.
-func open(text string, c *clips) *Document {
-	r := read(text, c)
+func (s *Schema) open(text string, c *clips) *Document {
+	r := s.read(text, c)
 	if len(r.longs) > 0 && !r.broken {
 		if c == nil {
 			c = &clips{clips: map[string]*clip{}, places: map[string]string{}}
 		}
-		return open(c.clipped(text, r.longs), c)
+		return s.open(c.clipped(text, r.longs), c)
 	}
-	return &Document{Text: text, Build: r.build, Problems: r.problems, outline: r.outline, clips: c}
+	b, _ := r.root.(*Build)
+	return &Document{Text: text, Root: r.root, Build: b, Problems: r.problems, outline: r.outline, clips: c}
 }
 
 // Set returns the document with a value put at the place of a field; see the
@@ -54,16 +59,16 @@ func (d *Document) Assumed(f *Field, index int) string {
 	if f.Must {
 		return ""
 	}
-	switch f.At(d.Build, index).(type) {
+	switch f.At(d.Root, index).(type) {
 	case *[]calc.Point, *[]calc.Charge:
 		return "" // too long to be read in passing
 	}
-	return f.Text(d.Build, index)
+	return f.Text(d.Root, index)
 }
 
 // Problem returns the problem of a field, nil where it has none.
 func (d *Document) Problem(f *Field, index int) *Problem {
-	path := f.PathOf(d.Build, index)
+	path := f.PathOf(d.Root, index)
 	for i := range d.Problems {
 		if d.Problems[i].Path == path {
 			return &d.Problems[i]
@@ -108,8 +113,8 @@ func (d *Document) Find(path string) (f *Field, index int, ok bool) {
 // otherwise.
 func (d *Document) ChangedValues(other *Document) int {
 	n := 0
-	for _, f := range fields {
-		for i := range min(f.Of(d.Build), f.Of(other.Build)) {
+	for _, f := range d.outline.schema.Fields {
+		for i := range min(f.Of(d.Root), f.Of(other.Root)) {
 			was, _ := d.Given(f, i)
 			if now, _ := other.Given(f, i); now != was {
 				n++
@@ -123,13 +128,13 @@ func (d *Document) ChangedValues(other *Document) int {
 // document gives otherwise; ok is false where there is none, or the documents
 // have not the same lists.
 func (d *Document) FirstChange(other *Document) (f *Field, index int, ok bool) {
-	for _, list := range lists {
-		if d.outline.count[list] != other.outline.count[list] {
+	for _, list := range d.outline.schema.lists {
+		if d.outline.count[list.name] != other.outline.count[list.name] {
 			return nil, 0, false
 		}
 	}
-	for _, f := range fields {
-		for i := range min(f.Of(d.Build), f.Of(other.Build)) {
+	for _, f := range d.outline.schema.Fields {
+		for i := range min(f.Of(d.Root), f.Of(other.Root)) {
 			was, _ := d.Given(f, i)
 			if now, _ := other.Given(f, i); now != was {
 				return f, i, true

@@ -10,7 +10,7 @@ import (
 func TestDocumentSet(t *testing.T) {
 	d := Open(testdata(t, "public-1.toml"))
 	require.Empty(t, d.Problems)
-	coil := fieldTable["hand.meter.coil"]
+	coil := Builds.Field("hand.meter.coil")
 	wrong := d.Set(coil, 0, "9 V")
 	assert.Equal(t, with(t, d.Text, "hand.hours.meter.coil", "9 V"), wrong.Text)
 	require.NotNil(t, wrong.Problem(coil, 0))
@@ -31,19 +31,19 @@ func TestDocumentGivenAndAssumed(t *testing.T) {
 		{"hand.drive.rounding", "", "nearest", false}, {"hand.meter.overload", "", "1.2", false}, {"battery.capacity", "", "2.5 Ah", false},
 		{"rail.maximum", "", "", false}, {"lamp.count", "2", "2", true},
 	} {
-		given, ok := d.Given(fieldTable[c.path], 0)
+		given, ok := d.Given(Builds.Field(c.path), 0)
 		assert.Equal(t, c.given, given, c.path)
 		assert.Equal(t, c.ok, ok, c.path)
-		assert.Equal(t, c.assumed, d.Assumed(fieldTable[c.path], 0), c.path)
+		assert.Equal(t, c.assumed, d.Assumed(Builds.Field(c.path), 0), c.path)
 	}
-	assert.Empty(t, d.Assumed(fieldTable["hand.meter.table"], 0))
-	assert.Equal(t, "1", d.Assumed(fieldTable["lamp.count"], 1), "the second lamp's")
+	assert.Empty(t, d.Assumed(Builds.Field("hand.meter.table"), 0))
+	assert.Equal(t, "1", d.Assumed(Builds.Field("lamp.count"), 1), "the second lamp's")
 }
 
 // A key that is not there stays so when it is set to nothing.
 func TestDocumentSetNothing(t *testing.T) {
 	d := Open(testdata(t, "public-1.toml"))
-	assert.Same(t, d, d.Set(fieldTable["hand.drive.setting"], 0, ""))
+	assert.Same(t, d, d.Set(Builds.Field("hand.drive.setting"), 0, ""))
 }
 
 // A text that is not TOML is not touched, and opens all the same.
@@ -51,7 +51,7 @@ func TestDocumentBroken(t *testing.T) {
 	d := Open("format = 1\n[rail\n")
 	require.NotEmpty(t, d.Problems)
 	assert.Nil(t, d.Report())
-	assert.Same(t, d, d.Set(fieldTable["rail.voltage"], 0, "5 V"))
+	assert.Same(t, d, d.Set(Builds.Field("rail.voltage"), 0, "5 V"))
 }
 
 func TestDocumentReport(t *testing.T) {

@@ -16,11 +16,11 @@ func (d *Document) Add(list, name string, copyOf int) (*Document, *Problem) {
 	if p := o.notTOML(); p != nil {
 		return d, p
 	}
-	if o.count[list] == mostIn[list] {
-		p := tooManyOf(list, 1)
+	if o.count[list] == o.schema.mostOf(list) {
+		p := o.tooManyOf(list, 1)
 		return d, &p
 	}
-	block := newElement(list)
+	block := o.schema.newElement(list)
 	if copyOf >= 0 {
 		block = ""
 		for _, s := range o.spans(list, copyOf) {
@@ -61,7 +61,7 @@ func (d *Document) Rename(list string, i int, name string) (*Document, *Problem)
 // named gives an element of a changed document its name. One that will not do
 // leaves the document as it was.
 func (d *Document) named(changed *Document, list string, i int, name string) (*Document, *Problem) {
-	f := fieldTable[list+".name"]
+	f := d.outline.schema.Field(list + ".name")
 	n := changed.Set(f, i, name)
 	if p := n.Problem(f, i); p != nil {
 		refused := *p

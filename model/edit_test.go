@@ -132,7 +132,7 @@ func TestNewOfEachList(t *testing.T) {
 		require.Nil(t, problem, list)
 		assert.Empty(t, messages(added.Problems), list)
 		assert.Equal(t, n+1, added.outline.count[list], list)
-		assert.Equal(t, "spare", nameOf(added.Build, list, n), list)
+		assert.Equal(t, "spare", added.Build.NameOf(list, n), list)
 		twice, problem := added.Add(list, "spare", -1)
 		assert.Same(t, added, twice, list)
 		if assert.NotNil(t, problem, list) {
@@ -148,7 +148,7 @@ func TestNewOfEachList(t *testing.T) {
 func TestChangesText(t *testing.T) {
 	d := Open("[[hand]]\nname = \"hours\"\n[hand.drive]\nfixed = \"3.3 kΩ ±5 %\"\ntrimmer = \"1 kΩ\"\nsetting = \"200 Ω\"\n")
 	changes := []Change{
-		{fieldTable["hand.drive.fixed"], 0, "4.3 kΩ ±5 %"}, {fieldTable["hand.drive.trimmer"], 0, "500 Ω"}, {fieldTable["hand.drive.setting"], 0, ""},
+		{Builds.Field("hand.drive.fixed"), 0, "4.3 kΩ ±5 %"}, {Builds.Field("hand.drive.trimmer"), 0, "500 Ω"}, {Builds.Field("hand.drive.setting"), 0, ""},
 	}
 	assert.Equal(t, "Fixed resistor 3.3 kΩ → 4.3 kΩ, trimmer 1 kΩ → 500 Ω, setting 200 Ω → none", d.ChangesText(changes))
 }
@@ -256,7 +256,7 @@ func TestEditLaws(t *testing.T) {
 			again, problem := added.Rename(list, n, "other")
 			require.Nil(t, problem)
 			assert.Empty(t, messages(again.Problems))
-			for _, f := range fields {
+			for _, f := range Builds.Fields {
 				if f.list == list && f.element != "name" {
 					assert.Equal(t, f.Text(d.Build, from), f.Text(again.Build, n), f.Path)
 				}
@@ -279,7 +279,7 @@ func TestEditLaws(t *testing.T) {
 // removal.
 func lost(before, after *Document, list string, i int) []string {
 	var changed []string
-	for _, f := range fields {
+	for _, f := range Builds.Fields {
 		for k := range f.Of(before.Build) {
 			to := k
 			if f.list == list && k == i {

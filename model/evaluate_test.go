@@ -42,7 +42,7 @@ func drawBuild(t *rapid.T) string {
 		text += fmt.Sprintf("[[lamp]]\nname = \"l%d\"\n", i)
 	}
 	b, _ := Read(text)
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(b) {
 			path := f.PathOf(b, i)
 			if f.Path == "format" || last(f.Path) == "name" || !f.Must && rapid.IntRange(0, 3).Draw(t, "given "+path) == 0 {

@@ -44,6 +44,7 @@ type Field struct {
 	Series  calc.Series   // of preferred numbers, of parts that are bought; nil: any value
 
 	place         place
+	schema        *Schema
 	low, high     float64    // Least and Most as numbers
 	typical       [2]float64 // Usual as numbers
 	absent        quantity.Value
@@ -53,27 +54,27 @@ type Field struct {
 	longest       int    // characters it takes
 }
 
-// A place finds a field's value: how many there are (hands, lamps) and the i-th,
-// a pointer into the build: *quantity.Value, *int, *string, *[]calc.Point or
-// *[]calc.Charge.
+// A place finds a field's value in what its file was read into, a *Build of a
+// build: how many there are (hands, lamps) and the i-th, a pointer: *quantity.Value,
+// *int, *string, *[]calc.Point or *[]calc.Charge.
 type place struct {
-	of func(*Build) int
-	at func(*Build, int) any
+	of func(root any) int
+	at func(root any, i int) any
 }
 
-// Of returns how many values of the field a build holds.
-func (f *Field) Of(b *Build) int { return f.place.of(b) }
+// Of returns how many values of the field there are: in a *Build, of a build's field.
+func (f *Field) Of(root any) int { return f.place.of(root) }
 
 // At returns a pointer to the i-th value of the field.
-func (f *Field) At(b *Build, i int) any { return f.place.at(b, i) }
+func (f *Field) At(root any, i int) any { return f.place.at(root, i) }
 
 // PathOf returns the path of the i-th value, with the hand's or lamp's name:
 // "hand.hours.meter.coil".
-func (f *Field) PathOf(b *Build, i int) string {
+func (f *Field) PathOf(root any, i int) string {
 	if f.list == "" {
 		return f.Path
 	}
-	return f.list + "." + nameOf(b, f.list, i) + "." + f.element
+	return f.list + "." + f.schema.NameOf(root, f.list, i) + "." + f.element
 }
 
 // Allowed says in words what may be given.
@@ -91,8 +92,8 @@ func (f *Field) Allowed() string {
 
 // Text returns the i-th value as it could be written in the file; "" where it
 // is not known.
-func (f *Field) Text(b *Build, i int) string {
-	switch v := f.At(b, i).(type) {
+func (f *Field) Text(root any, i int) string {
+	switch v := f.At(root, i).(type) {
 	case *quantity.Value:
 		return quantity.Format(*v, f.Unit)
 	case *int:
@@ -122,28 +123,6 @@ func (f *Field) spelled(text string) string {
 	return text
 }
 
-// nameOf returns the name of the i-th element of a list, or its number from 1
-// where it has none.
-func nameOf(b *Build, list string, i int) string {
-	name := ""
-	switch list {
-	case "hand":
-		name = b.Hands[i].Name
-	case "lamp":
-		name = b.Lamps[i].Name
-	case "drain":
-		name = b.Drains[i].Name
-	case "button":
-		name = b.Buttons[i].Name
-	case "reading":
-		name = b.Readings[i].At
-	}
-	if name == "" {
-		return strconv.Itoa(i + 1)
-	}
-	return name
-}
-
 // inWords joins choices as a sentence does: "a, b or c".
 func inWords(choices []string) string {
 	quotedChoices := make([]string, len(choices))
@@ -154,97 +133,30 @@ func inWords(choices []string) string {
 	return strings.Join(quotedChoices[:last], ", ") + " or " + quotedChoices[last]
 }
 
-// one places a field that stands once in a build.
-func one(at func(*Build) any) place {
-	return place{func(*Build) int { return 1 }, func(b *Build, _ int) any { return at(b) }}
-}
-
-// inHand places a field that each hand has.
-func inHand(at func(*Hand) any) place {
-	return place{func(b *Build) int { return len(b.Hands) }, func(b *Build, i int) any { return at(&b.Hands[i]) }}
-}
-
-// inLamp places a field that each lamp has.
-func inLamp(at func(*Lamp) any) place {
-	return place{func(b *Build) int { return len(b.Lamps) }, func(b *Build, i int) any { return at(&b.Lamps[i]) }}
-}
-
-// inDrain places a field that each drain has.
-func inDrain(at func(*Drain) any) place {
-	return place{func(b *Build) int { return len(b.Drains) }, func(b *Build, i int) any { return at(&b.Drains[i]) }}
-}
-
-// inButton places a field that each button has.
-func inButton(at func(*Button) any) place {
-	return place{func(b *Build) int { return len(b.Buttons) }, func(b *Build, i int) any { return at(&b.Buttons[i]) }}
-}
-
-// inReading places a field that each reading has.
-func inReading(at func(*Reading) any) place {
-	return place{func(b *Build) int { return len(b.Readings) }, func(b *Build, i int) any { return at(&b.Readings[i]) }}
-}
-
-// Fields returns the table, in the order of the forms.
-func Fields() []*Field { return fields }
-
-var (
-	fields     = prepareFields()
-	fieldTable = byPath(fields)
-)
-
-// prepareFields works out what follows from the rows.
-func prepareFields() []*Field {
-	list := make([]*Field, len(fieldRows))
-	for i := range fieldRows {
-		f := &fieldRows[i]
-		if head, rest, ok := strings.Cut(f.Path, "."); ok && isList(head) {
-			f.list, f.element = head, rest
-		}
-		f.absent, f.longest = quantity.Absent(), longestOf(f)
-		switch f.zero().(type) {
-		case *quantity.Value:
-			f.low, f.high = must(f.Least, f.Unit).Number, must(f.Most, f.Unit).Number
-			f.absent = must(f.Absent, f.Unit)
-			f.typical = [2]float64{must(f.Usual[0], f.Unit).Number, must(f.Usual[1], f.Unit).Number}
-		case *int:
-			f.low, f.high = float64(mustCount(f.Least)), float64(mustCount(f.Most))
-			f.absentCount = mustCount(f.Absent)
-			f.typical = [2]float64{float64(mustCount(f.Usual[0])), float64(mustCount(f.Usual[1]))}
-		case *[]calc.Point, *[]calc.Charge:
-			f.table = true
-		}
-		list[i] = f
+// prepare works out what follows from a row of a schema.
+func (f *Field) prepare(s *Schema) {
+	f.schema = s
+	if head, rest, ok := strings.Cut(f.Path, "."); ok && s.isList(head) {
+		f.list, f.element = head, rest
 	}
-	return list
+	f.absent, f.longest = quantity.Absent(), longestOf(f)
+	switch f.zero().(type) {
+	case *quantity.Value:
+		f.low, f.high = must(f.Least, f.Unit).Number, must(f.Most, f.Unit).Number
+		f.absent = must(f.Absent, f.Unit)
+		f.typical = [2]float64{must(f.Usual[0], f.Unit).Number, must(f.Usual[1], f.Unit).Number}
+	case *int:
+		f.low, f.high = float64(mustCount(f.Least)), float64(mustCount(f.Most))
+		f.absentCount = mustCount(f.Absent)
+		f.typical = [2]float64{float64(mustCount(f.Usual[0])), float64(mustCount(f.Usual[1]))}
+	case *[]calc.Point, *[]calc.Charge:
+		f.table = true
+	}
 }
 
-// zero returns the field's place in an empty build with one of everything.
+// zero returns the field's place in an empty file with one of everything.
 func (f *Field) zero() any {
-	b := new(Build)
-	b.makeLists(func(string) int { return 1 })
-	return f.At(b, 0)
-}
-
-// lists are the tables that may stand several times.
-var lists = []string{"hand", "lamp", "drain", "button", "reading"}
-
-func isList(table string) bool { return slices.Contains(lists, table) }
-
-// makeLists makes room for as many of each list as count says.
-func (b *Build) makeLists(count func(list string) int) {
-	b.Hands = make([]Hand, count("hand"))
-	b.Lamps = make([]Lamp, count("lamp"))
-	b.Drains = make([]Drain, count("drain"))
-	b.Buttons = make([]Button, count("button"))
-	b.Readings = make([]Reading, count("reading"))
-}
-
-func byPath(fields []*Field) map[string]*Field {
-	m := make(map[string]*Field, len(fields))
-	for _, f := range fields {
-		m[f.Path] = f
-	}
-	return m
+	return f.At(f.schema.room(func(string) int { return 1 }), 0)
 }
 
 // must reads a value of a table of ours; "" is not given.

@@ -38,15 +38,13 @@ func leaves(v reflect.Value, path string, visit func(path string, address any)) 
 }
 
 func oneOfEach() *Build {
-	b := new(Build)
-	b.makeLists(func(string) int { return 1 })
-	return b
+	return Builds.room(func(string) int { return 1 }).(*Build)
 }
 
 func TestEveryLeafHasOneField(t *testing.T) {
 	b := oneOfEach()
 	rows := map[any][]string{}
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		require.Equal(t, 1, f.Of(b), f.Path)
 		at := f.At(b, 0)
 		rows[at] = append(rows[at], f.Path)
@@ -56,13 +54,13 @@ func TestEveryLeafHasOneField(t *testing.T) {
 		assert.Len(t, rows[address], 1, "%s has fields %v", path, rows[address])
 		seen++
 	})
-	assert.Equal(t, seen, len(Fields()), "a field has no leaf")
+	assert.Equal(t, seen, len(Builds.Fields), "a field has no leaf")
 }
 
 func TestFieldsCountTheirElements(t *testing.T) {
-	b, of := new(Build), map[string]int{"hand": 2, "lamp": 3, "reading": 4, "drain": 5, "button": 6}
-	b.makeLists(func(list string) int { return of[list] })
-	for _, f := range Fields() {
+	of := map[string]int{"hand": 2, "lamp": 3, "reading": 4, "drain": 5, "button": 6}
+	b := Builds.room(func(list string) int { return of[list] })
+	for _, f := range Builds.Fields {
 		head, _, _ := strings.Cut(f.Path, ".")
 		want, list := of[head]
 		if !list {
@@ -77,7 +75,7 @@ func TestFieldsCountTheirElements(t *testing.T) {
 
 func TestFieldRowsAreWhole(t *testing.T) {
 	labels := map[string]string{}
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		assert.NotEmpty(t, f.Label, f.Path)
 		assert.NotEmpty(t, f.Help, f.Path)
 		assert.NotEmpty(t, f.Group, f.Path)
@@ -158,8 +156,8 @@ func TestRangesOfPractice(t *testing.T) {
 		"load.controller_on": "1 µA to 500 mA", "load.hours_on": "0 h to 24 h", "load.minimum_voltage": "0.7 V to 6 V",
 		"lamp.forward": "0.5 V to 24 V", "lamp.resistor": "10 Ω to 1 MΩ", "lamp.lit": "0 % to 100 %",
 	} {
-		require.Contains(t, fieldTable, path)
-		assert.Equal(t, want, fieldTable[path].Allowed(), path)
+		require.NotNil(t, Builds.Field(path), path)
+		assert.Equal(t, want, Builds.Field(path).Allowed(), path)
 	}
 }
 
@@ -183,7 +181,7 @@ func TestMeasuringSaysWhatItCanHurt(t *testing.T) {
 		{"load.controller_off", "bridge the multimeter"},
 		{"converter.quiescent", "back to volts"},
 	} {
-		f := fieldTable[c.path]
+		f := Builds.Field(c.path)
 		require.NotNil(t, f, c.path)
 		assert.Contains(t, strings.ToLower(f.Measure), c.caution, c.path)
 	}
@@ -192,7 +190,7 @@ func TestMeasuringSaysWhatItCanHurt(t *testing.T) {
 func TestFieldTextReadsBack(t *testing.T) {
 	text := testdata(t, "whole.toml")
 	b := soundBuild(t, text)
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		again := soundBuild(t, with(t, text, f.PathOf(b, 0), f.Text(b, 0)))
 		assert.Equal(t, f.At(b, 0), f.At(again, 0), f.Path)
 	}

@@ -165,7 +165,7 @@ func (s subject) fewerCells() []Change {
 	if fewer >= s.b.Battery.Cells {
 		return nil
 	}
-	return []Change{{fieldTable["battery.cells"], 0, strconv.Itoa(fewer)}}
+	return []Change{{Builds.Field("battery.cells"), 0, strconv.Itoa(fewer)}}
 }
 
 // pinLimit is the most a pin of the controller gives, as any hand says, A.
@@ -211,7 +211,7 @@ func (s subject) aboveMinimum() float64 {
 // usualRules make a rule of each field that has usual values.
 func usualRules() []rule {
 	var rules []rule
-	for _, f := range fields {
+	for _, f := range Builds.Fields {
 		if f.Usual[0] == "" {
 			continue
 		}

@@ -66,7 +66,7 @@ var handRules = []rule{
 		says:   func(_ subject, x string) string { return "The trimmer sets full scale in steps of " + x + "." },
 		advice: always("A multi-turn trimmer, or a smaller one."),
 		offer: func(s subject) []Change {
-			return []Change{{fieldTable["hand.drive.trimmer_turns"], s.i, "25"}}
+			return []Change{{Builds.Field("hand.drive.trimmer_turns"), s.i, "25"}}
 		}},
 	{id: "full_scale_reached", field: "hand.drive.fixed", called: "full scale", unit: quantity.Percent, part: "series",
 		figure: ofEach(func(h *HandPlan) float64 { return h.FullScaleReached }), off: from(1), limits: at(never, 0.01, 0.03),
@@ -103,7 +103,7 @@ var handRules = []rule{
 			return "Take it out. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
 		},
 		offer: func(s subject) []Change {
-			return []Change{{fieldTable["hand.meter.in_circuit"], s.i, "no"}}
+			return []Change{{Builds.Field("hand.meter.in_circuit"), s.i, "no"}}
 		}},
 	{id: "pin_mean_current", field: "hand.meter.full_scale", unit: quantity.Percent, part: "series",
 		figure: func(s subject) float64 { return s.hand().PinMeanCurrent / s.drive().PinLimit.Number }, limits: at(0.25, 0.5, 1),
@@ -120,13 +120,13 @@ var handRules = []rule{
 	{id: "pin_share", field: "hand.drive.pin_resistance", unit: quantity.Percent,
 		figure: ofEach(func(h *HandPlan) float64 { return h.PinShare }), limits: at(0.01, 0.03, never),
 		says: func(s subject, x string) string {
-			return "The pin's own resistance is " + x + " of the chain: where it is a third off, so is the needle by " + DialTime(s.hand().PinShare*0.3*s.minutes()) + "."
+			return "The pin's own resistance is " + x + " of the chain: where it is a third off, so is the needle by " + quantity.DialTime(s.hand().PinShare*0.3*s.minutes()) + "."
 		},
 		advice: always("It spreads by a third and follows temperature; trimming takes the spread out. A more sensitive meter, or a driver stage.")},
 	{id: "coil_share", field: "hand.meter.coil_copper", unit: quantity.Percent,
 		figure: ofEach(func(h *HandPlan) float64 { return h.CoilShare }), limits: at(0.15, 0.4, never),
 		says: func(s subject, x string) string {
-			return "Copper is " + x + " of the chain: 10 K move full scale by " + DialTime(0.0393*s.hand().CoilShare*s.minutes()) + "."
+			return "Copper is " + x + " of the chain: 10 K move full scale by " + quantity.DialTime(0.0393*s.hand().CoilShare*s.minutes()) + "."
 		},
 		advice: always("A higher rail with more series resistance swamps it.")},
 	{id: "resistor_power", field: "hand.drive.resistor_rating", called: "heat", unit: quantity.Percent,
@@ -136,7 +136,7 @@ var handRules = []rule{
 		},
 		advice: always("A larger kind of resistor."),
 		offer: func(s subject) []Change {
-			return []Change{{fieldTable["hand.drive.resistor_rating"], s.i, ratingFor(s.hand().ResistorPower)}}
+			return []Change{{Builds.Field("hand.drive.resistor_rating"), s.i, ratingFor(s.hand().ResistorPower)}}
 		}},
 	{id: "trimmer_power", field: "hand.drive.trimmer", called: "heat", unit: quantity.Percent, part: "series",
 		figure: func(s subject) float64 { return s.hand().TrimmerPower / s.drive().ResistorRating.Number }, limits: at(never, 0.5, 1),
@@ -147,7 +147,7 @@ var handRules = []rule{
 	{id: "ripple_needle", field: "hand.drive.capacitor", called: "trembles", unit: quantity.Percent, part: "filter",
 		figure: func(s subject) float64 { return s.hand().RippleNeedle / s.minutes() }, limits: at(0.002, 0.005, 0.02),
 		says: func(s subject, x string) string {
-			return "The needle trembles by " + DialTime(s.hand().RippleNeedle) + ", " + x + " of the scale."
+			return "The needle trembles by " + quantity.DialTime(s.hand().RippleNeedle) + ", " + x + " of the scale."
 		},
 		advice: always("A faster PWM or a larger capacitor steadies it; 0.2 % of the scale is what the eye sees.")},
 	{id: "pwm_slow", field: "hand.drive.pwm_wanted", called: "periods a swing", unit: quantity.Times, part: "pwm",
@@ -222,7 +222,7 @@ var handRules = []rule{
 		},
 		advice: always("One for half as much again. Reversed or overdriven, an electrolytic can burst."),
 		offer: func(s subject) []Change {
-			return []Change{{fieldTable["hand.drive.capacitor_rating"], s.i, voltageFor(1.5 * s.circuit().MostRail)}}
+			return []Change{{Builds.Field("hand.drive.capacitor_rating"), s.i, voltageFor(1.5 * s.circuit().MostRail)}}
 		}},
 	{id: "law_ripple", field: "hand.drive.capacitor", called: "shift", unit: quantity.Minutes, part: "filter",
 		figure: ofEach(func(h *HandPlan) float64 { return h.LawRippleError }), off: math.Abs,
@@ -253,7 +253,7 @@ var handRules = []rule{
 		},
 		advice: always("They suit a coil below 0.2 V at full scale; else the fixed resistor alone protects it."),
 		offer: func(s subject) []Change {
-			return []Change{{fieldTable["hand.meter.diodes"], s.i, "none"}}
+			return []Change{{Builds.Field("hand.meter.diodes"), s.i, "none"}}
 		}},
 	{id: "zero_off", field: "hand.meter.zero_offset", unit: quantity.Minutes,
 		figure: ofEach(func(h *HandPlan) float64 { return h.ZeroError }), off: math.Abs,
@@ -291,7 +291,7 @@ var handRules = []rule{
 		offer: func(s subject) []Change {
 			c := s.circuit()
 			middle := quantity.Format(quantity.Value{Number: math.Round((c.RoomLow + c.RoomHigh) / 2)}, quantity.Celsius)
-			return []Change{{fieldTable["rail.trimmed_at"], 0, middle}}
+			return []Change{{Builds.Field("rail.trimmed_at"), 0, middle}}
 		}},
 	{id: "rail_drift", field: "rail.drift", unit: quantity.Percent,
 		figure: func(s subject) float64 {
@@ -304,7 +304,7 @@ var handRules = []rule{
 		},
 		says: func(s subject, x string) string {
 			i, codes := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
-			return "The rail's drift of " + x + " moves full scale by " + DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
+			return "The rail's drift of " + x + " moves full scale by " + quantity.DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
 		advice: always("The needle follows the rail one to one: a linear regulator or a reference holds it closer than a step-up board.")},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
@@ -315,7 +315,7 @@ var handRules = []rule{
 		limits: at(never, 0.01, 0.05),
 		says: func(s subject, x string) string {
 			i, _ := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].FadeError / s.p.Minutes(i) })
-			return "As the cells fade the needle falls back by up to " + DialTime(s.p.Hands[i].FadeError) + ", " + x + " of the scale."
+			return "As the cells fade the needle falls back by up to " + quantity.DialTime(s.p.Hands[i].FadeError) + ", " + x + " of the scale."
 		},
 		advice: always("Hold the rail with a converter: the needle follows it one to one.")},
 	{id: "equal_steps", field: "hand.drive.top", part: "top",
@@ -338,7 +338,7 @@ var handRules = []rule{
 			return limits{mark / 2, mark, never, false}
 		},
 		says: func(s subject, x string) string {
-			return "One code is " + x + "; the smallest mark is " + DialTime(s.b.Hands[s.i].smallestMark()) + "."
+			return "One code is " + x + "; the smallest mark is " + quantity.DialTime(s.b.Hands[s.i].smallestMark()) + "."
 		},
 		advice: always("More codes, or a coarser dial.")},
 	{id: "scale_class", field: "hand.meter.class", unit: quantity.Minutes,
@@ -402,7 +402,7 @@ var supplyRules = []rule{
 		says: func(s subject, x string) string {
 			text := "The fresh pack stands at " + x + ", near or above the rail of " + show(s.b.Rail.Voltage.Number, quantity.Volts)
 			if _, most := s.p.worstHand(func(i int) float64 { return s.p.Hands[i].FreshError }); most > 0 {
-				text += ": the needle reads high by up to " + DialTime(most)
+				text += ": the needle reads high by up to " + quantity.DialTime(most)
 			}
 			return text + "."
 		},
@@ -536,7 +536,7 @@ var supplyRules = []rule{
 		},
 		limits: at(half, never, never),
 		says: func(s subject, _ string) string {
-			return "Asleep the cells last their shelf life of " + Duration(s.p.Battery.LifeStandby) + ": it decides."
+			return "Asleep the cells last their shelf life of " + quantity.ShowDuration(s.p.Battery.LifeStandby) + ": it decides."
 		},
 		advice: always("Nothing is gained by a smaller sleeping current.")},
 }
@@ -597,7 +597,7 @@ var crystalRules = []rule{
 			return limits{finest / 2, finest, never, false}
 		},
 		says: func(s subject, x string) string {
-			return "In a month it drifts by " + x + "; the finest hand's step is " + DialTime(s.p.finestStep()) + "."
+			return "In a month it drifts by " + x + "; the finest hand's step is " + quantity.DialTime(s.p.finestStep()) + "."
 		},
 		advice: always("Measure the frequency on a buffered output and let the firmware count the true tick.")},
 }
@@ -647,10 +647,10 @@ var lampRules = []rule{
 		offer: func(s subject) []Change {
 			var changes []Change
 			if s.b.Buttons[s.i].Pull.Number < 100e3 {
-				changes = append(changes, Change{fieldTable["button.pull"], s.i, "100 kΩ"})
+				changes = append(changes, Change{Builds.Field("button.pull"), s.i, "100 kΩ"})
 			}
 			if s.b.Buttons[s.i].Wakes == "press" {
-				changes = append(changes, Change{fieldTable["button.wakes"], s.i, "release"})
+				changes = append(changes, Change{Builds.Field("button.wakes"), s.i, "release"})
 			}
 			return changes
 		}},

@@ -130,7 +130,7 @@ func (r *rule) count(b *Build) int { return r.place.of(b) }
 func placed(groups ...[]rule) []rule {
 	all := slices.Concat(groups...)
 	for k := range all {
-		all[k].place = &fieldTable[all[k].field].place
+		all[k].place = &Builds.Field(all[k].field).place
 	}
 	return all
 }
@@ -197,17 +197,17 @@ func advise(b *Build, p *Plan) ([]Finding, []Suggestion) {
 // finding puts what a rule found into words.
 func (g *graded) finding(s subject) Finding {
 	r := g.rule
-	field := fieldTable[r.field]
+	field := Builds.Field(r.field)
 	f := Finding{
 		ID: r.id, Severity: g.severity, Field: field.PathOf(s.b, s.i),
 		Text: r.says(s, figureText(g.x, r.unit)), Advice: r.advice(s),
 	}
 	if field.list != "" {
-		f.About = nameOf(s.b, field.list, s.i)
+		f.About = s.b.NameOf(field.list, s.i)
 	}
 	if r.mends != nil {
 		path, index := r.mends(s)
-		f.Field = fieldTable[path].PathOf(s.b, index)
+		f.Field = Builds.Field(path).PathOf(s.b, index)
 	}
 	return f
 }
@@ -218,7 +218,7 @@ func (r *rule) offers(s subject, better []Suggestion) [][]Change {
 	if r.offer != nil {
 		offers = append(offers, r.offer(s))
 	}
-	list := fieldTable[r.field].list
+	list := Builds.Field(r.field).list
 	for k := range better {
 		if better[k].ID == r.part && (better[k].index == s.i || better[k].list != list) {
 			offers = append(offers, better[k].Changes)
@@ -253,9 +253,9 @@ func figureText(x float64, u quantity.Unit) string {
 	case math.IsNaN(x):
 		return "none"
 	case u == quantity.Hours:
-		return Duration(x)
+		return quantity.ShowDuration(x)
 	case u == quantity.Minutes:
-		return DialTime(x)
+		return quantity.DialTime(x)
 	case (u == quantity.PPM || u == quantity.SecondsPerDay) && math.Abs(x) < 0.005:
 		return show(0, u)
 	case u == quantity.Percent && x > 0 && x < 1e-6:

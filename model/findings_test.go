@@ -124,7 +124,7 @@ func (j *judged) held(r *rule, c *ruleCase) (x, limit float64) {
 
 // field is that of a case's path.
 func (c *ruleCase) field(b *Build) (*Field, int) {
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(b) {
 			if f.PathOf(b, i) == c.path {
 				return f, i
@@ -169,7 +169,7 @@ func probes(t *testing.T) []string {
 		texts = append(texts, c.text(t, c.beyond), c.text(t, c.inside))
 	}
 	d := Open(caseText(t))
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(d.Build) {
 			for _, value := range append([]string{f.Least, f.Most, ""}, f.Choices...) {
 				texts = append(texts, d.Set(f, i, value).Text)

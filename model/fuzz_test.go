@@ -58,7 +58,7 @@ func FuzzSet(f *testing.F) {
 		f.Add(text, uint8(7), uint8(0), "1k2 ±5 %")
 	}
 	f.Fuzz(func(t *testing.T, text string, row, index uint8, given string) {
-		o, field := scan(text), Fields()[int(row)%len(Fields())]
+		o, field := Builds.scan(text), Builds.Fields[int(row)%len(Builds.Fields)]
 		i := int(index)
 		if o.broken || len(o.problems) > 0 || field.list == "" && i > 0 || field.list != "" && i >= o.count[field.list] {
 			return
@@ -69,7 +69,7 @@ func FuzzSet(f *testing.F) {
 		}
 		got, ok := o.set(field, i, given)
 		require.True(t, ok)
-		after := scan(got)
+		after := Builds.scan(got)
 		require.False(t, after.broken, got)
 		require.Empty(t, after.problems, got)
 		if given == "" {

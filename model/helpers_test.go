@@ -98,7 +98,7 @@ func valueText(x float64, u quantity.Unit) string {
 // texts are all values of a build by their paths.
 func texts(b *Build) map[string]string {
 	all := map[string]string{}
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(b) {
 			all[f.PathOf(b, i)] = f.Text(b, i)
 		}

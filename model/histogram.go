@@ -140,13 +140,8 @@ func oneTwoFive(x float64) float64 {
 func scaleFor(u quantity.Unit, largest float64) scale {
 	switch {
 	case u == quantity.Hours:
-		s := durations[0]
-		for _, longer := range durations[1:] {
-			if largest >= s.upTo {
-				s = longer
-			}
-		}
-		return scale{s.name, s.hours}
+		d, _ := quantity.DurationFor(largest)
+		return scale{d.Name, d.Hours}
 	case u == quantity.Minutes && largest < 1:
 		return scale{"s", 1.0 / 60}
 	}

@@ -21,7 +21,7 @@ const crystalTolerance = "crystal.tolerance"
 // tolerance, and the crystal's, where its frequency was not measured.
 func inputs(b *Build) []Input {
 	var all []Input
-	for _, f := range fields {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(b) {
 			v, ok := f.At(b, i).(*quantity.Value)
 			if !ok || !v.Given() {

@@ -58,7 +58,7 @@ func (j *judged) find(t testing.TB, id, about string) (f Finding, s subject) {
 func (j *judged) grade(r *rule, path string) (Severity, float64) {
 	i := 0
 	for n := range r.count(j.b) {
-		if list := fieldTable[r.field].list; list != "" && strings.HasPrefix(path, list+"."+nameOf(j.b, list, n)+".") {
+		if list := Builds.Field(r.field).list; list != "" && strings.HasPrefix(path, list+"."+j.b.NameOf(list, n)+".") {
 			i = n
 		}
 	}

@@ -19,22 +19,22 @@ import (
 // the order of their lines. What cannot be read is as if it were absent, so
 // that the build is whole, but only one without problems should be evaluated.
 func Read(text string) (*Build, []Problem) {
-	r := read(text, nil)
-	return r.build, r.problems
+	r := Builds.read(text, nil)
+	return r.root.(*Build), r.problems
 }
 
 // read reads a text in which clipped values may stand.
-func read(text string, c *clips) *reader {
-	r := &reader{outline: scanClipped(text, c), build: new(Build)}
+func (s *Schema) read(text string, c *clips) *reader {
+	r := &reader{outline: s.scanClipped(text, c)}
 	r.prepare()
 	for i := range r.values {
 		r.value(&r.values[i])
 	}
-	r.build.Battery.fill()
+	s.complete(r.root)
 	if !r.broken {
 		r.names()
 		r.given()
-		r.crossCheck()
+		s.check(r)
 	}
 	for i := range r.problems {
 		r.problems[i].Line = r.unfolded(r.problems[i].Line)
@@ -46,20 +46,19 @@ func read(text string, c *clips) *reader {
 	return r
 }
 
-// A reader fills a build from an outline.
+// A reader fills a root from an outline.
 type reader struct {
 	*outline
-	build *Build
+	root any
 }
 
 // prepare makes room for the hands, lamps and other lists, gives every field its
 // absent value, and sets the names, which paths are made of.
 func (r *reader) prepare() {
-	b := r.build
-	b.makeLists(func(list string) int { return r.count[list] })
-	for _, f := range fields {
-		for i := range f.Of(b) {
-			switch p := f.At(b, i).(type) {
+	r.root = r.schema.room(func(list string) int { return r.count[list] })
+	for _, f := range r.schema.Fields {
+		for i := range f.Of(r.root) {
+			switch p := f.At(r.root, i).(type) {
 			case *quantity.Value:
 				*p = f.absent
 			case *int:
@@ -70,20 +69,18 @@ func (r *reader) prepare() {
 		}
 	}
 	for i := range r.values {
-		if v := &r.values[i]; strings.HasSuffix(v.path, ".name") || v.path == "reading.at" {
-			if f := fieldTable[v.path]; f != nil {
-				*f.At(b, v.index).(*string) = v.text
-			}
+		if v := &r.values[i]; r.schema.isNameOfList(v.path) {
+			*r.schema.Field(v.path).At(r.root, v.index).(*string) = v.text
 		}
 	}
 }
 
 // value reads one value into its field.
 func (r *reader) value(v *value) {
-	f := fieldTable[v.path]
+	f := r.schema.Field(v.path)
 	if f == nil {
 		switch {
-		case !tableKnown(v.path):
+		case !r.schema.isTable(v.path):
 			r.problems = append(r.problems, r.unknown(v))
 		case v.kind != unstable.InlineTable: // an empty one is as good as none
 			r.problems = append(r.problems, Problem{
@@ -100,7 +97,7 @@ func (r *reader) value(v *value) {
 		r.tooLong(f, v)
 		return
 	}
-	switch p := f.At(r.build, v.index).(type) {
+	switch p := f.At(r.root, v.index).(type) {
 	case *quantity.Value:
 		r.quantity(f, v, p)
 	case *int:
@@ -215,7 +212,7 @@ func (r *reader) pairs(f *Field, v *value, second quantity.Unit, least, most int
 // problem adds a problem of one value.
 func (r *reader) problem(f *Field, v *value, wrong, remedy string) {
 	r.problems = append(r.problems, Problem{
-		Line: v.line, Path: f.PathOf(r.build, v.index), Label: f.Label, Given: v.text,
+		Line: v.line, Path: f.PathOf(r.root, v.index), Label: f.Label, Given: v.text,
 		Wrong: wrong, Allowed: f.Allowed(), Remedy: remedy,
 	})
 }
@@ -241,7 +238,7 @@ func remedyForRange(f *Field) string {
 // unknown is the problem of a path that no field has.
 func (r *reader) unknown(v *value) Problem {
 	remedy := noneLikeIt
-	if near := nearestField(v.path); levenshtein.ComputeDistance(last(near), last(v.path)) <= 1+len(last(v.path))/3 {
+	if near := r.schema.nearestField(v.path); levenshtein.ComputeDistance(last(near), last(v.path)) <= 1+len(last(v.path))/3 {
 		remedy = "did you mean " + near + "?"
 	}
 	return Problem{
@@ -256,15 +253,19 @@ var nameForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
 
 // names holds names to their form and to being unique.
 func (r *reader) names() {
-	for _, path := range []string{"hand.name", "lamp.name", "drain.name", "button.name"} {
-		f, taken := fieldTable[path], map[string]bool{}
-		for i := range f.Of(r.build) {
-			name, v := *f.At(r.build, i).(*string), r.find(path, i)
+	for _, l := range r.schema.lists {
+		if l.key != "name" { // readings may be of one test point
+			continue
+		}
+		path := l.name + ".name"
+		f, taken := r.schema.Field(path), map[string]bool{}
+		for i := range f.Of(r.root) {
+			name, v := *f.At(r.root, i).(*string), r.find(path, i)
 			switch {
 			case name == "" || r.hasProblem(path, i): // see given and word
 			case !nameForm.MatchString(name):
 				r.problem(f, v, "a name is small letters, digits and -, a letter first", "write it like seconds or hall-2")
-			case slices.Contains(tableNames, name):
+			case slices.Contains(r.schema.tables, name):
 				r.problem(f, v, "a table of the file is called so", "take another name")
 			case taken[name]:
 				r.problem(f, v, "another "+f.list+" has this name", "take another name")
@@ -276,17 +277,17 @@ func (r *reader) names() {
 
 // given adds a problem for each field that must be given and is not.
 func (r *reader) given() {
-	for _, f := range fields {
+	for _, f := range r.schema.Fields {
 		if !f.Must {
 			continue
 		}
-		for i := range f.Of(r.build) {
+		for i := range f.Of(r.root) {
 			v := r.find(f.Path, i)
 			if v != nil && v.text != "" {
 				continue
 			}
 			r.problems = append(r.problems, Problem{
-				Line: r.lineOf(f, i), Path: f.PathOf(r.build, i), Label: f.Label,
+				Line: r.lineOf(f, i), Path: f.PathOf(r.root, i), Label: f.Label,
 				Wrong: "must be given", Allowed: f.Allowed(), Remedy: f.remedyWhenMissing(),
 			})
 		}
@@ -323,24 +324,6 @@ func (r *reader) lineOf(f *Field, index int) int {
 	}
 }
 
-// tableNames are the tables a build can have, and tableKnown asks for one.
-var tableNames = namesOfTables()
-
-func namesOfTables() []string {
-	var names []string
-	for _, f := range fields {
-		for path := parent(f.Path); path != ""; path = parent(path) {
-			if !slices.Contains(names, path) {
-				names = append(names, path)
-			}
-		}
-	}
-	slices.Sort(names)
-	return names
-}
-
-func tableKnown(path string) bool { return path == "" || slices.Contains(tableNames, path) }
-
 // parent is a path without its last part; last is that part.
 func parent(path string) string {
 	if i := strings.LastIndexByte(path, '.'); i >= 0 {
@@ -361,9 +344,9 @@ func nearest(word string, candidates []string) string {
 
 // nearestField returns the path of the field whose own key is nearest, of the
 // same table where two are as near.
-func nearestField(path string) string {
+func (s *Schema) nearestField(path string) string {
 	path = cut(path, longestPath)
-	f := slices.MinFunc(fields, func(a, b *Field) int {
+	f := slices.MinFunc(s.Fields, func(a, b *Field) int {
 		return cmp.Or(
 			cmp.Compare(levenshtein.ComputeDistance(last(path), last(a.Path)), levenshtein.ComputeDistance(last(path), last(b.Path))),
 			cmp.Compare(levenshtein.ComputeDistance(path, a.Path), levenshtein.ComputeDistance(path, b.Path)))

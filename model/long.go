@@ -39,8 +39,8 @@ func longestOf(f *Field) int {
 }
 
 // longestAt is the same for a path, whether a field has it or not.
-func longestAt(path string) int {
-	if f := fieldTable[path]; f != nil {
+func (s *Schema) longestAt(path string) int {
+	if f := s.Field(path); f != nil {
 		return f.longest
 	}
 	return longestTable
@@ -62,7 +62,7 @@ func (d *Document) Whole() string { return d.clips.restored(d.Text) }
 
 // Reopen reads another text of the same build, whole or with values clipped as
 // in this document.
-func (d *Document) Reopen(text string) *Document { return open(text, d.clips) }
+func (d *Document) Reopen(text string) *Document { return d.outline.schema.open(text, d.clips) }
 
 // clips are the values that are clipped out of the texts of a build. They only
 // grow.
@@ -178,7 +178,7 @@ func (o *outline) shorten(v *value) {
 		}
 		return
 	}
-	most := longestAt(v.path)
+	most := o.schema.longestAt(v.path)
 	if len(v.text) <= most {
 		return
 	}
@@ -219,7 +219,7 @@ func (o *outline) unfolded(line int) int {
 // tooLong is the problem of a value that is.
 func (r *reader) tooLong(f *Field, v *value) {
 	r.problems = append(r.problems, Problem{
-		Line: v.line, Path: f.PathOf(r.build, v.index), Label: f.Label, Given: v.text,
+		Line: v.line, Path: f.PathOf(r.root, v.index), Label: f.Label, Given: v.text,
 		Wrong: quantity.Grouped(v.long) + " characters are too many", Allowed: "at most " + quantity.Grouped(f.longest), Remedy: "write a shorter one",
 	})
 }

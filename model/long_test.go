@@ -13,7 +13,7 @@ import (
 // its place, in a check as on the form.
 func TestTooLong(t *testing.T) {
 	text := testdata(t, "public-1.toml")
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		if f.Of(Open(text).Build) == 0 {
 			continue
 		}
@@ -70,7 +70,7 @@ func TestLongValuesAreClipped(t *testing.T) {
 		assert.True(t, text == d.Whole(), name)
 		_, problems := Read(text)
 		assert.Equal(t, problems, d.Problems, "%s: with the lines of the file", name)
-		changed := d.Set(fieldTable["crystal.load"], 0, "9 pF")
+		changed := d.Set(Builds.Field("crystal.load"), 0, "9 pF")
 		want, problem := Set(text, "crystal.load", "9 pF")
 		require.Nil(t, problem, name)
 		assert.True(t, want == changed.Whole(), name)
@@ -87,7 +87,7 @@ func TestClipsAreNotMistaken(t *testing.T) {
 	text := "title = \"" + x + "\"\n[rail]\n" + strings.Replace(strings.TrimSpace(place.Text), "title", "voltage", 1) + "\n"
 	d := Open(text)
 	assert.Equal(t, text, d.Whole())
-	assert.Equal(t, text, d.Set(fieldTable["crystal.load"], 0, "9 pF").Reopen(text).Whole())
+	assert.Equal(t, text, d.Set(Builds.Field("crystal.load"), 0, "9 pF").Reopen(text).Whole())
 }
 
 // Whatever values a file has, the whole is what was opened.
@@ -102,7 +102,7 @@ func TestWhole(t *testing.T) {
 		}
 		d := Open(text)
 		require.Equal(t, text, d.Whole())
-		d = d.Set(fieldTable["load.controller_on"], 0, "2 mA")
+		d = d.Set(Builds.Field("load.controller_on"), 0, "2 mA")
 		want, _ := Set(text, "load.controller_on", "2 mA")
 		require.Equal(t, want, d.Whole())
 	})

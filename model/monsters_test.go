@@ -80,7 +80,7 @@ func TestMonsters(t *testing.T) {
 func TestTheMostOfEachList(t *testing.T) {
 	for _, list := range []string{"hand", "lamp", "drain", "button"} {
 		d, err := Open(testdata(t, "whole.toml")), (*Problem)(nil)
-		for i := len(d.outline.names(list)); i < mostIn[list]; i++ {
+		for i := len(d.outline.names(list)); i < Builds.mostOf(list); i++ {
 			copyOf := -1
 			if list == "hand" {
 				copyOf = 0
@@ -91,7 +91,7 @@ func TestTheMostOfEachList(t *testing.T) {
 		assert.Empty(t, messages(d.Problems), list)
 		same, err := d.Add(list, "too-many", -1)
 		require.NotNil(t, err, list)
-		assert.Contains(t, err.Message(), "one more than the most "+list+"s of a build; allowed: "+fmt.Sprint(mostIn[list]))
+		assert.Contains(t, err.Message(), "one more than the most "+list+"s of a build; allowed: "+fmt.Sprint(Builds.mostOf(list)))
 		assert.Equal(t, d.Text, same.Text)
 	}
 }

@@ -21,13 +21,13 @@ func NewBuild(coil, fullScale, rail string) (text string, problems []Problem) {
 		"hand.meter.full_scale": {text: fullScale},
 		"rail.voltage":          {text: rail},
 	}
-	text = newText(newTables, values)
+	text = Builds.newText(newTables, values)
 	b, problems := Read(text)
 	if len(problems) > 0 {
 		return text, problems
 	}
 	suggest(b, values)
-	text = newText(newTables, values)
+	text = Builds.newText(newTables, values)
 	_, problems = Read(text)
 	return text, problems
 }
@@ -36,14 +36,14 @@ func NewBuild(coil, fullScale, rail string) (text string, problems []Problem) {
 var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crystal", "battery", "converter", "load", "lamp"}
 
 // newElement is the text of one of a list, of usual values.
-func newElement(list string) string {
+func (s *Schema) newElement(list string) string {
 	var tables []string
-	for _, f := range fields {
+	for _, f := range s.Fields {
 		if table := parent(f.Path); f.list == list && !slices.Contains(tables, table) {
 			tables = append(tables, table)
 		}
 	}
-	return newText(tables, nil)
+	return s.newText(tables, nil)
 }
 
 // A newValue is what a new text gives for a field, and the comment behind it.
@@ -51,19 +51,19 @@ type newValue struct{ text, comment string }
 
 // newText writes tables with the values given by path, and the usual ones of
 // the fields table for the rest. Comments stand in one column.
-func newText(tables []string, values map[string]newValue) string {
+func (s *Schema) newText(tables []string, values map[string]newValue) string {
 	var lines []newValue
 	for i, path := range tables {
 		if i > 0 {
 			lines = append(lines, newValue{})
 		}
 		switch {
-		case isList(path):
+		case s.isList(path):
 			lines = append(lines, newValue{text: "[[" + path + "]]"})
 		case path != "":
 			lines = append(lines, newValue{text: "[" + path + "]"})
 		}
-		for _, f := range fields {
+		for _, f := range s.Fields {
 			if parent(f.Path) != path {
 				continue
 			}

@@ -167,7 +167,7 @@ func TestNewBuildWithBadReadings(t *testing.T) {
 	assert.ElementsMatch(t, []string{"hand.hours.meter.coil", "hand.hours.meter.full_scale", "rail.voltage"}, paths)
 	assert.NotContains(t, text, "suggested")
 	d := Open(text)
-	given, _ := d.Given(fieldTable["hand.meter.coil"], 0)
+	given, _ := d.Given(Builds.Field("hand.meter.coil"), 0)
 	assert.Equal(t, `6"40`, given, "what was typed is kept")
 	mended := with(t, text, "hand.hours.meter.coil", "640", "hand.hours.meter.full_scale", "500", "rail.voltage", "5")
 	soundBuild(t, mended)

@@ -12,6 +12,7 @@ import (
 
 // An outline is where everything stands in the text of a build.
 type outline struct {
+	schema   *Schema
 	source   string // the text
 	text     []byte // the same, but a byte order mark at its start is blanked out
 	start    int    // offset behind that mark
@@ -66,11 +67,11 @@ var byteOrderMark = []byte("\uFEFF")
 
 // scan outlines a text. It stops at the first line that is not TOML, with a
 // problem that says so.
-func scan(text string) *outline { return scanClipped(text, nil) }
+func (s *Schema) scan(text string) *outline { return s.scanClipped(text, nil) }
 
 // scanClipped outlines a text in which clipped values may stand.
-func scanClipped(text string, c *clips) *outline {
-	o := &outline{source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]int{}, tooMany: map[string]bool{}, values: make([]value, 0, 128)}
+func (s *Schema) scanClipped(text string, c *clips) *outline {
+	o := &outline{schema: s, source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]int{}, tooMany: map[string]bool{}, values: make([]value, 0, 128)}
 	o.clips = c
 	if bytes.HasPrefix(o.text, byteOrderMark) {
 		o.start = copy(o.text, "   ")
@@ -102,30 +103,30 @@ func scanClipped(text string, c *clips) *outline {
 // header opens a table.
 func (o *outline) header(e *unstable.Node) {
 	path, _, at := dotted(e.Key())
-	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !tableKnown(path)}
+	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !o.schema.isTable(path)}
 	t.start = bytes.LastIndexByte(o.text[:at], '\n') + 1
 	root, _, _ := strings.Cut(path, ".")
 	again := e.Kind == unstable.ArrayTable
 	switch {
-	case o.tooMany[root] || isList(path) && o.count[path] == mostIn[path]:
+	case o.tooMany[root] || o.schema.isList(path) && o.count[path] == o.schema.mostOf(path):
 		o.oneTooMany(t.line, root)
 		t.refused = true
-	case again && isList(path):
+	case again && o.schema.isList(path):
 		o.count[path]++
-	case isList(path):
+	case o.schema.isList(path):
 		o.refuse(t.line, path, o.count[path], fmt.Sprintf("there may be several %ss", path), fmt.Sprintf("write [[%s]]", path))
 		o.count[path]++
-	case isList(root) && o.count[root] == 0:
+	case o.schema.isList(root) && o.count[root] == 0:
 		o.refuse(t.line, path, 0, "it stands before the "+root+" it belongs to", fmt.Sprintf("write [[%s]] above it", root))
 		o.count[root]++
 	case t.refused:
 		if o.keepsOne() {
-			o.add(t.line, path, o.count[root]-1, "no such table", "did you mean ["+nearest(path, tableNames)+"]?")
+			o.add(t.line, path, o.count[root]-1, "no such table", "did you mean ["+nearest(path, o.schema.tables)+"]?")
 		}
 	case again:
 		o.refuse(t.line, path, o.count[root]-1, "this table stands once", fmt.Sprintf("write [%s]", path))
 	}
-	if isList(root) {
+	if o.schema.isList(root) {
 		t.index = o.count[root] - 1
 	}
 	if key := (seat{path, t.index, true}); !again && !t.refused {
@@ -137,24 +138,20 @@ func (o *outline) header(e *unstable.Node) {
 	o.tables = append(o.tables, t)
 }
 
-// mostIn is how many of each list a build may have: more than any clock has, and
-// few enough for all of them to be worked out with every key.
-var mostIn = map[string]int{"hand": 12, "lamp": 40, "drain": 40, "button": 40, "reading": 200}
-
 // oneTooMany refuses what a list has beyond its most, with one problem for all.
 func (o *outline) oneTooMany(line int, list string) {
 	if o.tooMany[list] {
 		return
 	}
 	o.tooMany[list] = true
-	o.problems = append(o.problems, tooManyOf(list, line))
+	o.problems = append(o.problems, o.tooManyOf(list, line))
 }
 
 // tooManyOf is the problem of one more in a list than there may be.
-func tooManyOf(list string, line int) Problem {
+func (o *outline) tooManyOf(list string, line int) Problem {
 	return Problem{
 		Line: line, Path: list, Wrong: fmt.Sprintf("this is one more than the most %ss of a build", list),
-		Allowed: fmt.Sprintf("%d", mostIn[list]), Remedy: "take it out, with all that follow it, or put them into a build of their own",
+		Allowed: fmt.Sprintf("%d", o.schema.mostOf(list)), Remedy: "take it out, with all that follow it, or put them into a build of their own",
 	}
 }
 
@@ -163,7 +160,7 @@ func (o *outline) keyValue(e *unstable.Node, table string, index int, inline boo
 	path, prefix, at := dotted(e.Key())
 	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
 	v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
-	if root, _, _ := strings.Cut(path, "."); table == "" && isList(root) {
+	if root, _, _ := strings.Cut(path, "."); table == "" && o.schema.isList(root) {
 		o.refuse(v.line, path, 0, "a "+root+" has a table of its own", fmt.Sprintf("write [[%s]], and its keys below", root))
 		o.skip(e)
 		return
@@ -183,7 +180,7 @@ func (o *outline) keyValue(e *unstable.Node, table string, index int, inline boo
 		return
 	}
 	key := seat{v.path, index, false}
-	known := fieldTable[v.path] != nil || tableKnown(v.path)
+	known := o.schema.Field(v.path) != nil || o.schema.isTable(v.path)
 	if _, twice := o.seen[key]; twice {
 		o.refuse(v.line, v.path, index, "this key stands here for the second time", "keep one of them")
 		o.skip(e)
@@ -317,7 +314,7 @@ const longestPath = 100
 // from 1 where it has no name, or none above this line.
 func (o *outline) pathOf(path string, index int) string {
 	list, rest, below := strings.Cut(path, ".")
-	if !below || !isList(list) {
+	if !below || !o.schema.isList(list) {
 		return path
 	}
 	return list + "." + o.nameOf(list, index) + "." + rest
@@ -325,11 +322,7 @@ func (o *outline) pathOf(path string, index int) string {
 
 // nameOf is the name of an element of a list, or its number from 1.
 func (o *outline) nameOf(list string, index int) string {
-	key := list + ".name"
-	if list == "reading" {
-		key = "reading.at"
-	}
-	if v := o.find(key, index); v != nil && v.text != "" {
+	if v := o.find(list+"."+o.schema.keyOf(list), index); v != nil && v.text != "" {
 		return v.text
 	}
 	return strconv.Itoa(index + 1)

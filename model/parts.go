@@ -1,9 +1,7 @@
 package model
 
 import (
-	"fmt"
 	"math"
-	"slices"
 	"strconv"
 
 	"example.com/needlewright/calc"
@@ -18,7 +16,7 @@ var parts = []part{
 		beside:  []string{"hand.drive.prescale", "hand.drive.counts"},
 		options: subject.pwmOptions, missing: subject.otherPWMWanted, also: []string{"ripple_needle", "hum", "law_ripple"},
 		told: func(s subject) string {
-			return show(s.hand().PWMFrequency, quantity.Hertz) + ", one code " + DialTime(s.hand().Step)
+			return show(s.hand().PWMFrequency, quantity.Hertz) + ", one code " + quantity.DialTime(s.hand().Step)
 		}},
 	{id: "series", field: "hand.drive.fixed", title: "Fixed resistor and trimmer",
 		beside:  []string{"hand.drive.trimmer", "hand.drive.setting"},
@@ -28,7 +26,7 @@ var parts = []part{
 			h := s.hand()
 			text := "travel " + show(h.TrimmerTravel, quantity.Percent) + ", worst overload " + show(h.OverloadWorst, quantity.Times)
 			if !math.IsNaN(h.TrimStep) {
-				text += ", sets to " + DialTime(h.TrimStep)
+				text += ", sets to " + quantity.DialTime(h.TrimStep)
 			}
 			return text
 		}},
@@ -41,7 +39,7 @@ var parts = []part{
 	{id: "top", field: "hand.drive.top", title: "Top code",
 		options: subject.topOptions, also: []string{"overload_worst", "full_scale_reached", "coil_share", "pin_share"},
 		told: func(s subject) string {
-			return "one code " + DialTime(s.hand().Step) + ", coding error " + DialTime(s.hand().CodeErrorMax)
+			return "one code " + quantity.DialTime(s.hand().Step) + ", coding error " + quantity.DialTime(s.hand().CodeErrorMax)
 		}},
 	{id: "filter", field: "hand.drive.capacitor", title: "Stage and capacitor",
 		beside:  []string{"hand.drive.stage", "hand.drive.capacitor_at", "hand.drive.capacitor_kind"},
@@ -89,37 +87,6 @@ var partTable = func() map[string]*part {
 	return table
 }()
 
-// Parts that shops have, in the units of their fields, rising.
-var (
-	resistors      = preferred(calc.E24, 0, 6)        // 10 Ω to 9.1 MΩ
-	trimmers       = preferred(calc.OneTwoFive, 0, 5) // 10 Ω to 5 MΩ
-	capacitors     = preferred(calc.E6, -10, -5)      // 1 nF to 680 µF
-	loadCapacitors = preferred(calc.E24, -13, -11)    // 1 pF to 910 pF
-)
-
-// preferred lists a series of two-digit numbers, times ten to the powers from one
-// to another.
-func preferred(series calc.Series, from, to int) []float64 {
-	var all []float64
-	for power := from; power <= to; power++ {
-		for _, n := range series {
-			x, _ := strconv.ParseFloat(fmt.Sprintf("%de%d", n, power), 64)
-			all = append(all, x)
-		}
-	}
-	return all
-}
-
-// between are those of rising numbers that are from least to most.
-func between(rising []float64, least, most float64) []float64 {
-	from, _ := slices.BinarySearch(rising, least)
-	to := from
-	for to < len(rising) && rising[to] <= most {
-		to++
-	}
-	return rising[from:to]
-}
-
 // Usual tolerances of parts. Common practice, no source.
 const (
 	resistorTolerance, trimmerTolerance        = 0.01, 0.10
@@ -141,14 +108,14 @@ func sized(present quantity.Value, x, tolerance float64) quantity.Value {
 }
 
 // change is another text for a field of the subject.
-func (s subject) change(path, text string) Change { return Change{fieldTable[path], s.i, text} }
+func (s subject) change(path, text string) Change { return Change{Builds.Field(path), s.i, text} }
 
 // count is another count.
 func (s subject) count(path string, n int) Change { return s.change(path, strconv.Itoa(n)) }
 
 // size is another part of a kind with such a tolerance.
 func (s subject) size(path string, x, tolerance float64) Change {
-	f := fieldTable[path]
+	f := Builds.Field(path)
 	present := f.At(s.b, s.i).(*quantity.Value)
 	return s.change(path, quantity.Format(sized(*present, x, tolerance), f.Unit))
 }

@@ -11,7 +11,7 @@ import (
 // lampOptions are resistors for currents from bright to just not dim, and four
 // times the present one.
 func (s subject) lampOptions() [][]Change {
-	f, l := fieldTable["lamp.resistor"], &s.b.Lamps[s.i]
+	f, l := Builds.Field("lamp.resistor"), &s.b.Lamps[s.i]
 	over := s.b.Rail.Voltage.Number - l.Forward.Number
 	if !(over > 0) {
 		return nil
@@ -53,7 +53,7 @@ func (s subject) supplyOptions() [][]Change {
 	bench := s.supplyBench()
 	for k := range cells {
 		for count := 1; count <= 4; count++ {
-			for _, kind := range fieldTable["converter.kind"].Choices {
+			for _, kind := range Builds.Field("converter.kind").Choices {
 				parts := supplyParts{&cells[k], count, kind}
 				if !s.fits(parts) {
 					continue
@@ -102,7 +102,7 @@ func (s subject) supplyBench() *supplyBench {
 // supplyRuled are the rules whose figures a supply may move.
 var supplyRuled = slices.DeleteFunc(slices.Clone(rules), func(r rule) bool {
 	ofPack := r.id == "overload_worst" || r.id == "capacitor_voltage"
-	return fieldTable[r.field].list == "hand" && !ofPack
+	return Builds.Field(r.field).list == "hand" && !ofPack
 })
 
 // of solves the supply with changes made, and counts what is found of it and

@@ -49,9 +49,9 @@ func (r *Result) IDOf(b *Build, i int) string {
 	head, rest, _ := strings.Cut(r.ID, ".")
 	switch head {
 	case "hand":
-		return nameOf(b, "hand", i) + "." + rest
+		return b.NameOf("hand", i) + "." + rest
 	case "lamp", "button":
-		return head + "." + nameOf(b, head, i) + "." + rest
+		return head + "." + b.NameOf(head, i) + "." + rest
 	}
 	return r.ID
 }

@@ -22,7 +22,7 @@ type Sensitivity struct {
 func (r *Report) Sensitivities(row Row) []Sensitivity {
 	p := probe{build: r.Build.changed(nil), row: row}
 	var all []Sensitivity
-	for _, f := range fields {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(p.build) {
 			s := Sensitivity{Input: Input{Field: f, Index: i}}
 			switch v := f.At(p.build, i).(type) {

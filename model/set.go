@@ -18,7 +18,7 @@ import (
 // the last of its kin. The value is not judged: Read does that. The problem is
 // one of the path, or of a text that is not TOML; then the text is unchanged.
 func Set(text, path, given string) (string, *Problem) {
-	o := scan(text)
+	o := Builds.scan(text)
 	if o.broken {
 		return text, &o.problems[len(o.problems)-1]
 	}
@@ -70,12 +70,12 @@ func (o *outline) resolve(path string) (*Field, int, *Problem) {
 		return f, index, nil
 	case f != nil:
 		return nil, 0, &Problem{Line: 1, Path: path, Given: name, Wrong: "there is no " + list + " of this name", Allowed: strings.Join(o.names(list), ", "), Remedy: "write one of these names in its place"}
-	case !isList(list):
-		return nil, 0, &Problem{Line: 1, Path: path, Given: path, Wrong: "no such path", Remedy: "did you mean " + nearestField(path) + "?"}
+	case !o.schema.isList(list):
+		return nil, 0, &Problem{Line: 1, Path: path, Given: path, Wrong: "no such path", Remedy: "did you mean " + o.schema.nearestField(path) + "?"}
 	}
 	return nil, 0, &Problem{
 		Line: 1, Path: path, Given: path, Wrong: "no such path", Allowed: list + ".NAME.KEY",
-		Remedy: "did you mean " + strings.Replace(nearestField(path), list+".", list+".NAME.", 1) + "?",
+		Remedy: "did you mean " + strings.Replace(o.schema.nearestField(path), list+".", list+".NAME.", 1) + "?",
 	}
 }
 
@@ -83,14 +83,14 @@ func (o *outline) resolve(path string) (*Field, int, *Problem) {
 // is of, -1 where none has the name that the path gives.
 func (o *outline) locate(path string) (f *Field, index int, name string) {
 	list, rest, _ := strings.Cut(path, ".")
-	if !isList(list) {
-		if f = fieldTable[path]; f == nil {
+	if !o.schema.isList(list) {
+		if f = o.schema.Field(path); f == nil {
 			return nil, -1, ""
 		}
 		return f, 0, ""
 	}
 	for name = parent(rest); name != ""; name = parent(name) { // names of readings hold dots: the longest that fits a field
-		if f = fieldTable[list+strings.TrimPrefix(rest, name)]; f != nil {
+		if f = o.schema.Field(list + strings.TrimPrefix(rest, name)); f != nil {
 			return f, slices.Index(o.names(list), name), name
 		}
 	}
@@ -116,7 +116,7 @@ func (f *Field) written(given string) string {
 		}
 	case *[]calc.Point, *[]calc.Charge:
 		const key = "x = "
-		o := scan(key + given)
+		o := f.schema.scan(key + given)
 		if v := o.find("x", 0); !o.broken && v != nil && v.kind == unstable.Array &&
 			v.start == len(key) && v.end == len(o.text) { // all of it is the one array
 			return given

@@ -96,8 +96,8 @@ func TestSetAndBack(t *testing.T) {
 	for _, name := range []string{"whole.toml", "three-hands.toml", "public-1.toml", "public-2.toml"} {
 		text := testdata(t, name)
 		b := soundBuild(t, text)
-		for _, v := range scan(text).values {
-			f := fieldTable[v.path]
+		for _, v := range Builds.scan(text).values {
+			f := Builds.Field(v.path)
 			path := f.PathOf(b, v.index)
 			if last(path) == "name" || path == "reading" {
 				continue // the path changes with it
@@ -139,14 +139,14 @@ func TestSetByNumberWhereThereIsNoName(t *testing.T) {
 // The law of Set, for any text put into any field: what is outside the value
 // keeps its bytes, and what is inside reads back as given.
 func checkSet(t require.TestingT, text string, f *Field, index int, given string) {
-	before := scan(text)
+	before := Builds.scan(text)
 	v := before.find(f.Path, index)
 	require.NotNil(t, v)
 	got, ok := before.set(f, index, given)
 	require.True(t, ok)
 	head, tail := text[:v.start], text[v.end:]
 	require.True(t, strings.HasPrefix(got, head) && strings.HasSuffix(got, tail) && len(got) >= len(head)+len(tail))
-	after := scan(got)
+	after := Builds.scan(got)
 	require.False(t, after.broken, got)
 	require.Len(t, after.values, len(before.values))
 	require.Equal(t, strings.ToValidUTF8(given, "\uFFFD"), after.find(f.Path, index).text)
@@ -160,7 +160,7 @@ func checkSet(t require.TestingT, text string, f *Field, index int, given string
 func TestSetAnyText(t *testing.T) {
 	text := testdata(t, "whole.toml")
 	rapid.Check(t, func(t *rapid.T) {
-		f := rapid.SampledFrom(Fields()).Draw(t, "field")
+		f := rapid.SampledFrom(Builds.Fields).Draw(t, "field")
 		given := rapid.OneOf(rapid.String(), rapid.StringOf(rapid.SampledFrom([]rune("\"\\'\n\r\t\x00\x1f\x7f\u0085\u2028#=[]{},. 1aΩ🕰"))),
 			rapid.SampledFrom([]string{`"""`, `'''`, `\u0041`, "[[0, 0], [100, 100]]", " []", "[] ", "[]#", "1_000", "0x1F", "-0", "+5", "true"})).Draw(t, "given")
 		checkSet(t, text, f, 0, given)
@@ -171,15 +171,15 @@ func TestSetAnyText(t *testing.T) {
 func TestSetAnyMissing(t *testing.T) {
 	text := testdata(t, "three-hands.toml")
 	b := soundBuild(t, text)
-	o := scan(text)
-	for _, f := range Fields() {
+	o := Builds.scan(text)
+	for _, f := range Builds.Fields {
 		for i := range f.Of(b) {
 			if o.find(f.Path, i) != nil {
 				continue
 			}
 			for _, text := range []string{text, strings.ReplaceAll(text, "\n", "\r\n")} {
 				got := with(t, text, f.PathOf(b, i), "7")
-				after := scan(got)
+				after := Builds.scan(got)
 				require.NoError(t, toml.Unmarshal([]byte(got), new(map[string]any)), f.Path)
 				require.NotNil(t, after.find(f.Path, i), f.Path)
 				assert.Equal(t, "7", after.find(f.Path, i).text, f.Path)

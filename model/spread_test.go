@@ -59,7 +59,7 @@ func TestPublicBands(t *testing.T) {
 // untoleranced is a build of which everything is known exactly.
 func untoleranced(b *Build) *Build {
 	c := b.changed(nil)
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		for i := range f.Of(c) {
 			if v, ok := f.At(c, i).(*quantity.Value); ok {
 				v.Tolerance = 0

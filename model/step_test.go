@@ -126,14 +126,14 @@ func TestStepFromAbsent(t *testing.T) {
 		assert.Equal(t, c.want != "", ok, c.path)
 	}
 	bare := Open("[battery]\ncell = \"alkaline AA\"\ncells = 3\n") // 0.25 Ω of it
-	got, _ := bare.Step(fieldTable["battery.resistance"], 0, false)
+	got, _ := bare.Step(Builds.Field("battery.resistance"), 0, false)
 	assert.Equal(t, "0.248 Ω", got)
 }
 
 // TestStepOfNoTOML: birthplace: derived; a text that is not TOML cannot be set.
 func TestStepOfNoTOML(t *testing.T) {
 	d := Open("[rail]\nvoltage = \"5 V\"\ndrift = = 3\n")
-	_, ok := d.Step(fieldTable["rail.voltage"], 0, true)
+	_, ok := d.Step(Builds.Field("rail.voltage"), 0, true)
 	assert.False(t, ok)
 }
 
@@ -143,7 +143,7 @@ func TestStepLaws(t *testing.T) {
 	text := testdata(t, "whole.toml")
 	d := Open(text)
 	var steppable []*Field
-	for _, f := range Fields() {
+	for _, f := range Builds.Fields {
 		if f.Least != "" && f.Path != "format" {
 			steppable = append(steppable, f)
 		}
@@ -192,7 +192,7 @@ func TestStepLaws(t *testing.T) {
 // one returns to, and so does every preferred value of a part that is bought.
 func TestStepUpAndDown(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		f := rapid.SampledFrom(fields).Filter(func(f *Field) bool {
+		f := rapid.SampledFrom(Builds.Fields).Filter(func(f *Field) bool {
 			_, quantity := f.zero().(*quantity.Value)
 			return quantity && f.Least != ""
 		}).Draw(t, "field")
@@ -211,7 +211,7 @@ func TestStepUpAndDown(t *testing.T) {
 // up and down is where one started, text and all.
 func TestStepAlongTheSeries(t *testing.T) {
 	checked := 0
-	for _, f := range fields {
+	for _, f := range Builds.Fields {
 		for power := -9; f.Series != nil && power < 9; power++ {
 			for _, n := range f.Series {
 				text := fmt.Sprintf("%de%d %s", n, power, f.Unit.Symbol())
@@ -243,7 +243,7 @@ func TestFineSteps(t *testing.T) {
 
 func BenchmarkStep(b *testing.B) {
 	d := Open(testdata(b, "whole.toml"))
-	f := fieldTable["hand.drive.fixed"]
+	f := Builds.Field("hand.drive.fixed")
 	for b.Loop() {
 		d.Step(f, 0, true)
 	}

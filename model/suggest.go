@@ -46,7 +46,7 @@ func suggestions(b *Build, p *Plan, trial *trial, found []graded) []Suggestion {
 	var better []Suggestion
 	for k := range parts {
 		part := &parts[k]
-		for i := range fieldTable[part.field].Of(b) {
+		for i := range Builds.Field(part.field).Of(b) {
 			s := subject{b, p, i}
 			missing := part.missing != nil && part.missing(s)
 			asked := func(g graded) bool { return g.rule.part == part.id && g.concerns(part, i) }
@@ -58,7 +58,7 @@ func suggestions(b *Build, p *Plan, trial *trial, found []graded) []Suggestion {
 	offered := better
 	for k := range parts {
 		part := &parts[k]
-		for i := range fieldTable[part.field].Of(b) {
+		for i := range Builds.Field(part.field).Of(b) {
 			asked := func(g graded) bool {
 				return slices.Contains(part.also, g.rule.id) && g.concerns(part, i) && !isOffered(offered, g.rule.part, i)
 			}
@@ -79,7 +79,7 @@ func isOffered(better []Suggestion, id string, i int) bool {
 // concerns says whether a finding is of the i-th hand or lamp, where the part is
 // of one.
 func (g *graded) concerns(part *part, i int) bool {
-	return fieldTable[g.rule.field].list != fieldTable[part.field].list || g.i == i
+	return Builds.Field(g.rule.field).list != Builds.Field(part.field).list || g.i == i
 }
 
 // suggest adds the first option of a part that leaves less to find than there is,
@@ -101,13 +101,13 @@ func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing 
 }
 
 func (part *part) suggestion(s subject, changes []Change, after subject) Suggestion {
-	field := fieldTable[part.field]
+	field := Builds.Field(part.field)
 	suggestion := Suggestion{
 		ID: part.id, Changes: changes, index: s.i, list: field.list,
 		Text: changesText(s.b, changes) + ": " + part.told(after) + ".",
 	}
 	if field.list != "" {
-		suggestion.About = nameOf(s.b, field.list, s.i)
+		suggestion.About = s.b.NameOf(field.list, s.i)
 	}
 	return suggestion
 }
@@ -149,7 +149,7 @@ func (r *Report) Options(f *Field, index int) (title string, options []Option) {
 		return "", nil
 	}
 	i := index
-	if fieldTable[part.field].list == "" {
+	if Builds.Field(part.field).list == "" {
 		i = 0
 	}
 	s := subject{r.Build, &r.Plan, i}

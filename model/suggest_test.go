@@ -72,7 +72,7 @@ func TestPWMWanted(t *testing.T) {
 // first, no more than fit, each option different, and its text tells its values.
 func TestOptions(t *testing.T) {
 	text, r := newBuild(t, "640", "500", "5 V")
-	for _, f := range fields {
+	for _, f := range Builds.Fields {
 		title, options := r.Options(f, 0)
 		part := partOf(f)
 		if part == nil {
@@ -94,7 +94,7 @@ func TestOptions(t *testing.T) {
 			}
 		}
 	}
-	_, options := r.Options(fieldTable["hand.drive.trimmer"], 0)
+	_, options := r.Options(Builds.Field("hand.drive.trimmer"), 0)
 	require.NotEmpty(t, options)
 	assert.Empty(t, options[0].Changes, "the build has the best")
 }
@@ -105,14 +105,14 @@ func TestSuggestionAt(t *testing.T) {
 	require.Empty(t, problems)
 	s := suggestionOf(t, r, "series")
 	assert.Equal(t, "hours", s.About)
-	c, ok := s.At(fieldTable["hand.drive.fixed"], 0)
+	c, ok := s.At(Builds.Field("hand.drive.fixed"), 0)
 	require.True(t, ok)
 	assert.Equal(t, "hand.hours.drive.fixed", c.Path(r.Build))
-	_, ok = s.At(fieldTable["hand.drive.fixed"], 1)
+	_, ok = s.At(Builds.Field("hand.drive.fixed"), 1)
 	assert.False(t, ok, "another hand")
-	_, ok = s.At(fieldTable["hand.drive.clock"], 0)
+	_, ok = s.At(Builds.Field("hand.drive.clock"), 0)
 	assert.False(t, ok, "no part")
-	whole := Change{fieldTable["battery.cells"], 0, "2"}
+	whole := Change{Builds.Field("battery.cells"), 0, "2"}
 	assert.Equal(t, "battery.cells", whole.Path(r.Build))
 }
 
@@ -120,8 +120,8 @@ func TestSuggestionAt(t *testing.T) {
 // tolerance.
 func TestRealChanges(t *testing.T) {
 	b := soundBuild(t, with(t, salvaged, "hand.hours.drive.fixed", "8.2 kΩ ±5 %"))
-	same := Change{fieldTable["hand.drive.fixed"], 0, "8.2 kΩ ±1 %"}
-	other := Change{fieldTable["hand.drive.trimmer"], 0, "1 kΩ ±10 %"}
+	same := Change{Builds.Field("hand.drive.fixed"), 0, "8.2 kΩ ±1 %"}
+	other := Change{Builds.Field("hand.drive.trimmer"), 0, "1 kΩ ±10 %"}
 	assert.Equal(t, []Change{other}, b.real([]Change{same, other}))
 	assert.Empty(t, b.real([]Change{same}))
 }
@@ -150,7 +150,7 @@ func TestMissing(t *testing.T) {
 // randomBuild is a build around a random meter with no parts chosen, of any
 // controller: coil, full scale, rail and their tolerances over all that is usual.
 func randomBuild(t require.TestingT, r *rand.Rand) *Build {
-	b, problems := Read(newText(newTables, randomValues(r)))
+	b, problems := Read(Builds.newText(newTables, randomValues(r)))
 	require.Empty(t, messages(problems))
 	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0
 	return b
@@ -162,7 +162,7 @@ func randomValues(r *rand.Rand) map[string]newValue {
 	value := func(path string, least, most, tolerance float64) {
 		v := quantity.Value{Number: least * math.Pow(most/least, r.Float64()), Tolerance: tolerance * r.Float64(), Share: true}
 		v.Number, v.Tolerance = rounded(v.Number), rounded(v.Tolerance)
-		put(path, quantity.Format(v, fieldTable[path].Unit))
+		put(path, quantity.Format(v, Builds.Field(path).Unit))
 	}
 	pick := func(path string, texts ...string) { put(path, texts[r.IntN(len(texts))]) }
 	value("hand.meter.coil", 5, 10e3, 0.05)

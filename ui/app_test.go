@@ -264,7 +264,7 @@ func TestEveryFieldHasAForm(t *testing.T) {
 		}
 		press(a, "tab")
 	}
-	for _, f := range model.Fields() {
+	for _, f := range model.Builds.Fields {
 		assert.Equal(t, f.Pane != model.NoPane, seen[f.Path], f.Path)
 	}
 }

@@ -46,7 +46,7 @@ func (a *App) makeRows(pane model.Pane) []row {
 	if len(b.Hands) > 1 {
 		handName = " – " + b.Hands[a.hand].Name
 	}
-	for _, field := range model.Fields() {
+	for _, field := range model.Builds.Fields {
 		switch {
 		case field.Pane != pane || field.Of(b) == 0:
 		case field.List() == "hand":
@@ -60,7 +60,7 @@ func (a *App) makeRows(pane model.Pane) []row {
 			continue
 		}
 		for i := range elements(b, k.list) {
-			for _, field := range model.Fields() {
+			for _, field := range model.Builds.Fields {
 				if field.Pane == pane && field.List() == k.list {
 					f.add(field, i, " – "+elementName(b, k.list, i))
 				}

@@ -273,7 +273,7 @@ func TestEveryChoiceCanBeMade(t *testing.T) {
 		text := careless(t, name)
 		report, problems := model.Check(text)
 		require.Empty(t, problems)
-		for _, f := range model.Fields() {
+		for _, f := range model.Builds.Fields {
 			if f.Of(report.Build) == 0 {
 				continue
 			}

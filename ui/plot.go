@@ -93,7 +93,7 @@ func drawPlot(at cells.Area, p model.Plot) {
 // axisText is a number beside an axis.
 func axisText(x float64, u quantity.Unit) string {
 	if u == quantity.Hours {
-		return model.Duration(x)
+		return quantity.ShowDuration(x)
 	}
 	return quantity.Show(x, u, 3)
 }

@@ -27,8 +27,8 @@ var names = func() map[string]*model.Field {
 
 // fieldOf is the field of a path without a name.
 func fieldOf(path string) *model.Field {
-	i := slices.IndexFunc(model.Fields(), func(f *model.Field) bool { return f.Path == path })
-	return model.Fields()[i]
+	i := slices.IndexFunc(model.Builds.Fields, func(f *model.Field) bool { return f.Path == path })
+	return model.Builds.Fields[i]
 }
 
 // elements is how many of a list a build has.

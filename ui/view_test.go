@@ -120,7 +120,7 @@ func TestNothingOfTheFileIsSent(t *testing.T) {
 
 // Labels leave room for a sign before them, and for a space and a mark behind.
 func TestLabelsFit(t *testing.T) {
-	for _, f := range model.Fields() {
+	for _, f := range model.Builds.Fields {
 		assert.LessOrEqual(t, cells.Width(f.Label), labelColumns-3, f.Path)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -152,7 +153,7 @@ func (a *App) drawBudget(at cells.Area) {
 		at.Text(1, y, labelStyle, "Nothing is to blame.")
 		return
 	}
-	y += at.Sub(1, y, w-1, h-y).Wrap(0, valueStyle, "likely "+model.DialTime(b.RSS)+", at worst "+model.DialTime(b.Worst))
+	y += at.Sub(1, y, w-1, h-y).Wrap(0, valueStyle, "likely "+quantity.DialTime(b.RSS)+", at worst "+quantity.DialTime(b.Worst))
 	advice, tail := a.blameAdvice()
 	_, rest := at.SplitTop(y)
 	needs := min(len(cells.Lines(advice+" "+tail, w-1)), max(1, (h-y)/2))
@@ -168,7 +169,7 @@ func (a *App) blameAdvice() (text, tail string) {
 	case a.mends() != nil:
 		tail = "(" + a.keys.Take.Help().Key + "\u00a0does\u00a0it)" // in one line
 	case len(row.Changes) == 0:
-		text += " Without it: likely " + model.DialTime(a.wrong.budget.RSS-row.Gain) + "."
+		text += " Without it: likely " + quantity.DialTime(a.wrong.budget.RSS-row.Gain) + "."
 	}
 	return text, tail
 }
@@ -181,7 +182,7 @@ func (a *App) drawBlamed(at cells.Area, style cells.Style) {
 	start := max(0, min(chosen-h/2, len(rows)-h))
 	var bars []bar
 	for _, row := range rows[start:] {
-		bars = append(bars, bar{row.Label, row.Amount, model.DialTime(row.Amount)})
+		bars = append(bars, bar{row.Label, row.Amount, quantity.DialTime(row.Amount)})
 	}
 	drawBars(at, bars, style)
 	at.Text(0, chosen-start, needle, "▸")

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 )
 
 // The error budget of the hand in view stands with its sums and its rows, the
@@ -23,14 +24,14 @@ func TestErrorBudget(t *testing.T) {
 			b := a.report.Budget(1, h)
 			screen := strings.NewReplacer("█", "", "▌", "").Replace(squeezed(strings.Join(sideOf(a), " ")))
 			assert.Contains(t, screen, squeezed("Error budget, "+h.Since()))
-			assert.Contains(t, screen, squeezed("likely "+model.DialTime(b.RSS)+", at worst "+model.DialTime(b.Worst)))
+			assert.Contains(t, screen, squeezed("likely "+quantity.DialTime(b.RSS)+", at worst "+quantity.DialTime(b.Worst)))
 			at := 0
 			for _, row := range b.Rows[:3] {
 				label := squeezed(string([]rune(row.Label)[:9]))
 				next := strings.Index(screen[at:], label)
 				require.NotEqual(t, -1, next, "%s at %v in %s", row.Label, size, screen)
 				at += next
-				assert.Contains(t, screen[at:min(at+60, len(screen))], squeezed(model.DialTime(row.Amount)))
+				assert.Contains(t, screen[at:min(at+60, len(screen))], squeezed(quantity.DialTime(row.Amount)))
 			}
 		}
 		press(a, "ctrl+r")
@@ -110,10 +111,10 @@ func TestBudgetComesLater(t *testing.T) {
 	focusOn(t, a, "hand.hours.meter.class")
 	was := a.wrong.budget.RSS
 	a.Update(keyMsg("alt+up"))
-	assert.Contains(t, a.Plain(), model.DialTime(was))
+	assert.Contains(t, a.Plain(), quantity.DialTime(was))
 	assert.Nil(t, a.mends(), "nothing is taken over of what was")
 	settle(a)
-	assert.NotContains(t, a.Plain(), model.DialTime(was))
+	assert.NotContains(t, a.Plain(), quantity.DialTime(was))
 }
 
 // It comes also where the view was left meanwhile.

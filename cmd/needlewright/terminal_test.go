@@ -46,7 +46,7 @@ func (x *screen) visit(path string) {
 // helpOf is the beginning of a field's help, as much as stands on its first
 // line in any window.
 func helpOf(t testing.TB, path string) string {
-	for _, f := range model.Fields() {
+	for _, f := range model.Builds.Fields {
 		if f.Path == path {
 			return string([]rune(f.Help)[:min(24, len([]rune(f.Help)))])
 		}
