@@ -1,12 +1,11 @@
-// Package model is the build of a meter clock and everything a person sees of
-// it, each as a row of a table: fields, results, findings, built-in cells.
+// Package model is the build of a meter clock as its file holds it, and the file as
+// text: the schema of a kind of file, the fields of a build, reading, setting, stepping
+// and changing. It knows no circuit; what a build gives is worked out in the rooms
+// inside this folder, each of which may use those before it:
 //
-// One way leads through it: the text of the file is read into a Build, wired
-// into a Circuit, solved into a Plan of numbers, and the Plan is judged:
+//	text -> model -> circuit -> spread, judge -> report
 //
-//	text -> Read -> Build -> wire -> Circuit -> solve -> Plan -> Findings
-//
-// It knows no screen. The formulas themselves are in package calc.
+// The formulas themselves are in package calc. It knows no screen.
 package model
 
 import (
@@ -139,21 +138,34 @@ type Button struct {
 // A Reading is what the multimeter said at a test point.
 type Reading struct{ At, Value string }
 
-// Builds is the kind of file that holds a build. Of each list it takes more than any
-// clock has, and few enough for all of them to be worked out with every key.
-var Builds = (&Schema{
-	lists: []list{
-		{"hand", "name", 12, func(root any, n int) { root.(*Build).Hands = make([]Hand, n) }},
-		{"lamp", "name", 40, func(root any, n int) { root.(*Build).Lamps = make([]Lamp, n) }},
-		{"drain", "name", 40, func(root any, n int) { root.(*Build).Drains = make([]Drain, n) }},
-		{"button", "name", 40, func(root any, n int) { root.(*Build).Buttons = make([]Button, n) }},
-		{"reading", "at", 200, func(root any, n int) { root.(*Build).Readings = make([]Reading, n) }},
-	},
-	empty:    func() any { return new(Build) },
-	complete: func(root any) { root.(*Build).Battery.fill() },
-	check:    crossCheck,
-}).prepare(fieldRows)
+// MayLeak says whether the capacitor is an electrolytic, or may be one: from 1 µF
+// on, where its kind is not known.
+func (d *Drive) MayLeak() bool {
+	c := d.Capacitor.Number
+	return c > 0 && d.CapacitorKind == "electrolytic" || c >= 1e-6 && d.CapacitorKind == ""
+}
 
-// NameOf returns the name of the i-th hand, lamp or other element of a list, or its
-// number from 1 where it has none.
-func (b *Build) NameOf(list string, i int) string { return Builds.NameOf(b, list, i) }
+// SmallestMark is the dial time between the closest marks, min.
+func (h *Hand) SmallestMark() float64 {
+	if h.Mark.Given() {
+		return h.Mark.Number
+	}
+	switch h.Shows { // common practice, no source
+	case "24 h":
+		return 30
+	case "60 min":
+		return 1
+	case "60 s":
+		return 1.0 / 60
+	}
+	return 15
+}
+
+// Off returns by how many ppm one crystal differs from its nominal frequency.
+func (c *Crystal) Off() float64 { return c.off }
+
+// PutOff makes it one that differs by so many ppm.
+func (c *Crystal) PutOff(ppm float64) { c.off = ppm }
+
+// given says which numbers of a cell the build itself gives.
+type given struct{ capacity, cutoff, resistance, selfDischarge, shelfLife, curve bool }

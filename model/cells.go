@@ -34,9 +34,9 @@ func curve(percentAndVolts ...float64) []calc.Charge {
 // Source: TI SLVA194 (Aug 2004) fig. 3, read second-hand, ±0.02 V.
 var alkalineCurve = curve(0, 1.59, 10, 1.44, 20, 1.38, 30, 1.34, 40, 1.32, 50, 1.30, 60, 1.28, 70, 1.26, 80, 1.23, 90, 1.20, 100, 1.10)
 
-// cells are the built-in cells. Capacities, cutoffs, resistances and the other
+// Cells are the built-in cells. Capacities, cutoffs, resistances and the other
 // curves: common practice, no source.
-var cells = []Cell{
+var Cells = []Cell{
 	{"alkaline AA", "2.5 Ah", "0.9 V", "0.25 Ω", "2 %/a", "10 a", "300 mA", alkalineCurve},
 	{"alkaline AAA", "1.1 Ah", "0.9 V", "0.35 Ω", "2 %/a", "10 a", "150 mA", alkalineCurve},
 	{"alkaline C", "7 Ah", "0.9 V", "0.2 Ω", "2 %/a", "10 a", "600 mA", alkalineCurve},
@@ -57,8 +57,8 @@ var cells = []Cell{
 
 // cellNames lists the built-in cells in the table's order.
 func cellNames() []string {
-	names := make([]string, len(cells))
-	for i, c := range cells {
+	names := make([]string, len(Cells))
+	for i, c := range Cells {
 		names[i] = c.Name
 	}
 	return names
@@ -71,25 +71,25 @@ type cellData struct {
 	curve                                                  []calc.Charge
 }
 
-// cellTable holds the numbers of each built-in cell by name.
-var cellTable = readCells()
+// CellTable holds the numbers of each built-in cell by name.
+var CellTable = readCells()
 
 func readCells() map[string]cellData {
-	table := make(map[string]cellData, len(cells))
-	for _, c := range cells {
+	table := make(map[string]cellData, len(Cells))
+	for _, c := range Cells {
 		table[c.Name] = cellData{
-			must(c.Capacity, quantity.AmpereHours), must(c.Cutoff, quantity.Volts),
-			must(c.Resistance, quantity.Ohms), must(c.SelfDischarge, quantity.PercentPerYear),
-			must(c.ShelfLife, quantity.Years), must(c.Most, quantity.Amperes).Number, c.Curve,
+			quantity.MustParse(c.Capacity, quantity.AmpereHours), quantity.MustParse(c.Cutoff, quantity.Volts),
+			quantity.MustParse(c.Resistance, quantity.Ohms), quantity.MustParse(c.SelfDischarge, quantity.PercentPerYear),
+			quantity.MustParse(c.ShelfLife, quantity.Years), quantity.MustParse(c.Most, quantity.Amperes).Number, c.Curve,
 		}
 	}
 	return table
 }
 
-// mostOf is the current, A, beyond which a built-in cell loses much of its
+// MostOf is the current, A, beyond which a built-in cell loses much of its
 // capacity; NaN where that is not known.
-func mostOf(name string) float64 {
-	if c, known := cellTable[name]; known {
+func MostOf(name string) float64 {
+	if c, known := CellTable[name]; known {
 		return c.most
 	}
 	return math.NaN()
@@ -109,9 +109,6 @@ func (b *Battery) fill() {
 	b.complete()
 }
 
-// given says which numbers of a cell the build itself gives.
-type given struct{ capacity, cutoff, resistance, selfDischarge, shelfLife, curve bool }
-
 // of is the place of a key's mark, nil where no cell brings its number.
 func (g *given) of(key string) *bool {
 	return map[string]*bool{
@@ -127,20 +124,9 @@ func (g *given) take(key string) {
 	}
 }
 
-// refill puts the numbers of another cell where the build gave none, or where
-// changes take it out.
-func (b *Battery) refill(changes []Change) {
-	for _, c := range changes {
-		if c.Text == "" {
-			b.given.take(last(c.Field.Path))
-		}
-	}
-	b.complete()
-}
-
 // complete puts the numbers of the named cell where the build gives none.
 func (b *Battery) complete() {
-	c, known := cellTable[b.Cell]
+	c, known := CellTable[b.Cell]
 	if !known {
 		c = noCell
 	}
@@ -161,10 +147,14 @@ func (b *Battery) complete() {
 	}
 }
 
-// gives says whether the build itself gives a number of its cell, by its key.
-func (b *Battery) gives(key string) bool {
+// Gives says whether the build itself gives a number of its cell, by its path.
+func (b *Battery) Gives(path string) bool {
+	key := last(path)
 	if mark := b.given.of(key); mark != nil {
 		return *mark
 	}
 	return key == "resistance_end" && b.ResistanceEnd.Given()
 }
+
+// HasCells says whether there are cells whose discharge is known.
+func (b *Battery) HasCells() bool { return b.Cells > 0 && len(b.Curve) > 0 }

@@ -43,10 +43,10 @@ func sixOf(curve [][2]float64) [][2]float64 {
 }
 
 func TestCellsOfPractice(t *testing.T) {
-	require.Len(t, cells, len(practiceCells))
+	require.Len(t, Cells, len(practiceCells))
 	for i, want := range practiceCells {
-		require.Equal(t, want.name, cells[i].Name)
-		got := cellTable[want.name]
+		require.Equal(t, want.name, Cells[i].Name)
+		got := CellTable[want.name]
 		const exact = 1e-15
 		assert.InEpsilon(t, want.capacity, got.capacity.Number, exact, want.name)
 		assert.InEpsilon(t, want.cutoff, got.cutoff.Number, exact, want.name)
@@ -65,7 +65,7 @@ func TestCellsOfPractice(t *testing.T) {
 }
 
 func TestCellCurvesFall(t *testing.T) {
-	for _, c := range cells {
+	for _, c := range Cells {
 		assert.Empty(t, notFalling(c.Curve), c.Name)
 		assert.Equal(t, 1.0, c.Curve[len(c.Curve)-1].Used, "%s does not end at 100 %%", c.Name)
 		for i := 1; i < len(c.Curve); i++ {
@@ -78,7 +78,7 @@ func TestCellCurvesFall(t *testing.T) {
 // out, and one that writes a value overrides that alone.
 func TestCellsFill(t *testing.T) {
 	bare := testdata(t, "bare-cells.toml")
-	for _, c := range cells {
+	for _, c := range Cells {
 		named := with(t, bare, "battery.cell", c.Name)
 		short := soundBuild(t, named)
 		long := named

@@ -26,9 +26,9 @@ func (d *Document) Make(changes []Change) *Document {
 	return d
 }
 
-// changesText says what would change: "Fixed resistor 3.3 kΩ → 4.3 kΩ, trimmer
+// ChangesText says what would change: "Fixed resistor 3.3 kΩ → 4.3 kΩ, trimmer
 // 1 kΩ → 500 Ω".
-func changesText(b *Build, changes []Change) string {
+func ChangesText(b *Build, changes []Change) string {
 	var parts []string
 	cell := slices.ContainsFunc(changes, func(c Change) bool { return c.Field.Path == "battery.cell" })
 	for _, c := range changes {
@@ -39,27 +39,28 @@ func changesText(b *Build, changes []Change) string {
 		if len(parts) > 0 {
 			label = strings.ToLower(label[:1]) + label[1:]
 		}
-		parts = append(parts, label+" "+orNone(nominalText(c.Field.Text(b, c.Index)))+" → "+orNone(nominalText(c.Text)))
+		parts = append(parts, label+" "+OrNone(NominalText(c.Field.Text(b, c.Index)))+" → "+OrNone(NominalText(c.Text)))
 	}
 	return strings.Join(parts, ", ")
 }
 
-// nominalText is a value's text without its tolerance.
-func nominalText(text string) string {
+// NominalText is a value's text without its tolerance.
+func NominalText(text string) string {
 	nominal, _, _ := strings.Cut(text, " ±")
 	return nominal
 }
 
-func orNone(text string) string {
+// OrNone returns a text, or "none" where it is empty.
+func OrNone(text string) string {
 	if text == "" {
 		return "none"
 	}
 	return text
 }
 
-// changed returns a copy of a build with changes made to it. What a built-in
+// Changed returns a copy of a build with changes made to it. What a built-in
 // cell gave follows a change of the cell.
-func (b *Build) changed(changes []Change) *Build {
+func (b *Build) Changed(changes []Change) *Build {
 	c := *b
 	c.Hands, c.Lamps = slices.Clone(b.Hands), slices.Clone(b.Lamps)
 	c.Drains, c.Buttons = slices.Clone(b.Drains), slices.Clone(b.Buttons)
@@ -80,12 +81,12 @@ func (c Change) put(b *Build) {
 	case *quantity.Value:
 		*v = c.Field.absent
 		if c.Text != "" {
-			*v = must(c.Text, c.Field.Unit)
+			*v = quantity.MustParse(c.Text, c.Field.Unit)
 		}
 	case *int:
 		*v = c.Field.absentCount
 		if c.Text != "" {
-			*v = mustCount(c.Text)
+			*v = quantity.MustParseCount(c.Text)
 		}
 	case *string:
 		*v = c.Field.Absent
@@ -97,111 +98,20 @@ func (c Change) put(b *Build) {
 	}
 }
 
-// A trial works out what changes would bring about, in memory of its own.
-type trial struct {
-	build   *Build
-	plan    Plan
-	present score
+// Real are the changes that change anything.
+func (b *Build) Real(changes []Change) []Change {
+	return slices.DeleteFunc(slices.Clone(changes), func(c Change) bool {
+		return NominalText(c.Field.Text(b, c.Index)) == NominalText(c.Text)
+	})
 }
 
-// newTrial is a trial of a build whose findings are known.
-func newTrial(b *Build, found []graded) *trial {
-	t := &trial{build: b}
-	for _, g := range found {
-		t.present.add(g.severity)
-	}
-	return t
-}
-
-// of evaluates the build with changes made; the plan stays until the next one.
-func (t *trial) of(changes []Change) (*Build, score) {
-	b := t.build.changed(changes)
-	Evaluate(b, &t.plan)
-	return b, t.score(b)
-}
-
-// score judges the build last evaluated.
-func (t *trial) score(b *Build) score {
-	var s score
-	for k := range rules {
-		r := &rules[k]
-		for i := range r.count(b) {
-			severity, _ := r.grade(subject{b, &t.plan, i})
-			s.add(severity)
+// refill puts the numbers of another cell where the build gave none, or where
+// changes take it out.
+func (b *Battery) refill(changes []Change) {
+	for _, c := range changes {
+		if c.Text == "" {
+			b.given.take(last(c.Field.Path))
 		}
 	}
-	return s
-}
-
-// A score counts findings by their severity: faults, cautions, notes.
-type score [3]int
-
-func (s *score) add(severity Severity) {
-	if severity > Sound {
-		s[Fault-severity]++
-	}
-}
-
-// harm weighs faults and cautions alone.
-func (s score) harm() int { return 1000*s[0] + s[1] }
-
-// less says whether a build with this score is better than one with another.
-func (s score) less(other score) bool { return slices.Compare(s[:], other[:]) < 0 }
-
-// A bench is a copy of a build on which one hand's parts are exchanged, and
-// judged by the rules of hands alone.
-type bench struct {
-	build   *Build
-	plan    Plan
-	i       int
-	present Drive
-	trimmed map[[2]int]seriesParts // the best, by top code and counts, once they are known
-}
-
-func (s subject) bench() *bench {
-	build := *s.b
-	build.Hands = slices.Clone(s.b.Hands)
-	b := &bench{build: &build, plan: *s.p, i: s.i, present: *s.drive(), trimmed: map[[2]int]seriesParts{}}
-	b.plan.Hands = slices.Clone(s.p.Hands)
-	b.plan.circuit.Hands = slices.Clone(s.p.circuit.Hands)
-	return b
-}
-
-func (b *bench) drive() *Drive { return &b.build.Hands[b.i].Drive }
-
-func (b *bench) subject() subject { return subject{b.build, &b.plan, b.i} }
-
-// solve solves the hand's chain anew, and its ripple where it is asked for; what
-// follows from neither stays.
-func (b *bench) solve(ripple bool) *HandPlan {
-	h, p := &b.plan.circuit.Hands[b.i], &b.plan.Hands[b.i]
-	floor := h.Floor
-	*h = wireHand(b.build, &b.build.Hands[b.i])
-	h.Floor = floor
-	p.Step = h.Minutes / h.Top
-	chain := h.chain()
-	h.solveSeries(p, chain)
-	if ripple {
-		h.solveFilter(p, chain)
-		h.solveRipple(p, chain)
-	}
-	return p
-}
-
-// rulesOfHands are all rules that judge hands.
-var rulesOfHands = slices.DeleteFunc(slices.Clone(rules), func(r rule) bool { return Builds.Field(r.field).list != "hand" })
-
-// score counts what they find.
-func (b *bench) score() score { return b.blames("") }
-
-// blames counts what they find that a part may mend; any part where it is "".
-func (b *bench) blames(part string) score {
-	var s score
-	for k := range rulesOfHands {
-		if r := &rulesOfHands[k]; part == "" || r.part == part {
-			severity, _ := r.grade(b.subject())
-			s.add(severity)
-		}
-	}
-	return s
+	b.complete()
 }

@@ -3,7 +3,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
@@ -17,33 +16,6 @@ func crossCheck(r *reader) {
 	}
 	r.checkCrystal(&b.Crystal)
 	r.checkBattery(&b.Battery)
-}
-
-// clash adds a problem of a value against others; it stands at the field, or at
-// its table where the value is absent. Where it or one of the others could not be
-// read there is nothing to compare.
-func (r *reader) clash(path string, index int, wrong, allowed, remedy string, others ...string) {
-	f := r.schema.Field(path)
-	for _, p := range append(others, path) {
-		if r.hasProblem(p, index) {
-			return
-		}
-	}
-	p := Problem{
-		Line: r.lineOf(f, index), Path: f.PathOf(r.root, index), Label: f.Label,
-		Wrong: wrong, Allowed: allowed, Remedy: remedy,
-	}
-	if v := r.find(path, index); v != nil {
-		p.Given = v.text
-	}
-	r.problems = append(r.problems, p)
-}
-
-// hasProblem says whether a field's value already has one.
-func (r *reader) hasProblem(path string, index int) bool {
-	f := r.schema.Field(path)
-	at, line := f.PathOf(r.root, index), r.lineOf(f, index) // two of one name have different lines
-	return slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Path == at && p.Line == line })
 }
 
 func (r *reader) checkHand(i int, h *Hand) {
@@ -64,7 +36,7 @@ func (r *reader) checkHand(i int, h *Hand) {
 	case h.Meter.Law == "table":
 		r.clash("hand.meter.table", i, "the law is a table and there is none", "at least two pairs", "give the points, or choose another law")
 	}
-	if c := wireHand(r.root.(*Build), h); d.Capacitor.Number > 0 && c.chain().Before == 0 {
+	if bareCapacitor(r.root.(*Build), h) {
 		r.clash("hand.drive.capacitor", i, "nothing stands between the pin and the capacitor",
 			"a resistance above 0 Ω before it", "give the pin's resistance, or put a resistor before it",
 			"hand.drive.pin_resistance", "hand.drive.stage", "hand.drive.fixed", "hand.drive.trimmer", "hand.drive.setting", "hand.drive.capacitor_at")
@@ -92,16 +64,16 @@ func notRising(points []calc.Point) string {
 	return ""
 }
 
-// measuredWithin is how far a measured frequency may be from the nominal one, a
+// MeasuredWithin is how far a measured frequency may be from the nominal one, a
 // share of it.
-const measuredWithin = 0.01
+const MeasuredWithin = 0.01
 
 func (r *reader) checkCrystal(c *Crystal) {
 	if c.RoomLow.Number > c.RoomHigh.Number {
 		r.clash("crystal.room_low", 0, "above the room's highest temperature",
 			"up to "+quantity.Format(c.RoomHigh, quantity.Celsius), "exchange the two", "crystal.room_high")
 	}
-	if off := c.Measured.Number/c.Frequency.Number - 1; math.Abs(off) > measuredWithin {
+	if off := c.Measured.Number/c.Frequency.Number - 1; math.Abs(off) > MeasuredWithin {
 		r.clash("crystal.measured", 0, "more than 1 % away from the nominal frequency",
 			"within 1 % of "+quantity.Format(c.Frequency, quantity.Hertz), "check the prefix: a bare number is in Hz", "crystal.frequency")
 	}
@@ -147,4 +119,21 @@ func notFalling(curve []calc.Charge) string {
 		return "a voltage is below 0 V"
 	}
 	return ""
+}
+
+// bareCapacitor says whether nothing stands between the pin and the capacitor: no
+// resistance at all before it, the trimmer as it is set or will be.
+func bareCapacitor(b *Build, h *Hand) bool {
+	d, m := &h.Drive, &h.Meter
+	before := d.PinResistance.Number + d.Stage.Number
+	if d.CapacitorAt != "stage" {
+		setting := d.Setting.Number
+		if !d.Setting.Given() {
+			top := calc.PinVoltage(b.Rail.Voltage.Number, float64(d.Top), float64(d.Counts))
+			needed := calc.Multiplier(top, m.FullScale.Number, m.Coil.Number) - before
+			setting = min(max(needed-d.Fixed.Number, 0), d.Trimmer.Number)
+		}
+		before += d.Fixed.Number + setting
+	}
+	return d.Capacitor.Number > 0 && before == 0
 }

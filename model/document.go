@@ -14,9 +14,6 @@ type Document struct {
 	clips   *clips // nil: no value is too long
 }
 
-// Open reads the text of a build into a document; see Read.
-func Open(text string) *Document { return Builds.Open(text) }
-
 // Open reads a text of this kind into a document.
 func (s *Schema) Open(text string) *Document { return s.open(text, nil) }
 
@@ -75,15 +72,6 @@ func (d *Document) Problem(f *Field, index int) *Problem {
 		}
 	}
 	return nil
-}
-
-// Report evaluates and judges the build, not yet advised; nil where there are
-// problems.
-func (d *Document) Report() *Report {
-	if len(d.Problems) > 0 {
-		return nil
-	}
-	return check(d.Build)
 }
 
 // Broken says whether the text stops being TOML at some line: then no value can

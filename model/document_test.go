@@ -15,7 +15,6 @@ func TestDocumentSet(t *testing.T) {
 	assert.Equal(t, with(t, d.Text, "hand.hours.meter.coil", "9 V"), wrong.Text)
 	require.NotNil(t, wrong.Problem(coil, 0))
 	assert.Equal(t, "9 V", wrong.Problem(coil, 0).Given)
-	assert.Nil(t, wrong.Report())
 	assert.Nil(t, d.Problem(coil, 0), "the former document is as it was")
 	assert.Equal(t, d.Text, wrong.Set(coil, 0, "920 Ω ±2 %").Text)
 	assert.Same(t, d, d.Set(coil, 0, "920 Ω ±2 %"), "nothing changed")
@@ -50,24 +49,5 @@ func TestDocumentSetNothing(t *testing.T) {
 func TestDocumentBroken(t *testing.T) {
 	d := Open("format = 1\n[rail\n")
 	require.NotEmpty(t, d.Problems)
-	assert.Nil(t, d.Report())
 	assert.Same(t, d, d.Set(Builds.Field("rail.voltage"), 0, "5 V"))
-}
-
-func TestDocumentReport(t *testing.T) {
-	text := testdata(t, "public-2.toml")
-	report, problems := Check(text)
-	require.Empty(t, problems)
-	want, err := report.JSON()
-	require.NoError(t, err)
-	quick := Open(text).Report()
-	assert.Empty(t, quick.Better, "that takes longer")
-	for i, f := range quick.Findings {
-		assert.Equal(t, f.Text, report.Findings[i].Text)
-		assert.Contains(t, report.Findings[i].Advice, f.Advice)
-		assert.Empty(t, f.Changes)
-	}
-	got, err := quick.Advised().Banded().JSON()
-	require.NoError(t, err)
-	assert.Equal(t, string(want), string(got))
 }

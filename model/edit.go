@@ -87,7 +87,7 @@ func (d *Document) without(list string, i int) *Document {
 
 // ChangesText says what changes would change: "Fixed resistor 3.3 kΩ → 4.3 kΩ,
 // trimmer 1 kΩ → 500 Ω".
-func (d *Document) ChangesText(changes []Change) string { return changesText(d.Build, changes) }
+func (d *Document) ChangesText(changes []Change) string { return ChangesText(d.Build, changes) }
 
 // notTOML is the problem of a text that is no TOML, nil where it is.
 func (o *outline) notTOML() *Problem {
@@ -176,12 +176,4 @@ func (o *outline) withoutGap(head, text string) string {
 		return strings.TrimSuffix(head, newline)
 	}
 	return head
-}
-
-// newline is how the text ends its lines.
-func (o *outline) newline() string {
-	if strings.Contains(o.source, "\r\n") {
-		return "\r\n"
-	}
-	return "\n"
 }

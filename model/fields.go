@@ -1,7 +1,7 @@
 package model
 
 import (
-	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -142,13 +142,13 @@ func (f *Field) prepare(s *Schema) {
 	f.absent, f.longest = quantity.Absent(), longestOf(f)
 	switch f.zero().(type) {
 	case *quantity.Value:
-		f.low, f.high = must(f.Least, f.Unit).Number, must(f.Most, f.Unit).Number
-		f.absent = must(f.Absent, f.Unit)
-		f.typical = [2]float64{must(f.Usual[0], f.Unit).Number, must(f.Usual[1], f.Unit).Number}
+		f.low, f.high = quantity.MustParse(f.Least, f.Unit).Number, quantity.MustParse(f.Most, f.Unit).Number
+		f.absent = quantity.MustParse(f.Absent, f.Unit)
+		f.typical = [2]float64{quantity.MustParse(f.Usual[0], f.Unit).Number, quantity.MustParse(f.Usual[1], f.Unit).Number}
 	case *int:
-		f.low, f.high = float64(mustCount(f.Least)), float64(mustCount(f.Most))
-		f.absentCount = mustCount(f.Absent)
-		f.typical = [2]float64{float64(mustCount(f.Usual[0])), float64(mustCount(f.Usual[1]))}
+		f.low, f.high = float64(quantity.MustParseCount(f.Least)), float64(quantity.MustParseCount(f.Most))
+		f.absentCount = quantity.MustParseCount(f.Absent)
+		f.typical = [2]float64{float64(quantity.MustParseCount(f.Usual[0])), float64(quantity.MustParseCount(f.Usual[1]))}
 	case *[]calc.Point, *[]calc.Charge:
 		f.table = true
 	}
@@ -159,26 +159,30 @@ func (f *Field) zero() any {
 	return f.At(f.schema.room(func(string) int { return 1 }), 0)
 }
 
-// must reads a value of a table of ours; "" is not given.
-func must(text string, u quantity.Unit) quantity.Value {
-	if text == "" {
-		return quantity.Absent()
+// Number is a quantity or count as a number, NaN where it is not given.
+func (f *Field) Number(root any, i int) float64 {
+	switch v := f.At(root, i).(type) {
+	case *quantity.Value:
+		return v.Number
+	case *int:
+		return float64(*v)
 	}
-	v, err := quantity.Parse(text, u)
-	if err != nil {
-		panic(fmt.Sprintf("table: %q: %v", text, err))
-	}
-	return v
+	return math.NaN()
 }
 
-// mustCount reads a count of a table of ours; "" is 0.
-func mustCount(text string) int {
-	if text == "" {
-		return 0
-	}
-	n, err := quantity.ParseCount(text)
-	if err != nil {
-		panic(fmt.Sprintf("table: %q: %v", text, err))
-	}
-	return n
+// Range returns the least and the most that is allowed of a quantity or count, in its
+// unit's base.
+func (f *Field) Range() (least, most float64) { return f.low, f.high }
+
+// UsualRange returns the least and the most that is usual, in the unit's base; NaN or 0
+// where nothing is said of it.
+func (f *Field) UsualRange() (least, most float64) { return f.typical[0], f.typical[1] }
+
+// IsAsAbsent says whether a quantity of a build is what it is where the file gives none.
+func (f *Field) IsAsAbsent(root any, i int) bool { return f.Number(root, i) == f.absent.Number }
+
+// isWords says whether a field holds free words.
+func (f *Field) isWords() bool {
+	_, text := f.zero().(*string)
+	return text && f.Choices == nil
 }

@@ -1,10 +1,8 @@
 package model
 
 import (
-	"math"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -27,15 +25,6 @@ func soundBuild(t testing.TB, text string) *Build {
 	b, problems := Read(text)
 	require.Empty(t, problems)
 	return b
-}
-
-// soundPlan evaluates a text that has no problems.
-func soundPlan(t testing.TB, text string) (*Build, *Plan) {
-	t.Helper()
-	b := soundBuild(t, text)
-	p := new(Plan)
-	Evaluate(b, p)
-	return b, p
 }
 
 // with sets paths of a text: with(t, text, "rail.voltage", "5 V", ...).
@@ -62,23 +51,6 @@ func lineOf(text, header, key string) int {
 		}
 	}
 	return 0
-}
-
-// byID are the rows of a plan by their ids.
-func byID(t testing.TB, b *Build, p *Plan) map[string]Row {
-	t.Helper()
-	rows := map[string]Row{}
-	for _, r := range Rows(p) {
-		id := r.IDOf(b, r.Index)
-		require.NotContains(t, rows, id, "an id twice")
-		rows[id] = r
-	}
-	return rows
-}
-
-// near tells whether got is want within a relative difference.
-func near(got, want, relative float64) bool {
-	return got == want || math.Abs(got-want) <= relative*math.Abs(want)
 }
 
 // messages are the problems as check prints them.
@@ -113,16 +85,4 @@ func fileText(path string) string {
 		panic(err)
 	}
 	return string(text)
-}
-
-// long skips a test of many numbers in one goroutine under the race detector, for
-// which it is nothing.
-func long(t *testing.T) {
-	t.Helper()
-	info, _ := debug.ReadBuildInfo()
-	for _, s := range info.Settings {
-		if s.Key == "-race" && s.Value == "true" {
-			t.Skip("many numbers in one goroutine")
-		}
-	}
 }

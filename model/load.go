@@ -15,14 +15,6 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// Read reads the text of a build and returns it with every problem found, in
-// the order of their lines. What cannot be read is as if it were absent, so
-// that the build is whole, but only one without problems should be evaluated.
-func Read(text string) (*Build, []Problem) {
-	r := Builds.read(text, nil)
-	return r.root.(*Build), r.problems
-}
-
 // read reads a text in which clipped values may stand.
 func (s *Schema) read(text string, c *clips) *reader {
 	r := &reader{outline: s.scanClipped(text, c)}
@@ -324,24 +316,6 @@ func (r *reader) lineOf(f *Field, index int) int {
 	}
 }
 
-// parent is a path without its last part; last is that part.
-func parent(path string) string {
-	if i := strings.LastIndexByte(path, '.'); i >= 0 {
-		return path[:i]
-	}
-	return ""
-}
-
-func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
-
-// nearest returns the candidate with the fewest letters to change.
-func nearest(word string, candidates []string) string {
-	word = cut(word, longestPath)
-	return slices.MinFunc(candidates, func(a, b string) int {
-		return cmp.Compare(levenshtein.ComputeDistance(word, a), levenshtein.ComputeDistance(word, b))
-	})
-}
-
 // nearestField returns the path of the field whose own key is nearest, of the
 // same table where two are as near.
 func (s *Schema) nearestField(path string) string {
@@ -352,4 +326,31 @@ func (s *Schema) nearestField(path string) string {
 			cmp.Compare(levenshtein.ComputeDistance(path, a.Path), levenshtein.ComputeDistance(path, b.Path)))
 	})
 	return f.Path
+}
+
+// clash adds a problem of a value against others; it stands at the field, or at
+// its table where the value is absent. Where it or one of the others could not be
+// read there is nothing to compare.
+func (r *reader) clash(path string, index int, wrong, allowed, remedy string, others ...string) {
+	f := r.schema.Field(path)
+	for _, p := range append(others, path) {
+		if r.hasProblem(p, index) {
+			return
+		}
+	}
+	p := Problem{
+		Line: r.lineOf(f, index), Path: f.PathOf(r.root, index), Label: f.Label,
+		Wrong: wrong, Allowed: allowed, Remedy: remedy,
+	}
+	if v := r.find(path, index); v != nil {
+		p.Given = v.text
+	}
+	r.problems = append(r.problems, p)
+}
+
+// hasProblem says whether a field's value already has one.
+func (r *reader) hasProblem(path string, index int) bool {
+	f := r.schema.Field(path)
+	at, line := f.PathOf(r.root, index), r.lineOf(f, index) // two of one name have different lines
+	return slices.ContainsFunc(r.problems, func(p Problem) bool { return p.Path == at && p.Line == line })
 }

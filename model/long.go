@@ -196,7 +196,7 @@ func (o *outline) skip(e *unstable.Node) {
 		}
 		return
 	}
-	_, _, at := dotted(e.Key())
+	_, _, at := Dotted(e.Key())
 	v := value{line: o.lineAt(at), start: o.valueStart(at), end: int(e.Raw.Offset + e.Raw.Length)}
 	v.text = content(e.Value(), o.text[v.start:v.end])
 	o.shorten(&v)

@@ -62,8 +62,8 @@ type value struct {
 	inline     bool        // it stands in an inline table
 }
 
-// byteOrderMark is what some editors put before UTF-8.
-var byteOrderMark = []byte("\uFEFF")
+// ByteOrderMark is what some editors put before UTF-8.
+var ByteOrderMark = []byte("\uFEFF")
 
 // scan outlines a text. It stops at the first line that is not TOML, with a
 // problem that says so.
@@ -73,7 +73,7 @@ func (s *Schema) scan(text string) *outline { return s.scanClipped(text, nil) }
 func (s *Schema) scanClipped(text string, c *clips) *outline {
 	o := &outline{schema: s, source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]int{}, tooMany: map[string]bool{}, values: make([]value, 0, 128)}
 	o.clips = c
-	if bytes.HasPrefix(o.text, byteOrderMark) {
+	if bytes.HasPrefix(o.text, ByteOrderMark) {
 		o.start = copy(o.text, "   ")
 	}
 	o.tables = append(o.tables, table{line: 1, end: o.start})
@@ -102,7 +102,7 @@ func (s *Schema) scanClipped(text string, c *clips) *outline {
 
 // header opens a table.
 func (o *outline) header(e *unstable.Node) {
-	path, _, at := dotted(e.Key())
+	path, _, at := Dotted(e.Key())
 	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !o.schema.isTable(path)}
 	t.start = bytes.LastIndexByte(o.text[:at], '\n') + 1
 	root, _, _ := strings.Cut(path, ".")
@@ -157,7 +157,7 @@ func (o *outline) tooManyOf(list string, line int) Problem {
 
 // keyValue adds a key of a table, or the keys of an inline table.
 func (o *outline) keyValue(e *unstable.Node, table string, index int, inline bool) {
-	path, prefix, at := dotted(e.Key())
+	path, prefix, at := Dotted(e.Key())
 	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
 	v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
 	if root, _, _ := strings.Cut(path, "."); table == "" && o.schema.isList(root) {
@@ -239,9 +239,9 @@ func pairs(n *unstable.Node) [][2]string {
 	return list
 }
 
-// dotted joins a key's parts, and gives where what stands before the last of
+// Dotted joins a key's parts, and gives where what stands before the last of
 // them is, and the offset just past it.
-func dotted(key unstable.Iterator) (path string, prefix unstable.Range, end int) {
+func Dotted(key unstable.Iterator) (path string, prefix unstable.Range, end int) {
 	var parts []string
 	for key.Next() {
 		n := key.Node()
@@ -350,4 +350,12 @@ func (o *outline) find(path string, index int) *value {
 		return &o.values[i]
 	}
 	return nil
+}
+
+// newline is how the text ends its lines.
+func (o *outline) newline() string {
+	if strings.Contains(o.source, "\r\n") {
+		return "\r\n"
+	}
+	return "\n"
 }

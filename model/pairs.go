@@ -36,9 +36,3 @@ func (d *Document) Pairs(f *Field, index int) [][2]string {
 func (d *Document) SetPairs(f *Field, index int, pairs [][2]string) *Document {
 	return d.Set(f, index, rowsText(pairs))
 }
-
-// Alike says whether two reports are of builds with the same hands, lamps and
-// buttons, so that their results can be compared one by one.
-func (r *Report) Alike(other *Report) bool {
-	return len(r.Plan.Hands) == len(other.Plan.Hands) && len(r.Plan.Lamps) == len(other.Plan.Lamps) && len(r.Plan.Buttons) == len(other.Plan.Buttons)
-}

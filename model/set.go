@@ -12,24 +12,6 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// Set puts a value at a path ("hand.hours.meter.coil") of a text and returns
-// the new text. Only the value's own bytes change; a key that is not there is
-// added after the last line of its table, and a table that is not there after
-// the last of its kin. The value is not judged: Read does that. The problem is
-// one of the path, or of a text that is not TOML; then the text is unchanged.
-func Set(text, path, given string) (string, *Problem) {
-	o := Builds.scan(text)
-	if o.broken {
-		return text, &o.problems[len(o.problems)-1]
-	}
-	f, index, problem := o.resolve(path)
-	if problem != nil {
-		return text, problem
-	}
-	text, _ = o.set(f, index, given)
-	return text, nil
-}
-
 // set puts a value at a field's place; ok is false in a text that is not TOML.
 func (o *outline) set(f *Field, index int, given string) (text string, ok bool) {
 	if o.broken {
@@ -214,7 +196,7 @@ func splitLine(text string, at int) (head, tail string) {
 func pointsText(points []calc.Point) string {
 	rows := make([][2]string, len(points))
 	for i, p := range points {
-		rows[i] = [2]string{plainText(p.Current, quantity.Percent), plainText(p.Scale, quantity.Percent)}
+		rows[i] = [2]string{PlainText(p.Current, quantity.Percent), PlainText(p.Scale, quantity.Percent)}
 	}
 	return rowsText(rows)
 }
@@ -223,12 +205,13 @@ func pointsText(points []calc.Point) string {
 func curveText(curve []calc.Charge) string {
 	rows := make([][2]string, len(curve))
 	for i, c := range curve {
-		rows[i] = [2]string{plainText(c.Used, quantity.Percent), plainText(c.Rest, quantity.Volts)}
+		rows[i] = [2]string{PlainText(c.Used, quantity.Percent), PlainText(c.Rest, quantity.Volts)}
 	}
 	return rowsText(rows)
 }
 
-func plainText(x float64, u quantity.Unit) string {
+// PlainText returns a number in a unit as it can be written in a file.
+func PlainText(x float64, u quantity.Unit) string {
 	return quantity.Format(quantity.Value{Number: x}, u)
 }
 

@@ -10,10 +10,10 @@ import (
 
 // Parts that shops have, in the units of their fields, rising.
 var (
-	resistors      = preferred(calc.E24, 0, 6)        // 10 Ω to 9.1 MΩ
-	trimmers       = preferred(calc.OneTwoFive, 0, 5) // 10 Ω to 5 MΩ
-	capacitors     = preferred(calc.E6, -10, -5)      // 1 nF to 680 µF
-	loadCapacitors = preferred(calc.E24, -13, -11)    // 1 pF to 910 pF
+	Resistors      = preferred(calc.E24, 0, 6)        // 10 Ω to 9.1 MΩ
+	Trimmers       = preferred(calc.OneTwoFive, 0, 5) // 10 Ω to 5 MΩ
+	Capacitors     = preferred(calc.E6, -10, -5)      // 1 nF to 680 µF
+	LoadCapacitors = preferred(calc.E24, -13, -11)    // 1 pF to 910 pF
 )
 
 // preferred lists a series of two-digit numbers, times ten to the powers from one
@@ -29,8 +29,8 @@ func preferred(series calc.Series, from, to int) []float64 {
 	return all
 }
 
-// between are those of rising numbers that are from least to most.
-func between(rising []float64, least, most float64) []float64 {
+// Between are those of rising numbers that are from least to most.
+func Between(rising []float64, least, most float64) []float64 {
 	from, _ := slices.BinarySearch(rising, least)
 	to := from
 	for to < len(rising) && rising[to] <= most {

@@ -41,12 +41,6 @@ func (d *Document) Step(f *Field, index int, up bool) (text string, ok bool) {
 	return text, true
 }
 
-// isWords says whether a field holds free words.
-func (f *Field) isWords() bool {
-	_, text := f.zero().(*string)
-	return text && f.Choices == nil
-}
-
 // stepped is the text a step away.
 func (f *Field) stepped(text string, up bool) (string, bool) {
 	switch f.zero().(type) {
@@ -120,7 +114,7 @@ func (f *Field) next(x float64, up bool) float64 {
 	if step := evenStep(f.Unit, x, up); step > 0 {
 		return multiple(x, step, up)
 	}
-	series, foot, least := fine, must(f.New, f.Unit).Number, f.Unit.Factor()/1000
+	series, foot, least := fine, quantity.MustParse(f.New, f.Unit).Number, f.Unit.Factor()/1000
 	if f.Series != nil {
 		foot = leastPart[f.Unit]
 		series, least = f.Series, foot

@@ -215,7 +215,7 @@ func TestStepAlongTheSeries(t *testing.T) {
 		for power := -9; f.Series != nil && power < 9; power++ {
 			for _, n := range f.Series {
 				text := fmt.Sprintf("%de%d %s", n, power, f.Unit.Symbol())
-				v := must(text, f.Unit).Number
+				v := quantity.MustParse(text, f.Unit).Number
 				if v < max(f.low, leastPart[f.Unit]) || f.next(v, true) > f.high {
 					continue
 				}

@@ -3,12 +3,12 @@ package ui
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/report"
 )
 
 // An advisedMsg brings what would mend the findings of a report, which parts
 // would be better, and the bands of the results.
-type advisedMsg struct{ of, advised *model.Report }
+type advisedMsg struct{ of, advised *report.Report }
 
 // seekAdvice has that worked out beside the keys, which need not wait for it; nil
 // where it is known or being worked out.
@@ -22,7 +22,7 @@ func (a *App) seekAdvice() tea.Cmd {
 }
 
 // whole says whether nothing is missing from a report.
-func whole(r *model.Report) bool { return r.IsAdvised() && r.IsBanded() }
+func whole(r *report.Report) bool { return r.IsAdvised() && r.IsBanded() }
 
 // adviseNow waits for it, for what cannot do without.
 func (a *App) adviseNow() {

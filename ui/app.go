@@ -14,6 +14,11 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/report"
+	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -32,31 +37,31 @@ const (
 type Options struct {
 	Path  string // of the file; "" where the build has none yet
 	Text  string
-	Stamp model.Stamp // of the file when it was read
-	ASCII bool        // draw with plain characters only
-	Light bool        // for a light background
-	At    int         // time of day the needle shows at first, s from midnight
+	Stamp file.Stamp // of the file when it was read
+	ASCII bool       // draw with plain characters only
+	Light bool       // for a light background
+	At    int        // time of day the needle shows at first, s from midnight
 
-	CanSuspend     bool         // a shell waits to take over
-	RecoveryFolder string       // of recovery copies; "": none are kept
-	Found          []model.Copy // unsaved work of earlier runs, the newest first
-	Warning        string       // of something found at the start
-	Example        bool         // the text is an example
-	Fresh          bool         // there is no file at the path yet: a new build begins
-	NoMouse        bool         // the mouse was left to the terminal
+	CanSuspend     bool        // a shell waits to take over
+	RecoveryFolder string      // of recovery copies; "": none are kept
+	Found          []file.Copy // unsaved work of earlier runs, the newest first
+	Warning        string      // of something found at the start
+	Example        bool        // the text is an example
+	Fresh          bool        // there is no file at the path yet: a new build begins
+	NoMouse        bool        // the mouse was left to the terminal
 }
 
 // App is the dashboard.
 type App struct {
 	path     string
-	stamp    model.Stamp // of the file as it was last read or written
-	saved    string      // the text as it is on the disk, with long values clipped as in doc
-	notSaved bool        // the last saving failed
+	stamp    file.Stamp // of the file as it was last read or written
+	saved    string     // the text as it is on the disk, with long values clipped as in doc
+	notSaved bool       // the last saving failed
 	doc      *model.Document
-	report   *model.Report // of the last text without problems; nil if none was
-	base     *model.Report // before the last edit
-	sought   *model.Report // the last one of which more was sought
-	undo     []string      // former texts, one a visit to a field
+	report   *report.Report // of the last text without problems; nil if none was
+	base     *report.Report // before the last edit
+	sought   *report.Report // the last one of which more was sought
+	undo     []string       // former texts, one a visit to a field
 	redo     []string
 	keep     keeper
 
@@ -76,7 +81,7 @@ type App struct {
 	pace    pace
 	round   int // of ticks; those of earlier rounds are not heeded
 	seconds int // time of day on the dial
-	motion  model.Motion
+	motion  circuit.Motion
 	large   bool // one dial, though there is room for all
 	plot    int  // the view in place of the results, 0: none
 	bare    bool // results without their bands, so that more are in view
@@ -84,7 +89,7 @@ type App struct {
 	scroll   int            // lines of results above the window
 	helpTop  int            // keys above the window of the list of keys
 	seen     []string       // findings and problems gone to in this round
-	advising *model.Finding // gone to last: its advice is in view; nil: none is
+	advising *judge.Finding // gone to last: its advice is in view; nil: none is
 	notice   notice
 
 	page   page // open while paging
@@ -92,11 +97,11 @@ type App struct {
 
 	wrong       wrong // worked out last
 	wrongSought wrongOf
-	horizon     model.Horizon
+	horizon     judge.Horizon
 	blame       int // the row of the budget that is chosen
 
-	making *making      // nil: no kits are being made
-	yield  *model.Yield // of the last kits
+	making *making       // nil: no kits are being made
+	yield  *spread.Yield // of the last kits
 
 	formRows struct { // made last
 		of   rowsOf
@@ -104,7 +109,7 @@ type App struct {
 	}
 	cautions struct { // made last
 		of  cautionsOf
-		all []model.Danger
+		all []judge.Danger
 	}
 
 	width, height int
@@ -349,7 +354,7 @@ func (a *App) suspend() tea.Cmd {
 func (a *App) show(d *model.Document) {
 	a.doc = d
 	a.endMaking() // of what was
-	if r := d.Report(); r != nil {
+	if r := report.Of(d); r != nil {
 		a.report = r
 		if a.pace == racing {
 			a.motion.Reset(&r.Plan, float64(a.seconds))

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 )
 
 // result is a value of the report in force.
@@ -160,7 +161,7 @@ func TestSave(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "hall.toml")
 	text := exampleText(t, "reading-room")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	_, stamp, err := model.ReadFile(path)
+	_, stamp, err := file.ReadFile(path)
 	require.NoError(t, err)
 	a := New(Options{Path: path, Text: text, Stamp: stamp, At: teatime})
 	a.Update(windowSize(80, 24))

@@ -3,7 +3,7 @@ package ui
 import (
 	"strings"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -15,7 +15,7 @@ const simulatedSign = "≈"
 
 // bandText is the band of a result as it stands beside its value, whose unit it
 // leaves out: "" where no tolerance moves it, or until it was worked out.
-func bandText(row model.Row) string {
+func bandText(row spread.Row) string {
 	_, unit, _ := strings.Cut(row.Text(), " ")
 	text := strings.TrimSuffix(fromTo(row), " "+unit)
 	if !strings.Contains(text, "-") { // else a dash would look like one more sign
@@ -29,7 +29,7 @@ func bandText(row model.Row) string {
 
 // fromTo is the band of a result in words, which stand in plain characters too:
 // "30.20 to 67.25 %".
-func fromTo(row model.Row) string { return strings.ReplaceAll(row.BandText(), "…", "to") }
+func fromTo(row spread.Row) string { return strings.ReplaceAll(row.BandText(), "…", "to") }
 
 // A resultPlace is where the parts of a result stand in its line, by columns.
 type resultPlace struct {

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -19,7 +19,7 @@ func TestBandsStandBehindTheirValues(t *testing.T) {
 	for _, size := range [][2]int{{120, 40}, {200, 60}} {
 		for _, name := range []string{"reading-room", "station-platform", "harbour-office", "school-store"} {
 			a := open(exampleText(t, name), size[0], size[1])
-			report, problems := model.Check(exampleText(t, name))
+			report, problems := report.Check(exampleText(t, name))
 			require.Empty(t, problems)
 			lines, moved := resultsOf(a), 0
 			for _, row := range report.Banded().Results {

@@ -10,17 +10,19 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/spread"
 )
 
 // saveFile writes over the file a build was read from, unless that has changed
 // since; one that is gone is written anew.
-func saveFile(s saving, known model.Stamp) tea.Cmd {
+func saveFile(s saving, known file.Stamp) tea.Cmd {
 	return func() tea.Msg {
 		gone := isGone(s.path)
 		if gone {
-			known = model.Stamp{}
+			known = file.Stamp{}
 		}
-		done, err := model.SaveOver(s.path, s.text, known, s.copies)
+		done, err := file.SaveOver(s.path, s.text, known, s.copies)
 		return savedMsg{s, done, err, gone}
 	}
 }
@@ -37,8 +39,8 @@ func saveNew(s saving) tea.Cmd {
 		if info, err := os.Stat(s.path); err == nil && info.IsDir() {
 			return savedMsg{saving: s, err: errors.New("this is a folder: name a file in it")}
 		}
-		done, err := model.SaveOver(s.path, s.text, model.Stamp{}, s.copies)
-		if errors.Is(err, model.ErrChangedOnDisk) {
+		done, err := file.SaveOver(s.path, s.text, file.Stamp{}, s.copies)
+		if errors.Is(err, file.ErrChangedOnDisk) {
 			err = errThere
 		}
 		return savedMsg{saving: s, done: done, err: err}
@@ -48,7 +50,7 @@ func saveNew(s saving) tea.Cmd {
 // overwrite writes a file, whatever is there.
 func overwrite(s saving) tea.Cmd {
 	return func() tea.Msg {
-		done, err := model.Save(s.path, s.text, s.copies)
+		done, err := file.Save(s.path, s.text, s.copies)
 		return savedMsg{saving: s, done: done, err: err}
 	}
 }
@@ -56,7 +58,7 @@ func overwrite(s saving) tea.Cmd {
 // openFile reads a build and looks for unsaved work on it.
 func openFile(path, copies string) tea.Cmd {
 	return func() tea.Msg {
-		file, err := model.OpenFile(path, copies)
+		file, err := file.OpenFile(path, copies)
 		if err == nil && file.Fresh && len(file.Found) == 0 {
 			err = errors.New("there is no such file")
 		}
@@ -67,13 +69,13 @@ func openFile(path, copies string) tea.Cmd {
 // listFolder lists the builds of a folder.
 func listFolder(folder string) tea.Cmd {
 	return func() tea.Msg {
-		entries, whole, err := model.ListBuilds(folder)
+		entries, whole, err := file.ListBuilds(folder)
 		return listedMsg{folder, entries, !whole, err}
 	}
 }
 
 // A factory makes kits of a build, as model.NewYield does.
-type factory func(ctx context.Context, b *model.Build, kits int, seed uint64, progress func(done int)) (*model.Yield, error)
+type factory func(ctx context.Context, b *model.Build, kits int, seed uint64, progress func(done int)) (*spread.Yield, error)
 
 // start makes the kits beside the keys, and waits for the first news.
 func (m *making) start(ctx context.Context, make factory) tea.Cmd {
@@ -87,7 +89,7 @@ func (m *making) start(ctx context.Context, make factory) tea.Cmd {
 }
 
 // tryMake makes the kits. A failure of the program comes back as an error.
-func tryMake(ctx context.Context, make factory, m *making) (y *model.Yield, err error) {
+func tryMake(ctx context.Context, make factory, m *making) (y *spread.Yield, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			y, err = nil, fmt.Errorf("the program failed: %v", r)

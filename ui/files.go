@@ -12,6 +12,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/judge"
 )
 
 // newBuild asks for the three readings a build begins with; the rest is assumed.
@@ -34,7 +36,7 @@ func (a *App) askReading(path string, answers []string) tea.Cmd {
 		now := slices.Concat(answers, []string{text})
 		tried := [3]string{"640", "500 µA", "5 V"} // sound values for what is still to be asked
 		copy(tried[:], now)
-		build, problems := model.NewBuild(tried[0], tried[1], tried[2])
+		build, problems := judge.NewBuild(tried[0], tried[1], tried[2])
 		for _, p := range problems {
 			if p.Path == q.path {
 				a.prompt.problem = p.Message()
@@ -45,7 +47,7 @@ func (a *App) askReading(path string, answers []string) tea.Cmd {
 		if len(now) < len(newQuestions) {
 			return a.askReading(path, now)
 		}
-		cmd := a.open(path, build, model.Stamp{})
+		cmd := a.open(path, build, file.Stamp{})
 		a.saved = "" // it has never been saved
 		a.notice = notice{said, "Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next."}
 		return tea.Sequence(cmd, a.changed())
@@ -54,7 +56,7 @@ func (a *App) askReading(path string, answers []string) tea.Cmd {
 
 // open takes a file's text as the present document, with a history of its own.
 // What is kept of the former one is given up.
-func (a *App) open(path, text string, stamp model.Stamp) tea.Cmd {
+func (a *App) open(path, text string, stamp file.Stamp) tea.Cmd {
 	cmd := a.keep.remove()
 	a.keep.of(path)
 	a.path, a.stamp, a.notSaved = path, stamp, false
@@ -204,8 +206,8 @@ var overwriteQuestions = []struct {
 	what string
 }{
 	{errThere, "There is another file of this name"},
-	{model.ErrChangedOnDisk, "The file has changed on the disk since it was opened"},
-	{model.ErrWriteProtected, "The file is write-protected"},
+	{file.ErrChangedOnDisk, "The file has changed on the disk since it was opened"},
+	{file.ErrWriteProtected, "The file is write-protected"},
 }
 
 // afterSave says how saving went, and does what waited for it. A file that is

@@ -14,7 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/report"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")
@@ -91,10 +92,10 @@ func TestGoldenScreens(t *testing.T) {
 		a = at("reading-room")
 		press(a, "ctrl+s")
 		screen("save-as", a)
-		a.Update(listedMsg{folder: "clocks", entries: []model.Entry{{Name: "..", Folder: true}, {Name: "attic.toml", Title: "Attic clock"}}})
+		a.Update(listedMsg{folder: "clocks", entries: []file.Entry{{Name: "..", Folder: true}, {Name: "attic.toml", Title: "Attic clock"}}})
 		screen("open", a)
 		press(a, "esc", "ctrl+u", "650")
-		a.Update(savedMsg{saving: saving{path: "attic.toml"}, err: model.ErrChangedOnDisk})
+		a.Update(savedMsg{saving: saving{path: "attic.toml"}, err: file.ErrChangedOnDisk})
 		screen("overwrite", a)
 		screen("with-problems", open("format = 1\n[rail]\nvoltage = \"5 W\"\n[[hand]]\nname = \"hours\"\nbogus = 1\n", size[0], size[1]))
 		sized := func(o Options) *App {
@@ -109,7 +110,7 @@ func TestGoldenScreens(t *testing.T) {
 		written := time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)
 		screen("offer", sized(Options{
 			Text: exampleText(t, "reading-room"), At: teatime, RecoveryFolder: "kept",
-			Found: []model.Copy{{Text: "title = \"Attic clock\"", Written: written}, {Text: "title = \"Shed clock\"", Written: written}},
+			Found: []file.Copy{{Text: "title = \"Attic clock\"", Written: written}, {Text: "title = \"Shed clock\"", Written: written}},
 		}))
 		a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, ASCII: true})
 		a.Update(windowSize(size[0], size[1]))
@@ -131,7 +132,7 @@ func TestScreensShowTheReport(t *testing.T) {
 
 func showsTheReport(t *testing.T, name string, w, h int) {
 	text := exampleText(t, name)
-	report, problems := model.Check(text)
+	report, problems := report.Check(text)
 	require.Empty(t, problems)
 	out, err := report.JSON()
 	require.NoError(t, err)

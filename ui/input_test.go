@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 )
 
 // pressed is the key of a name as bindings have it.
@@ -312,7 +313,7 @@ func TestLongValueIsSaved(t *testing.T) {
 	path := filepath.Join(folder, "long.toml")
 	text := withTitle(t, strings.Repeat("x", megabyte))
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	_, stamp, err := model.ReadFile(path)
+	_, stamp, err := file.ReadFile(path)
 	require.NoError(t, err)
 	a := New(Options{Path: path, Text: text, Stamp: stamp, RecoveryFolder: filepath.Join(folder, "kept")})
 	a.Update(windowSize(80, 24))
@@ -322,7 +323,7 @@ func TestLongValueIsSaved(t *testing.T) {
 	want := strings.Replace(text, `"640 Ω ±1 %"`, `"650"`, 1)
 	require.NotEqual(t, len(text), len(want))
 	drain(a, a.writeCopy())
-	found, err := model.RecoveryFor(filepath.Join(folder, "kept"), path).Offer(text)
+	found, err := file.RecoveryFor(filepath.Join(folder, "kept"), path).Offer(text)
 	require.NoError(t, err)
 	if len(found) > 0 { // this process's own is offered to none
 		assert.True(t, want == found[0].Text)
@@ -337,7 +338,7 @@ func TestLongValueIsSaved(t *testing.T) {
 	assert.False(t, a.Unsaved())
 
 	b := open(exampleText(t, "reading-room"), 80, 24)
-	b.takeUp(model.Copy{Text: want})
+	b.takeUp(file.Copy{Text: want})
 	assert.True(t, want == b.Text())
 	press(b, "ctrl+z")
 	assert.Equal(t, exampleText(t, "reading-room"), b.Text())

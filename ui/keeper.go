@@ -9,13 +9,13 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 )
 
 // A keeper keeps a recovery copy of unsaved work.
 type keeper struct {
 	folder string // of the copies; "": none are kept
-	copy   model.Recovery
+	copy   file.Recovery
 	armed  bool // a copy will be written within keepDelay
 	turn   int  // of the last command given
 	turns  *turns
@@ -34,13 +34,13 @@ const keepDelay = time.Second
 // of makes the copy that of another build.
 func (k *keeper) of(path string) {
 	if k.folder != "" {
-		k.copy, k.turn, k.turns = model.RecoveryFor(k.folder, path), 0, new(turns)
+		k.copy, k.turn, k.turns = file.RecoveryFor(k.folder, path), 0, new(turns)
 	}
 }
 
 // do is the command that does something with the copy, unless a later one has
 // done so already.
-func (k *keeper) do(what func(model.Recovery) error) tea.Cmd {
+func (k *keeper) do(what func(file.Recovery) error) tea.Cmd {
 	if k.turns == nil {
 		return nil
 	}
@@ -58,7 +58,7 @@ func (k *keeper) do(what func(model.Recovery) error) tea.Cmd {
 }
 
 // remove takes the copy away, as its build is saved or given up.
-func (k *keeper) remove() tea.Cmd { return k.do(model.Recovery.Remove) }
+func (k *keeper) remove() tea.Cmd { return k.do(file.Recovery.Remove) }
 
 // changed arms the keeper after a change of the text.
 func (a *App) changed() tea.Cmd {
@@ -77,9 +77,9 @@ func (a *App) writeCopy() tea.Cmd {
 		return a.keep.remove()
 	}
 	text, path, stamp := a.Text(), a.path, a.stamp
-	write := a.keep.do(func(r model.Recovery) error { return r.Write(text) })
+	write := a.keep.do(func(r file.Recovery) error { return r.Write(text) })
 	return tea.Batch(write, func() tea.Msg {
-		if path == "" || stamp == (model.Stamp{}) {
+		if path == "" || stamp == (file.Stamp{}) {
 			return nil // it was never there
 		}
 		changed, err := stamp.Changed(path)
@@ -107,7 +107,7 @@ func (a *App) Rescue() (kept bool, err error) {
 
 // offer asks whether work found at the start is to be taken up, and goes on with
 // what waits for it to be left.
-func (a *App) offer(found []model.Copy, then func(*App) tea.Cmd) {
+func (a *App) offer(found []file.Copy, then func(*App) tea.Cmd) {
 	if then == nil {
 		then = func(*App) tea.Cmd { return nil }
 	}
@@ -138,7 +138,7 @@ func (a *App) offer(found []model.Copy, then func(*App) tea.Cmd) {
 }
 
 // removeAll takes copies away.
-func removeAll(copies []model.Copy) tea.Cmd {
+func removeAll(copies []file.Copy) tea.Cmd {
 	return func() tea.Msg {
 		for _, c := range copies {
 			if err := c.Remove(); err != nil {
@@ -151,16 +151,16 @@ func removeAll(copies []model.Copy) tea.Cmd {
 
 // takeUp makes a recovery copy the present text; undo gives the saved one. Where
 // no file is open it becomes the build of the copy's own.
-func (a *App) takeUp(c model.Copy) tea.Cmd {
+func (a *App) takeUp(c file.Copy) tea.Cmd {
 	var former tea.Cmd
 	if a.path == "" && c.Path != "" {
-		former = a.open(c.Path, "", model.Stamp{})
+		former = a.open(c.Path, "", file.Stamp{})
 	}
 	a.undo = append(a.undo, a.doc.Text)
 	a.show(a.doc.Reopen(c.Text))
 	a.enter()
 	a.notice = notice{said, "Taken up. Save it; undo gives what was here before."}
-	return tea.Sequence(former, a.keep.do(func(r model.Recovery) error {
+	return tea.Sequence(former, a.keep.do(func(r file.Recovery) error {
 		if err := r.Write(c.Text); err != nil {
 			return err
 		}

@@ -9,6 +9,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
 )
 
 // kitsMade are so many, of so much chance: the same build gives the same yield.
@@ -33,7 +34,7 @@ type (
 	}
 	madeMsg struct {
 		of    *making
-		yield *model.Yield
+		yield *spread.Yield
 		err   error
 	}
 )
@@ -53,7 +54,7 @@ func (a *App) makeMany() tea.Cmd {
 	ctx, cancel := context.WithCancel(context.Background())
 	a.making = &making{a.report.Build, cancel, make(chan int, 1), make(chan madeMsg, 1)}
 	a.sayMade(0)
-	return a.making.start(ctx, model.NewYield)
+	return a.making.start(ctx, spread.NewYield)
 }
 
 // sayMade says how many kits are made.

@@ -12,6 +12,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
 )
 
 // news runs a command and what it leads to, until nothing more is to come, and
@@ -37,7 +38,7 @@ func TestManyKits(t *testing.T) {
 		assert.Contains(t, said[0], "000 of 20 000")
 		require.Equal(t, paging, a.mode)
 
-		y, err := model.NewYield(context.Background(), a.report.Build, kitsMade, kitsSeed, nil)
+		y, err := spread.NewYield(context.Background(), a.report.Build, kitsMade, kitsSeed, nil)
 		require.NoError(t, err)
 		page := wholePage(a)
 		for i := range y.Hands {
@@ -127,7 +128,7 @@ func TestKitsThatFail(t *testing.T) {
 	press(a, "f9")
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	news(a, a.making.start(ctx, func(context.Context, *model.Build, int, uint64, func(int)) (*model.Yield, error) {
+	news(a, a.making.start(ctx, func(context.Context, *model.Build, int, uint64, func(int)) (*spread.Yield, error) {
 		panic("no kits today")
 	}))
 	assert.Nil(t, a.making)

@@ -7,12 +7,14 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
 )
 
 // A resultKey names a result, whichever report has its value.
 type resultKey struct {
-	result *model.Result
+	result *circuit.Result
 	index  int
 }
 
@@ -41,7 +43,7 @@ func (a *App) look() tea.Cmd {
 }
 
 // whence is the formula of a result, and where that is from.
-func (a *App) whence(row model.Row) string {
+func (a *App) whence(row spread.Row) string {
 	text := "= " + row.Formula
 	if row.Bare != "" && a.report.Build.Hands[row.Index].Drive.Capacitor.Number == 0 {
 		text = "= " + row.Bare
@@ -53,23 +55,23 @@ func (a *App) whence(row model.Row) string {
 }
 
 // result finds a result in the report.
-func (a *App) result(k resultKey) (model.Row, bool) {
+func (a *App) result(k resultKey) (spread.Row, bool) {
 	for _, row := range a.report.Results {
 		if row.Result == k.result && row.Index == k.index {
 			return row, true
 		}
 	}
-	return model.Row{}, false
+	return spread.Row{}, false
 }
 
 // lookedInto is the result that a prompt's chosen entry names.
-func (a *App) lookedInto() (model.Row, bool) {
+func (a *App) lookedInto() (spread.Row, bool) {
 	if a.mode != asking {
-		return model.Row{}, false
+		return spread.Row{}, false
 	}
 	e, ok := a.prompt.at(a.input.Value())
 	if !ok || e.of.result == nil {
-		return model.Row{}, false
+		return spread.Row{}, false
 	}
 	return a.result(e.of)
 }
@@ -94,7 +96,7 @@ func (a *App) goToBlame(k resultKey) tea.Cmd {
 
 // inputName is what a value with a tolerance is called, with whose it is where
 // there are several.
-func (a *App) inputName(in model.Input) string {
+func (a *App) inputName(in spread.Input) string {
 	name, list := strings.TrimSpace(in.Field.Label), in.Field.List()
 	if list == "" || list == "hand" && len(a.report.Build.Hands) < 2 {
 		return name
@@ -109,7 +111,7 @@ func shareText(share float64) string { return fmt.Sprintf("%.1f %%", 100*share) 
 type sensed struct {
 	build *model.Build
 	of    resultKey
-	all   []model.Sensitivity
+	all   []spread.Sensitivity
 }
 
 // sense works that out, where it is not known.
@@ -125,7 +127,7 @@ func (a *App) sense() {
 
 // drawLook draws what a result is, how far it may be off, who makes that, and what
 // changes it.
-func (a *App) drawLook(at cells.Area, row model.Row) {
+func (a *App) drawLook(at cells.Area, row spread.Row) {
 	w, h := at.Size()
 	name := at.Sub(0, 0, w-cells.Width(row.Text())-1, 1)
 	name.Text(0, 0, heading, strings.TrimSpace(row.Label)+resultOwner(a.report.Build, row))
@@ -156,7 +158,7 @@ func (a *App) drawLook(at cells.Area, row model.Row) {
 const leastBars = 3
 
 // bandLines say how far a result may be off.
-func bandLines(row model.Row) []string {
+func bandLines(row spread.Row) []string {
 	b := row.Band
 	switch {
 	case b == nil:
@@ -165,7 +167,7 @@ func bandLines(row model.Row) []string {
 		return []string{"No tolerance moves it."}
 	}
 	worst := row
-	worst.Band = &model.Band{Low: b.WorstLow, High: b.WorstHigh}
+	worst.Band = &spread.Band{Low: b.WorstLow, High: b.WorstHigh}
 	lines := []string{orElse(fromTo(row), "as it is") + " for " + ofKits, fromTo(worst) + " at worst"}
 	if b.Simulated {
 		lines[0] = simulatedSign + lines[0] + ", simulated"
@@ -174,7 +176,7 @@ func bandLines(row model.Row) []string {
 }
 
 // drawChangers lists what changes a result: a step of what, and by how much.
-func (a *App) drawChangers(at cells.Area, row model.Row) {
+func (a *App) drawChangers(at cells.Area, row spread.Row) {
 	if a.sensed.build != a.report.Build || a.sensed.of != (resultKey{row.Result, row.Index}) {
 		return
 	}
@@ -209,7 +211,7 @@ func drawColumns(at cells.Area, lines [][3]string) {
 const leastShare = 0.0005
 
 // shareBars are the shares of a result's spread, the largest first.
-func (a *App) shareBars(row model.Row) []bar {
+func (a *App) shareBars(row spread.Row) []bar {
 	if row.Band == nil || !row.Band.Moved() {
 		return nil
 	}

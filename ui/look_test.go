@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/spread"
 )
 
 // What is looked into stands beside the list with its band, its worst ends, and
@@ -24,7 +24,7 @@ func TestLookIntoAResult(t *testing.T) {
 		side := squeezed(strings.Join(sideOf(a), " "))
 		assert.Contains(t, side, squeezed(strings.ReplaceAll(row.BandText(), "…", "to")+" for 95 % of kits"))
 		worst := row
-		worst.Band = &model.Band{Low: row.Band.WorstLow, High: row.Band.WorstHigh}
+		worst.Band = &spread.Band{Low: row.Band.WorstLow, High: row.Band.WorstHigh}
 		assert.Contains(t, side, squeezed(strings.ReplaceAll(worst.BandText(), "…", "to")+" at worst"))
 		require.Greater(t, len(row.Band.Shares), 3)
 		at := 0
@@ -60,7 +60,7 @@ func TestWhatChangesAResult(t *testing.T) {
 }
 
 // resultCalled is a result of the report, of the first hand.
-func resultCalled(t *testing.T, a *App, id string) model.Row {
+func resultCalled(t *testing.T, a *App, id string) spread.Row {
 	t.Helper()
 	for _, row := range a.report.Results {
 		if row.ID == id && row.Index == 0 {
@@ -68,7 +68,7 @@ func resultCalled(t *testing.T, a *App, id string) model.Row {
 		}
 	}
 	require.FailNow(t, "no such result", id)
-	return model.Row{}
+	return spread.Row{}
 }
 
 // The first in the list are those of the open form's questions; enter goes to the

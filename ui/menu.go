@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 )
 
 // menu lists everything that can be done, with its key where it has one.
@@ -114,7 +115,7 @@ func (a *App) goToValue(f *model.Field, index int) bool {
 func (a *App) nextFinding() tea.Cmd {
 	type wrong struct {
 		key, path string
-		finding   *model.Finding // nil: a problem
+		finding   *judge.Finding // nil: a problem
 	}
 	var all []wrong
 	for i := range a.doc.Problems {

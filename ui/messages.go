@@ -5,7 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 )
 
 // A saving is a text on its way to a file, and what waits for it to be there.
@@ -18,7 +18,7 @@ type saving struct {
 // savedMsg tells how a saving went.
 type savedMsg struct {
 	saving
-	done model.Saved
+	done file.Saved
 	err  error
 	gone bool // the file the build was read from was not there any more
 }
@@ -28,14 +28,14 @@ var errThere = errors.New("there is a file already")
 
 // openedMsg brings a file that was read.
 type openedMsg struct {
-	file model.File
+	file file.File
 	err  error
 }
 
 // listedMsg brings what is in a folder.
 type listedMsg struct {
 	folder  string
-	entries []model.Entry
+	entries []file.Entry
 	part    bool // there are others
 	err     error
 }

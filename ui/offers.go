@@ -8,11 +8,13 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/report"
 )
 
 // offered is what is suggested for a row, and the change it makes there; nil
 // where nothing is, and while the report is of an earlier text.
-func (a *App) offered(r row) (*model.Suggestion, model.Change) {
+func (a *App) offered(r row) (*judge.Suggestion, model.Change) {
 	if a.report == nil || a.stale() || r.cell >= 0 {
 		return nil, model.Change{}
 	}
@@ -46,12 +48,12 @@ func (a *App) offerHelp(r row) string {
 }
 
 // advice is what to do about a finding that was gone to.
-func (a *App) advice(f *model.Finding) string {
+func (a *App) advice(f *judge.Finding) string {
 	return signs[f.Severity] + " " + f.Severity.String() + ": " + f.Text + " " + f.Advice
 }
 
 // effect is what the changes of a finding bring about, the end of its advice.
-func (a *App) effect(f *model.Finding) string {
+func (a *App) effect(f *judge.Finding) string {
 	return f.Advice[max(0, strings.LastIndex(f.Advice, a.doc.ChangesText(f.Changes))):]
 }
 
@@ -67,7 +69,7 @@ func (a *App) take() tea.Cmd {
 // takeOffer takes over what a finding that was gone to asks for; where there is
 // none, or nothing mends it, what is suggested for the focused field; then what
 // reduces the error that is chosen.
-func (a *App) takeOffer(advised *model.Finding) tea.Cmd {
+func (a *App) takeOffer(advised *judge.Finding) tea.Cmd {
 	if advised != nil && len(advised.Changes) > 0 {
 		return a.makeChanges(advised.Changes, a.effect(advised))
 	}
@@ -95,7 +97,7 @@ func (a *App) nothingOffered() string {
 
 // titles are what parts are called, each with whose it is where there are
 // several.
-func (a *App) titles(better []model.Suggestion) []string {
+func (a *App) titles(better []judge.Suggestion) []string {
 	var titles []string
 	for i := range better {
 		title := strings.ToLower(better[i].Title())
@@ -135,33 +137,33 @@ func (a *App) takeAll() tea.Cmd {
 		a.notice = notice{said, "Nothing is offered: " + left(a.report) + "."}
 		return nil
 	}
-	d, report := a.doc, a.report
-	var taken []model.Suggestion
-	for seen := []string{d.Text}; len(taken) < mostRounds && len(report.Better) > 0; {
-		next := d.Make(report.Better[0].Changes)
-		r := next.Report()
+	d, latest := a.doc, a.report
+	var taken []judge.Suggestion
+	for seen := []string{d.Text}; len(taken) < mostRounds && len(latest.Better) > 0; {
+		next := d.Make(latest.Better[0].Changes)
+		r := report.Of(next)
 		if r == nil || slices.Contains(seen, next.Text) {
 			break
 		}
-		taken, seen = append(taken, report.Better[0]), append(seen, next.Text)
-		d, report = next, r.Advised()
+		taken, seen = append(taken, latest.Better[0]), append(seen, next.Text)
+		d, latest = next, r.Advised()
 	}
 	r := a.focused()
 	cmd := a.replace(d)
 	a.refocus(r)
 	a.enter()
-	a.notice = notice{said, fmt.Sprintf("%d taken over; %s. Changed: %s.", len(taken), left(report), strings.Join(a.titles(taken), ", "))}
+	a.notice = notice{said, fmt.Sprintf("%d taken over; %s. Changed: %s.", len(taken), left(latest), strings.Join(a.titles(taken), ", "))}
 	return cmd
 }
 
 // left says how many findings there are: "2 cautions and 1 note are left".
-func left(r *model.Report) string {
-	counts := map[model.Severity]int{}
+func left(r *report.Report) string {
+	counts := map[judge.Severity]int{}
 	for _, f := range r.Findings {
 		counts[f.Severity]++
 	}
 	var parts []string
-	for _, s := range []model.Severity{model.Fault, model.Caution, model.Note} {
+	for _, s := range []judge.Severity{judge.Fault, judge.Caution, judge.Note} {
 		switch n := counts[s]; {
 		case n == 1:
 			parts = append(parts, "1 "+s.String())
@@ -205,7 +207,7 @@ func (a *App) choosePart() tea.Cmd {
 }
 
 // optionEntry is a choice as a line of a prompt.
-func (a *App) optionEntry(o model.Option) entry {
+func (a *App) optionEntry(o judge.Option) entry {
 	choice, effect, _ := strings.Cut(o.Text, ": ")
 	if len(o.Changes) == 0 {
 		return entry{text: choice, effect: effect, more: "• As it is: " + choice + ": " + effect + ".", mark: "• ", do: func(a *App) tea.Cmd {

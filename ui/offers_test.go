@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/report"
 )
 
 // examples are the builds of the examples folder.
@@ -23,7 +25,7 @@ func careless(t testing.TB, name string) string {
 }
 
 // suggestion is one of those of a build, by its part.
-func suggestion(t *testing.T, a *App, id, about string) model.Suggestion {
+func suggestion(t *testing.T, a *App, id, about string) judge.Suggestion {
 	t.Helper()
 	for _, s := range a.report.Better {
 		if s.ID == id && s.About == about {
@@ -31,7 +33,7 @@ func suggestion(t *testing.T, a *App, id, about string) model.Suggestion {
 		}
 	}
 	require.FailNow(t, "nothing is suggested for "+id)
-	return model.Suggestion{}
+	return judge.Suggestion{}
 }
 
 // holds asserts that the build has what was offered.
@@ -197,7 +199,7 @@ func TestOfferOfTheHandInView(t *testing.T) {
 	text := careless(t, "station-platform")
 	a := open(text, 120, 40)
 	s := suggestion(t, a, "series", "minutes")
-	a.report.Better = []model.Suggestion{s}
+	a.report.Better = []judge.Suggestion{s}
 	for _, name := range []string{"hours", "minutes", "seconds"} {
 		focusOn(t, a, "hand."+name+".drive.fixed")
 		assert.Equal(t, name == "minutes", contains(fieldLine(a, "Fixed resistor"), "→"), name)
@@ -271,7 +273,7 @@ func TestEveryChoiceCanBeMade(t *testing.T) {
 	made := 0
 	for _, name := range examples {
 		text := careless(t, name)
-		report, problems := model.Check(text)
+		report, problems := report.Check(text)
 		require.Empty(t, problems)
 		for _, f := range model.Builds.Fields {
 			if f.Of(report.Build) == 0 {
@@ -314,19 +316,19 @@ func TestTakeAll(t *testing.T) {
 
 // How many findings are left, in words; derived by hand.
 func TestLeft(t *testing.T) {
-	of := func(severities ...model.Severity) *model.Report {
-		r := new(model.Report)
+	of := func(severities ...judge.Severity) *report.Report {
+		r := new(report.Report)
 		for _, s := range severities {
-			r.Findings = append(r.Findings, model.Finding{Severity: s})
+			r.Findings = append(r.Findings, judge.Finding{Severity: s})
 		}
 		return r
 	}
-	for want, r := range map[string]*model.Report{
+	for want, r := range map[string]*report.Report{
 		"nothing is left to remark":               of(),
-		"1 note is left":                          of(model.Note),
-		"2 cautions are left":                     of(model.Caution, model.Caution),
-		"1 fault, 2 cautions and 1 note are left": of(model.Fault, model.Caution, model.Caution, model.Note),
-		"1 caution and 2 notes are left":          of(model.Caution, model.Note, model.Note),
+		"1 note is left":                          of(judge.Note),
+		"2 cautions are left":                     of(judge.Caution, judge.Caution),
+		"1 fault, 2 cautions and 1 note are left": of(judge.Fault, judge.Caution, judge.Caution, judge.Note),
+		"1 caution and 2 notes are left":          of(judge.Caution, judge.Note, judge.Note),
 	} {
 		assert.Equal(t, want, left(r))
 	}

@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -34,15 +35,15 @@ type cautionsOf struct {
 }
 
 // cautionsAt are those to be heeded where a value is about to be found or put in.
-func (a *App) cautionsAt(f *model.Field, index int) []model.Danger {
+func (a *App) cautionsAt(f *model.Field, index int) []judge.Danger {
 	if k := (cautionsOf{a.doc, f, index}); a.cautions.of != k {
-		a.cautions.of, a.cautions.all = k, model.CautionsAt(a.doc.Build, f, index)
+		a.cautions.of, a.cautions.all = k, judge.CautionsAt(a.doc.Build, f, index)
 	}
 	return a.cautions.all
 }
 
 // cautionText is a caution behind its sign, which says so without a colour.
-func (a *App) cautionText(c model.Danger) string {
+func (a *App) cautionText(c judge.Danger) string {
 	if a.canvas.ASCII {
 		return "!! " + c.Text
 	}
@@ -62,9 +63,9 @@ func (a *App) readCautions() tea.Cmd {
 	p.add(note, a.offerHelp(r))
 	p.add(value, strings.TrimSpace(a.whatItIs(r)+" "+allowedText(r.field)))
 	p.add(dim, measureText(r.field))
-	var further []model.Danger
-	for _, c := range model.Cautions(a.doc.Build) {
-		if !slices.ContainsFunc(here, func(h model.Danger) bool { return h.ID == c.ID }) {
+	var further []judge.Danger
+	for _, c := range judge.Cautions(a.doc.Build) {
+		if !slices.ContainsFunc(here, func(h judge.Danger) bool { return h.ID == c.ID }) {
 			further = append(further, c)
 		}
 	}
@@ -79,7 +80,7 @@ func (a *App) readCautions() tea.Cmd {
 }
 
 // addCaution adds a caution with whom it hurts and where it is from.
-func (a *App) addCaution(p *page, c model.Danger) {
+func (a *App) addCaution(p *page, c judge.Danger) {
 	p.add(caution, a.cautionText(c))
 	p.add(dim, "  Hurts "+c.To+". Source: "+orElse(c.Source, "common practice")+".")
 }

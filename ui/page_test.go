@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 )
 
 // Where a value is about to be found, the first caution stands before the help,
@@ -15,7 +15,7 @@ import (
 func TestCautionAtTheField(t *testing.T) {
 	for _, size := range sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
-		here := model.CautionsAt(a.doc.Build, a.focused().field, 0)
+		here := judge.CautionsAt(a.doc.Build, a.focused().field, 0)
 		require.NotEmpty(t, here, "at the coil")
 		screen := a.Plain()
 		caution, help := strings.Index(screen, "⚠ "), strings.Index(screen, "Of the moving coil")
@@ -23,7 +23,7 @@ func TestCautionAtTheField(t *testing.T) {
 		assert.Greater(t, help, caution, size)
 		assert.Contains(t, squeezed(screen), squeezed("⚠ "+here[0].Text), "in full at %v", size)
 		assert.Contains(t, screen, "Measure: ", size)
-		for len(model.CautionsAt(a.doc.Build, a.focused().field, 0)) > 0 {
+		for len(judge.CautionsAt(a.doc.Build, a.focused().field, 0)) > 0 {
 			press(a, "down")
 		}
 		assert.NotContains(t, a.Plain(), "⚠")
@@ -75,7 +75,7 @@ func TestHelpAndCautions(t *testing.T) {
 		for _, p := range a.helpParts(a.focused(), false) {
 			assert.Contains(t, read, squeezed(p.text), size)
 		}
-		all := model.Cautions(a.doc.Build)
+		all := judge.Cautions(a.doc.Build)
 		require.NotEmpty(t, all)
 		for _, c := range all {
 			assert.Equal(t, 1, strings.Count(read, squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)

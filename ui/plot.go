@@ -6,14 +6,14 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
 
 // A view is what can stand in place of the results.
 type view struct {
-	plot func(p *model.Plan, hand int) model.Plot // nil: it is no plot of the plan
+	plot func(p *circuit.Plan, hand int) circuit.Plot // nil: it is no plot of the plan
 	draw func(a *App, at cells.Area)
 }
 
@@ -24,14 +24,14 @@ const budgetView, dayView = 1, 2
 var views = []view{
 	budgetView - 1: {draw: (*App).drawBudget},
 	dayView - 1:    {draw: (*App).drawDay},
-	viewOf((*model.Plan).StepResponse),
-	viewOf((*model.Plan).Wrap),
-	viewOf((*model.Plan).RippleWave),
-	viewOf(func(p *model.Plan, _ int) model.Plot { return p.Discharge() }),
+	viewOf((*circuit.Plan).StepResponse),
+	viewOf((*circuit.Plan).Wrap),
+	viewOf((*circuit.Plan).RippleWave),
+	viewOf(func(p *circuit.Plan, _ int) circuit.Plot { return p.Discharge() }),
 }
 
 // viewOf is the view of a plot.
-func viewOf(plot func(p *model.Plan, hand int) model.Plot) view {
+func viewOf(plot func(p *circuit.Plan, hand int) circuit.Plot) view {
 	return view{plot, func(a *App, at cells.Area) { drawPlot(at, plot(&a.report.Plan, a.reportHand())) }}
 }
 
@@ -54,7 +54,7 @@ func (a *App) drawView(at cells.Area) {
 const nothingToDraw = "There is nothing to draw for this build."
 
 // drawPlot draws a plot over the findings and results.
-func drawPlot(at cells.Area, p model.Plot) {
+func drawPlot(at cells.Area, p circuit.Plot) {
 	w, h := at.Size()
 	at.Text(0, 0, heading, p.Title)
 	x0, x1, y0, y1 := bounds(p)
@@ -111,7 +111,7 @@ var ways = []way{
 }
 
 // wayOf is the way of a plot's i-th line; lines of one name share theirs.
-func wayOf(p model.Plot, i int) way {
+func wayOf(p circuit.Plot, i int) way {
 	n := 0
 	for k := 1; k <= i; k++ {
 		if p.Lines[k].Name != p.Lines[k-1].Name {
@@ -153,7 +153,7 @@ func (w way) draw(plot *cells.Plot, points []cells.Point, apart bool) {
 }
 
 // drawLegend names the lines beside the title, each with its sign.
-func drawLegend(at cells.Area, p model.Plot) {
+func drawLegend(at cells.Area, p circuit.Plot) {
 	x := cells.Width(p.Title) + 2
 	for i, line := range p.Lines {
 		way := wayOf(p, i)
@@ -165,7 +165,7 @@ func drawLegend(at cells.Area, p model.Plot) {
 }
 
 // bounds are the least and the most of all lines, the Y ones never equal.
-func bounds(p model.Plot) (x0, x1, y0, y1 float64) {
+func bounds(p circuit.Plot) (x0, x1, y0, y1 float64) {
 	x0, x1, y0, y1 = math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
 	for _, line := range p.Lines {
 		for _, d := range line.Points {

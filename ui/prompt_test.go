@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 )
 
 // drain runs a command and what follows from it, as the program would, but for
@@ -195,7 +196,7 @@ func onDisk(t *testing.T, keep string) (a *App, path string) {
 	path = filepath.Join(t.TempDir(), "hall.toml")
 	text := exampleText(t, "reading-room")
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	_, stamp, err := model.ReadFile(path)
+	_, stamp, err := file.ReadFile(path)
 	require.NoError(t, err)
 	a = New(Options{Path: path, Text: text, Stamp: stamp, At: teatime, RecoveryFolder: keep})
 	a.Update(windowSize(80, 24))
@@ -313,8 +314,8 @@ func TestRescue(t *testing.T) {
 // Work that was found is offered; taking it up keeps the saved text for undo.
 func TestOffer(t *testing.T) {
 	text := exampleText(t, "reading-room")
-	found := model.Copy{Text: text + "# more\n", Written: time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)}
-	a := New(Options{Text: text, At: teatime, RecoveryFolder: t.TempDir(), Found: []model.Copy{found}})
+	found := file.Copy{Text: text + "# more\n", Written: time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)}
+	a := New(Options{Text: text, At: teatime, RecoveryFolder: t.TempDir(), Found: []file.Copy{found}})
 	a.Update(windowSize(80, 24))
 	assert.Contains(t, a.Plain(), "4 March at 17:05")
 	press(a, "enter")
@@ -322,7 +323,7 @@ func TestOffer(t *testing.T) {
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
 
-	a = New(Options{Text: text, At: teatime, Found: []model.Copy{found}})
+	a = New(Options{Text: text, At: teatime, Found: []file.Copy{found}})
 	a.Update(windowSize(80, 24))
 	press(a, "down", "enter")
 	assert.Equal(t, text, a.Text())

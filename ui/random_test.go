@@ -18,6 +18,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -61,15 +63,15 @@ func startsOfRandom(t *testing.T) []Options {
 	}
 	return append(starts, Options{
 		Text: exampleText(t, "reading-room"), RecoveryFolder: "nowhere", // its commands are not run
-		Found: []model.Copy{{Text: withTitle(t, "found")}, {Text: withTitle(t, long)}},
+		Found: []file.Copy{{Text: withTitle(t, "found")}, {Text: withTitle(t, long)}},
 	})
 }
 
 // smallYield is that of few kits, to be shown.
-func smallYield(t *testing.T) *model.Yield {
+func smallYield(t *testing.T) *spread.Yield {
 	b, problems := model.Read(exampleText(t, "reading-room"))
 	require.Empty(t, problems)
-	y, err := model.NewYield(context.Background(), b, 100, 1, nil)
+	y, err := spread.NewYield(context.Background(), b, 100, 1, nil)
 	require.NoError(t, err)
 	return y
 }
@@ -79,7 +81,7 @@ type player struct {
 	*testing.T
 	*rand.Rand
 	*App
-	yield     *model.Yield
+	yield     *spread.Yield
 	start     Options
 	seed, run int
 	first     string // the text that undo leads back to
@@ -209,15 +211,15 @@ func (p *player) answerFiles() {
 	s := saving{path: "clock.toml", text: p.Text()}
 	switch p.IntN(8) {
 	case 0:
-		p.send(savedMsg{saving: s, err: []error{errThere, model.ErrChangedOnDisk, model.ErrWriteProtected, fs.ErrPermission}[p.IntN(4)]})
+		p.send(savedMsg{saving: s, err: []error{errThere, file.ErrChangedOnDisk, file.ErrWriteProtected, fs.ErrPermission}[p.IntN(4)]})
 	case 1:
 		p.send(openedMsg{err: errors.New("no such\x1b[2J file")})
 	case 2:
 		text := withTitle(p.T, "another")
-		p.send(openedMsg{file: model.File{Path: "another.toml", Text: text}})
+		p.send(openedMsg{file: file.File{Path: "another.toml", Text: text}})
 		p.first = text
 	case 3:
-		p.send(listedMsg{folder: "a\x1b]0;b\x07", entries: []model.Entry{{Name: "..", Folder: true}, {Name: "c\u202e.toml", Title: strings.Repeat("x", 100_000)}}})
+		p.send(listedMsg{folder: "a\x1b]0;b\x07", entries: []file.Entry{{Name: "..", Folder: true}, {Name: "c\u202e.toml", Title: strings.Repeat("x", 100_000)}}})
 	case 4:
 		p.send(listedMsg{err: fs.ErrPermission})
 	default:

@@ -7,31 +7,33 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
 )
 
 // questions are the results' headings.
 var questions = [...]string{
-	model.Reaches: "Does the needle reach?",
-	model.Smooth:  "Does it stand still?",
-	model.Wrong:   "How wrong does it read?",
-	model.Drifts:  "How fast does it drift?",
-	model.Lasts:   "How long do the cells last?",
+	circuit.Reaches: "Does the needle reach?",
+	circuit.Smooth:  "Does it stand still?",
+	circuit.Wrong:   "How wrong does it read?",
+	circuit.Drifts:  "How fast does it drift?",
+	circuit.Lasts:   "How long do the cells last?",
 }
 
 // first questions of each form; the others follow.
-var firstQuestions = [panes][]model.Question{
-	model.MeterPane:   {model.Reaches, model.Wrong, model.Smooth},
-	model.FilterPane:  {model.Smooth, model.Reaches, model.Wrong},
-	model.CrystalPane: {model.Drifts},
-	model.BatteryPane: {model.Lasts},
+var firstQuestions = [panes][]circuit.Question{
+	model.MeterPane:   {circuit.Reaches, circuit.Wrong, circuit.Smooth},
+	model.FilterPane:  {circuit.Smooth, circuit.Reaches, circuit.Wrong},
+	model.CrystalPane: {circuit.Drifts},
+	model.BatteryPane: {circuit.Lasts},
 }
 
 // order is all questions, those of the open form first.
-func (a *App) order() []model.Question {
-	order := append([]model.Question{}, firstQuestions[a.pane]...)
-	for q := range model.Question(len(questions)) {
+func (a *App) order() []circuit.Question {
+	order := append([]circuit.Question{}, firstQuestions[a.pane]...)
+	for q := range circuit.Question(len(questions)) {
 		known := false
 		for _, o := range order {
 			known = known || o == q
@@ -85,7 +87,7 @@ func (a *App) underQuestions(shown []shownResult) []resultLine {
 
 // A shownResult is a result in view, as it is and as it was.
 type shownResult struct {
-	row     model.Row
+	row     spread.Row
 	label   string
 	was     float64 // before the last edit
 	changed bool    // so that it can be seen
@@ -112,7 +114,7 @@ func (a *App) shownResults() []shownResult {
 }
 
 // visibly says whether two values of a result can be told apart as they are shown.
-func visibly(old, row model.Row) bool {
+func visibly(old, row spread.Row) bool {
 	const plainly = 0.01 // more than any digit that is shown
 	by, of := math.Abs(row.Value-old.Value), max(math.Abs(row.Value), math.Abs(old.Value))
 	switch {
@@ -125,7 +127,7 @@ func visibly(old, row model.Row) bool {
 }
 
 // resultOwner is what stands behind the label of a lamp's or button's result.
-func resultOwner(b *model.Build, row model.Row) string {
+func resultOwner(b *model.Build, row spread.Row) string {
 	list, _, _ := strings.Cut(row.ID, ".")
 	if list == "hand" || names[list] == nil {
 		return ""
@@ -148,7 +150,7 @@ func (s *shownResult) direction() string {
 func (s *shownResult) amount() string { return signed(s.row, s.row.Value-s.was) }
 
 // signed is by how much a result is more or less.
-func signed(row model.Row, by float64) string {
+func signed(row spread.Row, by float64) string {
 	row.Value = math.Abs(by)
 	text := row.Text()
 	switch {

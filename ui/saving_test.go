@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 )
 
 // That work is not on the disk stays on the screen, whatever comes in between,
@@ -97,7 +97,7 @@ var ownProcess = regexp.MustCompile(fmt.Sprintf(`-%d-([0-9a-z]+)\.recovery\.toml
 // system gives a process so large a number.
 func leaveWork(t *testing.T, keep, path, text string) {
 	t.Helper()
-	require.NoError(t, model.RecoveryFor(keep, path).Write(text))
+	require.NoError(t, file.RecoveryFor(keep, path).Write(text))
 	entries, err := os.ReadDir(keep)
 	require.NoError(t, err)
 	for _, e := range entries {
@@ -136,8 +136,8 @@ func TestOfferOfAFreshBuild(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "attic.toml")
 	text := exampleText(t, "reading-room")
 	fresh := func() *App {
-		found := model.Copy{Text: text, Path: path, Written: time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)}
-		a := New(Options{Path: path, Fresh: true, Found: []model.Copy{found}, At: teatime, RecoveryFolder: t.TempDir()})
+		found := file.Copy{Text: text, Path: path, Written: time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)}
+		a := New(Options{Path: path, Fresh: true, Found: []file.Copy{found}, At: teatime, RecoveryFolder: t.TempDir()})
 		a.Update(windowSize(80, 24))
 		return a
 	}
@@ -158,8 +158,8 @@ func TestOfferOfAFreshBuild(t *testing.T) {
 // that file again.
 func TestOfferOfAGoneFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "attic.toml")
-	found := model.Copy{Text: "title = \"Attic clock\"\n", Path: path, Written: time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)}
-	a := New(Options{Text: exampleText(t, "reading-room"), Example: true, Found: []model.Copy{found}, At: teatime, RecoveryFolder: t.TempDir()})
+	found := file.Copy{Text: "title = \"Attic clock\"\n", Path: path, Written: time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)}
+	a := New(Options{Text: exampleText(t, "reading-room"), Example: true, Found: []file.Copy{found}, At: teatime, RecoveryFolder: t.TempDir()})
 	a.Update(windowSize(120, 40))
 	assert.Contains(t, a.Plain(), "Take up Attic clock")
 	assert.Contains(t, squeezed(a.Plain()), squeezed("It is of "+path))

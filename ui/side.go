@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
@@ -140,13 +141,13 @@ func (a *App) drawReadout(at cells.Area, hand int) {
 
 // signs mark a finding's severity without colour.
 var (
-	signs          = map[model.Severity]string{model.Note: "·", model.Caution: "!", model.Fault: "✗"}
-	severityStyles = map[model.Severity]cells.Style{model.Note: note, model.Caution: caution, model.Fault: fault}
+	signs          = map[judge.Severity]string{judge.Note: "·", judge.Caution: "!", judge.Fault: "✗"}
+	severityStyles = map[judge.Severity]cells.Style{judge.Note: note, judge.Caution: caution, judge.Fault: fault}
 )
 
 // A findingLine is a finding where it stands.
 type findingLine struct {
-	finding model.Finding
+	finding judge.Finding
 	text    string
 	y, rows int
 }

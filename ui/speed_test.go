@@ -4,7 +4,7 @@ import (
 	"testing"
 	"time"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 )
 
 // From a key to the frame. The floor: evaluating the build once, and making the
@@ -15,9 +15,9 @@ func BenchmarkKeystrokeToFloor(b *testing.B) {
 	press(a, "ctrl+u")
 	press(a, "5")
 	_ = a.View()
-	var plan model.Plan
+	var plan circuit.Plan
 	build := *a.report.Build
-	model.Evaluate(&build, &plan)
+	circuit.Evaluate(&build, &plan)
 	timeOf := func(do func()) time.Duration {
 		begun := time.Now()
 		do()
@@ -32,7 +32,7 @@ func BenchmarkKeystrokeToFloor(b *testing.B) {
 			_ = a.View()
 		})
 		least += timeOf(func() {
-			model.Evaluate(&build, &plan)
+			circuit.Evaluate(&build, &plan)
 			_ = a.canvas.String(a.palette)
 		})
 	}

@@ -6,29 +6,32 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
 )
 
 // A wrong is how wrong a hand reads, some time after its clock was set.
 type wrong struct {
 	of     wrongOf
-	budget model.Budget
-	day    model.Plot
+	budget judge.Budget
+	day    circuit.Plot
 }
 
 // wrongOf is what that depends on; a build in a report never changes.
 type wrongOf struct {
 	build   *model.Build
 	hand    int
-	horizon model.Horizon
+	horizon judge.Horizon
 }
 
 // A wrongMsg brings it.
 type wrongMsg struct{ wrong }
 
 // judge works it out.
-func (k wrongOf) judge(r *model.Report) wrong {
+func (k wrongOf) judge(r *report.Report) wrong {
 	return wrong{k, r.Budget(k.hand, k.horizon), r.DayCurve(k.hand)}
 }
 
@@ -83,7 +86,7 @@ func (a *App) errorBudget() tea.Cmd {
 		return nil
 	}
 	if a.plot == budgetView {
-		a.horizon = (a.horizon + 1) % (model.AfterCells + 1)
+		a.horizon = (a.horizon + 1) % (judge.AfterCells + 1)
 	}
 	a.plot = budgetView
 	return nil
@@ -91,7 +94,7 @@ func (a *App) errorBudget() tea.Cmd {
 
 // blamed are the rows of the budget that have a line of their own; the others are
 // traces.
-func (a *App) blamed() []model.BudgetRow {
+func (a *App) blamed() []judge.BudgetRow {
 	rows := a.wrong.budget.Rows
 	for i, row := range rows {
 		if row.Share < leastShare {
@@ -102,7 +105,7 @@ func (a *App) blamed() []model.BudgetRow {
 }
 
 // chosenBlame is the row of the budget that is chosen; nil where there is none.
-func (a *App) chosenBlame() *model.BudgetRow {
+func (a *App) chosenBlame() *judge.BudgetRow {
 	rows := a.blamed()
 	if len(rows) == 0 {
 		return nil
@@ -112,7 +115,7 @@ func (a *App) chosenBlame() *model.BudgetRow {
 
 // mends is the chosen row of a budget in view that has changes which F3 takes over;
 // nil where there is none, or what is offered for the field goes before.
-func (a *App) mends() *model.BudgetRow {
+func (a *App) mends() *judge.BudgetRow {
 	if present, _ := a.known(); !present || a.stale() || a.plot != budgetView {
 		return nil
 	}
@@ -126,7 +129,7 @@ func (a *App) mends() *model.BudgetRow {
 }
 
 // takeBlame takes over what reduces the chosen row of the budget.
-func (a *App) takeBlame(row *model.BudgetRow) tea.Cmd {
+func (a *App) takeBlame(row *judge.BudgetRow) tea.Cmd {
 	a.blame = 0
 	changes := a.doc.ChangesText(row.Changes)
 	return a.makeChanges(row.Changes, row.Advice[max(0, strings.LastIndex(row.Advice, changes)):])

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 )
 
@@ -19,7 +20,7 @@ func TestErrorBudget(t *testing.T) {
 		a := open(exampleText(t, "station-platform"), size[0], size[1])
 		press(a, "ctrl+n")
 		require.Equal(t, 1, a.reportHand())
-		for h := model.AfterDay; h <= model.AfterCells; h++ {
+		for h := judge.AfterDay; h <= judge.AfterCells; h++ {
 			press(a, "ctrl+r")
 			b := a.report.Budget(1, h)
 			screen := strings.NewReplacer("█", "", "▌", "").Replace(squeezed(strings.Join(sideOf(a), " ")))
@@ -35,7 +36,7 @@ func TestErrorBudget(t *testing.T) {
 			}
 		}
 		press(a, "ctrl+r")
-		assert.Equal(t, model.AfterDay, a.horizon, "round again")
+		assert.Equal(t, judge.AfterDay, a.horizon, "round again")
 	}
 }
 

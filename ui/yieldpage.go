@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
 )
 
 // showYield opens a page with what came of the kits.
@@ -30,7 +30,7 @@ func (a *App) showYield() {
 }
 
 // addTrimming says how many kits of a hand trim up, and what the others need.
-func (p *page) addTrimming(y *model.Yield, h *model.HandYield, hand int) {
+func (p *page) addTrimming(y *spread.Yield, h *spread.HandYield, hand int) {
 	p.add(heading, h.Name+" trims up in "+kitsText(h.TrimUp, y.Kits)+".")
 	drive := &y.Build.Hands[hand].Drive
 	switch {
@@ -51,11 +51,11 @@ func (p *page) addTrimming(y *model.Yield, h *model.HandYield, hand int) {
 
 // kitsText is a number of kits beside all, and its share.
 func kitsText(n, kits int) string {
-	return quantity.Grouped(n) + " of " + quantity.Grouped(kits) + " (" + model.ShareOf(n, kits) + ")"
+	return quantity.Grouped(n) + " of " + quantity.Grouped(kits) + " (" + spread.ShareOf(n, kits) + ")"
 }
 
 // addTighter says which parts are worth buying tighter.
-func (p *page) addTighter(y *model.Yield) {
+func (p *page) addTighter(y *spread.Yield) {
 	p.add(heading, "\nWorth buying twice as tight, the most gain first")
 	none := true
 	for i := range y.Hands {
@@ -70,19 +70,19 @@ func (p *page) addTighter(y *model.Yield) {
 		}
 	}
 	if none {
-		p.add(value, "  "+model.NoneTighter)
+		p.add(value, "  "+spread.NoneTighter)
 	}
 }
 
 // addHistogram shows how a result spreads: in words, and as a bar a bin.
-func (p *page) addHistogram(r model.YieldResult) {
+func (p *page) addHistogram(r spread.YieldResult) {
 	p.add(heading, "\n"+r.Label+", "+r.In())
 	if len(r.Bins) == 1 && r.Text(r.Least) == r.Text(r.Most) {
 		p.add(value, "  "+r.Text(r.Least)+" in every kit.")
 		return
 	}
 	at := func(share float64) string {
-		for i, s := range model.Percentiles {
+		for i, s := range spread.Percentiles {
 			if s == share {
 				return r.Text(r.At[i])
 			}

@@ -9,6 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/report"
 )
 
 // checkCommand prints what a build gives and what is wrong with it.
@@ -30,11 +32,11 @@ file cannot be read.`,
 			if err != nil {
 				return err
 			}
-			report, problems := model.Check(text)
+			report, problems := report.Check(text)
 			if problems != nil {
 				return refuse(c.ErrOrStderr(), args[0], len(sets) > 0, problems)
 			}
-			if report.Worst() == model.Fault {
+			if report.Worst() == judge.Fault {
 				*status = faulty
 			}
 			if asJSON {
@@ -93,7 +95,7 @@ func printJSON(w io.Writer, of interface{ JSON() ([]byte, error) }) error {
 }
 
 // printReport lists results, then findings, the worst first.
-func printReport(w io.Writer, r *model.Report) error {
+func printReport(w io.Writer, r *report.Report) error {
 	fmt.Fprintf(w, "%s\n\n", shown(r.Build.Title))
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, row := range r.Results {
@@ -105,12 +107,12 @@ func printReport(w io.Writer, r *model.Report) error {
 	printFindings(w, r.Findings)
 	printBetter(w, r.Better)
 	printBudgets(w, r)
-	printCautions(w, model.Cautions(r.Build))
+	printCautions(w, judge.Cautions(r.Build))
 	return nil
 }
 
 // printFindings lists findings, the worst first, each with what to do.
-func printFindings(w io.Writer, findings []model.Finding) {
+func printFindings(w io.Writer, findings []judge.Finding) {
 	if len(findings) == 0 {
 		fmt.Fprintln(w, "\nNothing to remark.")
 		return
@@ -122,7 +124,7 @@ func printFindings(w io.Writer, findings []model.Finding) {
 }
 
 // printBetter lists the parts that would do better.
-func printBetter(w io.Writer, better []model.Suggestion) {
+func printBetter(w io.Writer, better []judge.Suggestion) {
 	if len(better) > 0 {
 		fmt.Fprintln(w, "\nParts that would do better")
 	}
@@ -133,12 +135,12 @@ func printBetter(w io.Writer, better []model.Suggestion) {
 
 // printBudgets says how wrong each hand can read a month after its clock was set,
 // and what is to blame.
-func printBudgets(w io.Writer, r *model.Report) {
+func printBudgets(w io.Writer, r *report.Report) {
 	if len(r.Build.Hands) > 0 {
 		fmt.Fprintln(w, "\nHow wrong it can read, the largest first")
 	}
 	for i := range r.Build.Hands {
-		budget := r.Budget(i, model.AfterMonth)
+		budget := r.Budget(i, judge.AfterMonth)
 		for _, line := range budget.Lines(r.Build) {
 			fmt.Fprintln(w, line)
 		}
@@ -146,7 +148,7 @@ func printBudgets(w io.Writer, r *model.Report) {
 }
 
 // printCautions lists the dangers of the work, the gravest first.
-func printCautions(w io.Writer, cautions []model.Danger) {
+func printCautions(w io.Writer, cautions []judge.Danger) {
 	if len(cautions) > 0 {
 		fmt.Fprintln(w, "\nTake care, the gravest first")
 	}

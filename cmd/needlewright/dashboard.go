@@ -16,7 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/needlewright/examples"
-	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 	"example.com/needlewright/ui"
 )
 
@@ -81,13 +81,13 @@ func open(o *ui.Options, args []string) error {
 			return err
 		}
 		o.Text, o.Example = string(b), true
-		o.Found, err = model.Stray(o.RecoveryFolder)
+		o.Found, err = file.Stray(o.RecoveryFolder)
 		if err != nil {
 			o.Warning = firstLine(err.Error())
 		}
 		return nil
 	}
-	f, err := model.OpenFile(args[0], o.RecoveryFolder)
+	f, err := file.OpenFile(args[0], o.RecoveryFolder)
 	if err != nil {
 		return &failure{err, noFile}
 	}

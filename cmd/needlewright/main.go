@@ -20,6 +20,7 @@ import (
 	"unicode"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
 	_ "example.com/needlewright/ui/early" // before anything that asks the terminal
 )
 
@@ -146,7 +147,7 @@ const noFile = "check the path; the examples folder of the source has builds to 
 
 // readFile reads a build's text.
 func readFile(path string) (string, error) {
-	text, _, err := model.ReadFile(path)
+	text, _, err := file.ReadFile(path)
 	if err != nil {
 		return "", &failure{err, noFile}
 	}

@@ -43,7 +43,7 @@ func TestStories(t *testing.T) {
 			return nil
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "report": report, "holds": holds,
+			"exits": exits, "report": reportJSON, "holds": holds,
 		},
 	})
 }
@@ -65,7 +65,7 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-func report(ts *testscript.TestScript, neg bool, args []string) {
+func reportJSON(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) > 0 {
 		ts.Fatalf("usage: report")
 	}

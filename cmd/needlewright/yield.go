@@ -17,13 +17,14 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
 )
 
 // yieldCommand prints what comes of many kits of a build.
 func yieldCommand() *cobra.Command {
 	var asJSON bool
 	var sets []string
-	kits, seed := wholeNumber{100_000, 1, model.MostKits}, wholeNumber{1, 0, 1<<64 - 1}
+	kits, seed := wholeNumber{100_000, 1, spread.MostKits}, wholeNumber{1, 0, 1<<64 - 1}
 	c := &cobra.Command{
 		Use:   "yield FILE",
 		Short: "Print what comes of many kits of parts within their tolerances",
@@ -57,7 +58,7 @@ cannot be read or the kits were not all made.`,
 			return nil
 		},
 	}
-	c.Flags().Var(&kits, "kits", "how many, at most "+strconv.Itoa(model.MostKits))
+	c.Flags().Var(&kits, "kits", "how many, at most "+strconv.Itoa(spread.MostKits))
 	c.Flags().Var(&seed, "seed", "of the random numbers")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, with values in SI units")
 	c.Flags().StringArrayVar(&sets, "set", nil, "change a value first: PATH=VALUE, e.g. hand.hours.drive.fixed=7k5")
@@ -83,7 +84,7 @@ func (w *wholeNumber) Set(text string) error {
 }
 
 // makeKits makes them, and says on a terminal how far it is once that takes long.
-func makeKits(ctx context.Context, stderr io.Writer, b *model.Build, kits int, seed uint64) (*model.Yield, error) {
+func makeKits(ctx context.Context, stderr io.Writer, b *model.Build, kits int, seed uint64) (*spread.Yield, error) {
 	if len(b.Hands) == 0 {
 		return nil, &failure{errors.New("the build has no hand: there is nothing to trim"), "add a [[hand]] to the file, with its meter and its drive"}
 	}
@@ -95,7 +96,7 @@ func makeKits(ctx context.Context, stderr io.Writer, b *model.Build, kits int, s
 	} else {
 		p.to = io.Discard
 	}
-	y, err := model.NewYield(ctx, b, kits, seed, p.show)
+	y, err := spread.NewYield(ctx, b, kits, seed, p.show)
 	switch {
 	case err != nil && ctx.Err() != nil:
 		return nil, &failure{err, "nothing was printed; the same command begins anew, fewer --kits end sooner"}
@@ -139,7 +140,7 @@ func (p *progress) clear() {
 }
 
 // printYield tells it in words, tables and bars of plain characters.
-func printYield(w io.Writer, y *model.Yield) {
+func printYield(w io.Writer, y *spread.Yield) {
 	fmt.Fprintf(w, "%s\n\n%s of parts within their tolerances, seed %d\n", shown(y.Build.Title), plural(y.Kits, "kit"), y.Seed)
 	if y.Inputs == 0 {
 		fmt.Fprintln(w, "No value has a tolerance: every kit is alike.")
@@ -157,7 +158,7 @@ func printYield(w io.Writer, y *model.Yield) {
 }
 
 // printTrimming tells how many kits of a hand trim up, and what the others need.
-func printTrimming(w io.Writer, y *model.Yield, i int) {
+func printTrimming(w io.Writer, y *spread.Yield, i int) {
 	h, drive := &y.Hands[i], &y.Build.Hands[i].Drive
 	fmt.Fprintf(w, "\n%s: trims up in %s\n", h.Name, ofKits(h.TrimUp, y.Kits))
 	if drive.Trimmer.Number == 0 {
@@ -179,17 +180,17 @@ func printTrimming(w io.Writer, y *model.Yield, i int) {
 
 // ofKits is a number of kits beside all, and its share.
 func ofKits(n, kits int) string {
-	return fmt.Sprintf("%d of %d (%s)", n, kits, model.ShareOf(n, kits))
+	return fmt.Sprintf("%d of %d (%s)", n, kits, spread.ShareOf(n, kits))
 }
 
 // widestBar is the bar of the fullest bin.
 const widestBar = 40
 
 // printHistogram prints the percentiles of a result, then its bins as bars.
-func printHistogram(w io.Writer, r model.YieldResult) {
+func printHistogram(w io.Writer, r spread.YieldResult) {
 	fmt.Fprintf(w, "\n%s, %s\n", r.Label, r.In())
 	heads, values := "  "+column("least"), "  "+column(r.Text(r.Least))
-	for i, share := range model.Percentiles {
+	for i, share := range spread.Percentiles {
 		heads += column(strconv.FormatFloat(100*share, 'g', -1, 64) + " %")
 		values += column(r.Text(r.At[i]))
 	}
@@ -219,7 +220,7 @@ func bar(kits, most int) string {
 }
 
 // printTighter lists the parts that are worth buying tighter.
-func printTighter(w io.Writer, y *model.Yield) {
+func printTighter(w io.Writer, y *spread.Yield) {
 	fmt.Fprintln(w, "\nWorth buying twice as tight, the most gain first")
 	none := true
 	for i := range y.Hands {
@@ -233,7 +234,7 @@ func printTighter(w io.Writer, y *model.Yield) {
 		}
 	}
 	if none {
-		fmt.Fprintln(w, model.NoneTighter)
+		fmt.Fprintln(w, spread.NoneTighter)
 	}
 }
 

@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 )
@@ -175,4 +176,29 @@ func cutTolerance(text string) (value, tolerance string, marked bool) {
 		}
 	}
 	return text, "", false
+}
+
+// MustParse reads a value of a table of ours, and panics where it cannot be read; "" is
+// not given.
+func MustParse(text string, u Unit) Value {
+	if text == "" {
+		return Absent()
+	}
+	v, err := Parse(text, u)
+	if err != nil {
+		panic(fmt.Sprintf("table: %q: %v", text, err))
+	}
+	return v
+}
+
+// MustParseCount does the same with a count; "" is 0.
+func MustParseCount(text string) int {
+	if text == "" {
+		return 0
+	}
+	n, err := ParseCount(text)
+	if err != nil {
+		panic(fmt.Sprintf("table: %q: %v", text, err))
+	}
+	return n
 }

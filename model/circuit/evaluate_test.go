@@ -1,0 +1,111 @@
+package circuit
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/model/quantity"
+)
+
+func BenchmarkEvaluate(b *testing.B) {
+	for _, c := range []struct{ name, file string }{{"one hand", "public-1.toml"}, {"three hands", "three-hands.toml"}} {
+		b.Run(c.name, func(b *testing.B) {
+			build, p := soundPlan(b, modeltest.Text(b, c.file))
+			b.ReportAllocs()
+			for b.Loop() {
+				Evaluate(build, p)
+			}
+		})
+	}
+}
+
+func TestEvaluateAllocatesNothing(t *testing.T) {
+	for _, file := range []string{"public-1.toml", "public-2.toml", "three-hands.toml", "whole.toml"} {
+		b, p := soundPlan(t, modeltest.Text(t, file))
+		assert.Zero(t, testing.AllocsPerRun(20, func() { Evaluate(b, p) }), file)
+	}
+}
+
+func TestHigherRailHigherTop(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := soundBuildOnce
+		low := rapid.Float64Range(1, 23).Draw(t, "rail")
+		b.Rail.Voltage = quantity.Value{Number: low}
+		var p Plan
+		Evaluate(&b, &p)
+		before := p.Hands[0].TopVoltage
+		b.Rail.Voltage.Number = low * (1 + rapid.Float64Range(1e-9, 1).Draw(t, "more"))
+		Evaluate(&b, &p)
+		require.Greater(t, p.Hands[0].TopVoltage, before)
+	})
+}
+
+// soundBuildOnce is public-1, to be copied.
+var soundBuildOnce = func() model.Build {
+	b, _ := model.Read(modeltest.FileText("../testdata/public-1.toml"))
+	return *b
+}()
+
+// Where the trimmer reaches, it is set for full scale; where it does not, it is
+// held at its end.
+func TestTrimming(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := soundBuildOnce
+		b.Hands = append([]model.Hand(nil), b.Hands...)
+		d := &b.Hands[0].Drive
+		d.Fixed = quantity.Value{Number: rapid.Float64Range(0, 30e3).Draw(t, "fixed")}
+		d.Trimmer = quantity.Value{Number: rapid.Float64Range(100, 20e3).Draw(t, "trimmer")}
+		var p Plan
+		Evaluate(&b, &p)
+		h := &p.Hands[0]
+		switch {
+		case h.TrimmerTravel < 0:
+			require.Less(t, h.FullScaleReached, 1.0)
+		case h.TrimmerTravel > 1:
+			require.Greater(t, h.FullScaleReached, 1.0)
+		default:
+			require.InDelta(t, 1, h.FullScaleReached, 1e-12)
+		}
+	})
+}
+
+// What does not exist for a build is left out.
+//
+// Birthplace: catalogue.md.
+func TestLeftOut(t *testing.T) {
+	text := modeltest.Text(t, "public-1.toml")
+	has := func(text, id string) bool {
+		b, p := soundPlan(t, text)
+		_, there := byID(t, b, p)[id]
+		return there
+	}
+	for _, c := range []struct{ id, path, value string }{
+		{"hours.trimmer_travel", "hand.hours.drive.trimmer", "0"}, {"hours.filter_corner", "hand.hours.drive.capacitor", "0"},
+		{"hours.ripple_voltage_worst", "hand.hours.drive.capacitor", ""}, {"crystal.gain_margin", "crystal.transconductance", ""},
+		{"crystal.transconductance_critical", "crystal.esr", ""}, {"battery.life_on", "battery.cells", "0"},
+		{"battery.current_on", "battery.resistance", "60 Ω"}, {"crystal.rate", "crystal.load", ""},
+	} {
+		assert.True(t, has(text, c.id), c.id)
+		assert.False(t, has(modeltest.With(t, text, c.path, c.value), c.id), "%s with %s = %q", c.id, c.path, c.value)
+	}
+	assert.False(t, has(text, "hours.fade_error"))
+	none := modeltest.With(t, text, "converter.kind", "none", "load.minimum_voltage", "4 V")
+	assert.True(t, has(none, "hours.fade_error"))
+	assert.False(t, has(modeltest.With(t, none, "load.minimum_voltage", "5.5 V"), "hours.fade_error"), "it ends above the rail: nothing fades")
+	_, p := soundPlan(t, modeltest.With(t, text, "battery.resistance", "60 Ω"))
+	assert.Zero(t, p.Battery.LifeOn, "a pack that cannot carry the clock")
+}
+
+// soundPlan evaluates a text that has no problems.
+func soundPlan(t testing.TB, text string) (*model.Build, *Plan) {
+	t.Helper()
+	b := modeltest.Sound(t, text)
+	p := new(Plan)
+	Evaluate(b, p)
+	return b, p
+}

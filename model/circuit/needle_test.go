@@ -1,0 +1,152 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/needlewright/model/modeltest"
+)
+
+// At the wrap instant a linear hand at the top shows what full scale reaches,
+// and one at zero shows nothing.
+func TestNeedleAtTheWrap(t *testing.T) {
+	text := modeltest.Text(t, "three-hands.toml")
+	for _, c := range []struct{ noon, setting string }{{"top", ""}, {"zero", ""}, {"top", "100 Ω"}, {"zero", "2 kΩ"}} {
+		_, p := soundPlan(t, modeltest.With(t, text, "hand.hours.noon", c.noon, "hand.hours.drive.setting", c.setting))
+		for _, seconds := range []float64{0, 12 * 3600, 24 * 3600} {
+			n := p.Needle(0, seconds)
+			if c.noon == "zero" {
+				assert.Equal(t, Needle{}, n)
+				continue
+			}
+			assert.Equal(t, 1.0, n.Share)
+			assert.Equal(t, 240.0, n.Code) // the file's top code
+			assert.InDelta(t, 240.0/256, n.Duty, 1e-15)
+			assert.InEpsilon(t, p.Hands[0].FullScaleReached, n.Place, 1e-14)
+			assert.InEpsilon(t, p.Hands[0].TopVoltage, n.Pin, 1e-14)
+			assert.InEpsilon(t, p.Hands[0].FullScaleReached*p.Hands[0].FullScaleVoltage, n.Coil, 1e-14)
+		}
+	}
+}
+
+// Birthplace: derived by hand; a 12 h hand of 240 codes, nearest: 3 min a code.
+func TestNeedleDuringTheDay(t *testing.T) {
+	_, p := soundPlan(t, modeltest.With(t, modeltest.Text(t, "three-hands.toml"), "hand.hours.noon", "top"))
+	for _, c := range []struct {
+		clock string
+		share float64
+		code  float64
+	}{
+		{"00:01", 1.0 / 720, 0}, {"00:02", 2.0 / 720, 1}, {"01:00", 1.0 / 12, 20}, {"06:00", 0.5, 120},
+		{"11:59", 719.0 / 720, 240}, {"12:00", 1, 240}, {"18:00", 0.5, 120}, {"23:57", 717.0 / 720, 239},
+	} {
+		var h, m int
+		_, err := fmt.Sscanf(c.clock, "%d:%d", &h, &m)
+		require.NoError(t, err)
+		n := p.Needle(0, float64(h*3600+m*60))
+		assert.InDelta(t, c.share, n.Share, 1e-12, c.clock)
+		assert.Equal(t, c.code, n.Code, c.clock)
+		assert.InDelta(t, c.code/240, n.Shown, 1e-12, c.clock)
+	}
+	// The minutes hand starts anew each hour, the seconds hand each minute.
+	assert.InDelta(t, 0.25, p.Needle(1, 5*3600+15*60).Share, 1e-12)
+	assert.InDelta(t, 0.5, p.Needle(2, 5*3600+15*60+30).Share, 1e-12)
+}
+
+// A trimmed hand whose law is straightened shows the time within half a step of
+// its codes, and one that rounds down within a whole one, behind.
+func TestNeedleWithinHalfACode(t *testing.T) {
+	builds := map[string]*Plan{}
+	for _, law := range []string{"linear", "square", "table"} {
+		for _, correct := range []string{"none", "codes", "dial"} {
+			for _, rounding := range []string{"nearest", "down"} {
+				if law != "linear" && correct == "none" {
+					continue
+				}
+				_, p := soundPlan(t, modeltest.With(t, modeltest.Text(t, "public-1.toml"), "hand.hours.meter.law", law,
+					"hand.hours.correct", correct, "hand.hours.drive.rounding", rounding))
+				builds[law+", "+correct+", "+rounding] = p
+			}
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		seconds := rapid.Float64Range(0, 24*3600).Draw(t, "seconds")
+		for name, p := range builds {
+			n, h := p.Needle(0, seconds), &p.Circuit.Hands[0]
+			// Half a code on either side of the wanted one, as time on the dial.
+			wanted := n.Share
+			if h.Codes {
+				wanted = h.Law.Inverse(n.Share)
+			}
+			half, up := 0.5/h.Top, 0.5/h.Top
+			if h.Down {
+				half, up = 1/h.Top, 0
+			}
+			shownAt := func(code float64) float64 {
+				if h.Codes {
+					return h.Law.At(code)
+				}
+				return code
+			}
+			const little = 2e-9 // a code's break counts as on it from 1e-9 of a code below
+			require.GreaterOrEqual(t, n.Shown, shownAt(max(0, wanted-half))-little, name)
+			require.LessOrEqual(t, n.Shown, shownAt(wanted+up)+little, name)
+			require.InDelta(t, p.Mark(0, n.Shown), n.Place, 1e-12, "%s: the needle is not on the mark it shows", name)
+		}
+	})
+}
+
+// On a dial drawn to the needle the mark of a share is where the needle stands
+// for it; else marks are even.
+func TestMark(t *testing.T) {
+	text := modeltest.Text(t, "public-1.toml")
+	// Birthplace: the law's table in the file, and halfway between two of its points.
+	for share, want := range map[float64]float64{0: 0, 0.25: 0.21, 0.375: 0.335, 0.5: 0.46, 1: 1} {
+		_, p := soundPlan(t, modeltest.With(t, text, "hand.hours.correct", "dial"))
+		assert.InDelta(t, want, p.Mark(0, share), 1e-15)
+		_, p = soundPlan(t, text)
+		assert.Equal(t, share, p.Mark(0, share))
+	}
+}
+
+// Needle and coding error tell the same story: over the instants of the
+// definition the largest difference of shown and true is code_error_max.
+func TestNeedleHasTheCodingError(t *testing.T) {
+	for _, file := range []string{"public-1.toml", "three-hands.toml"} {
+		b, p := soundPlan(t, modeltest.Text(t, file))
+		for i := range b.Hands {
+			h := &p.Circuit.Hands[i]
+			if p.Hands[i].TrimmerTravel < 0 || p.Hands[i].TrimmerTravel > 1 {
+				continue
+			}
+			largest := 0.0
+			for s := 1; s < h.Steps; s++ { // the wrap instant apart: noon plays no part there
+				n := p.Needle(i, float64(s)*h.Minutes*60/float64(h.Steps))
+				largest = math.Max(largest, math.Abs(n.Shown-n.Share)*h.Minutes)
+			}
+			assert.InDelta(t, p.Hands[i].CodeErrorMax, largest, 1e-9*h.Minutes, "%s: %s", file, b.Hands[i].Name)
+		}
+	}
+}
+
+// Birthplace: derived by hand.
+func TestShownAndErrorText(t *testing.T) {
+	_, p := soundPlan(t, modeltest.Text(t, "three-hands.toml"))
+	for _, c := range []struct {
+		hand                int
+		share               float64
+		shown, error, minus string
+	}{
+		{0, 0.2, "2:24", "+144.0 min", "-144.0 min"}, {0, 1, "12:00", "+720.0 min", "-720.0 min"}, {0, 0.0001, "0:00", "+0.1 min", "-0.1 min"},
+		{1, 25.0 / 60, "25.0 min", "+25.0 min", "-25.0 min"}, {1, 0.0005, "0.0 min", "0.0 min", "0.0 min"},
+		{2, 0.5, "30.0 s", "+30.0 s", "-30.0 s"}, {2, 0, "0.0 s", "0.0 s", "0.0 s"},
+	} {
+		assert.Equal(t, []string{c.shown, c.error, c.minus},
+			[]string{p.ShownText(c.hand, c.share), p.ErrorText(c.hand, c.share), p.ErrorText(c.hand, -c.share)})
+	}
+}

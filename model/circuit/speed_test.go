@@ -1,0 +1,57 @@
+package circuit
+
+import (
+	"testing"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/modeltest"
+)
+
+var kept float64 // keeps the compiler from leaving a floor out
+
+// The floor of evaluating a build: the formulas that take time, with their numbers
+// at hand.
+func BenchmarkEvaluateToFloor(b *testing.B) {
+	for _, file := range []string{"public-1.toml", "three-hands.toml", "whole.toml"} {
+		b.Run(file, func(b *testing.B) {
+			build, p := soundPlan(b, modeltest.Text(b, file))
+			c := p.Circuit
+			modeltest.ToFloor(b, func() { Evaluate(build, p) }, func() { kept = bareFormulas(&c) })
+		})
+	}
+}
+
+// bareFormulas is what calc has to work out for a circuit, added up.
+func bareFormulas(c *Circuit) float64 {
+	sum := 0.0
+	for i := range c.Hands {
+		h := &c.Hands[i]
+		chain := h.Chain()
+		ripple := h.Ripple(chain)
+		sum += ripple.Node() + ripple.Needle()
+		if h.Law.Kind != calc.Linear {
+			sum += ripple.LawShift(&h.Law)
+		}
+		if h.Inductance > 0 {
+			sum += ripple.Coil()
+		}
+		coding := h.Coding()
+		largest, rms := coding.Errors()
+		sum += largest + rms + h.PinBend(chain).Largest()
+		sum += h.Warmed(chain, h.RoomLow) + h.Warmed(chain, h.RoomHigh)
+		sum += h.Movement.Settling(settled) + h.Movement.Strike(1, h.Stop) + h.Movement.Strike(h.wakes(), 1+h.Stop-h.wakes())
+		if h.Movement.Overshoot() > mostPast {
+			sum += h.Movement.ShortestRamp(mostPast)
+		}
+		if h.Diodes {
+			sum += calc.DiodeBend(h.FullScale, h.Coil, h.Fixed)
+		}
+	}
+	sum += c.Crystal.Pulling.Offset(c.Crystal.In, c.Crystal.Load)
+	if battery := &c.Battery; battery.Present {
+		pack := &battery.Pack
+		fresh, _ := pack.DrawFresh(true)
+		sum += fresh.Current + pack.Life(24) + pack.Life(0) + pack.Life(battery.HoursOn) + pack.Stranded(24)
+	}
+	return sum
+}

@@ -1,0 +1,369 @@
+package formula
+
+import (
+	"math"
+	"strings"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+)
+
+// Of returns the letters of catalogue.md for one result of a build, from the
+// build alone; and the other results of its kin, by the last part of their ids.
+func Of(b *model.Build, p *circuit.Plan, r *circuit.Result, i int) Symbols {
+	s := Symbols{"π": math.Pi, "ln": math.Log, "abs": math.Abs, "max": math.Max, "min": math.Min, "U": b.Rail.Voltage.Number}
+	for _, other := range circuit.Results {
+		if other.List() == r.List() && other.ID != r.ID {
+			s[other.ID[strings.LastIndexByte(other.ID, '.')+1:]] = *other.At(p, i)
+		}
+	}
+	switch r.List() {
+	case "hand":
+		s.ofHand(b, &b.Hands[i])
+	case "crystal":
+		s.ofCrystal(b)
+	case "lamp":
+		l := &b.Lamps[i]
+		s["forward"], s["resistor"], s["pin_resistance"] = l.Forward.Number, l.Resistor.Number, l.PinResistance.Number
+	case "button":
+		s.ofBattery(b, p)
+		s["pull"], s["wedged"] = b.Buttons[i].Pull.Number, s.wedged(b, i)
+	case "load", "rail":
+		s.ofSupply(b, p)
+	case "battery":
+		s.ofBattery(b, p)
+	}
+	return s
+}
+
+func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
+	m, d := &h.Meter, &h.Drive
+	u, top, counts := b.Rail.Voltage.Number, float64(d.Top), float64(d.Counts)
+	s["N"], s["T"], s["d"], s["n_half"] = counts, top, top/counts, math.Min(top, float64(d.Counts/2))
+	s["clock"], s["prescale"] = d.Clock.Number, float64(d.Prescale)
+	s["R_m"], s["I_fs"], s["C"] = m.Coil.Number, m.FullScale.Number, d.Capacitor.Number
+	s["R_p"], s["R_s"], s["R_f"], s["R_t"] = d.PinResistance.Number, d.Stage.Number, d.Fixed.Number, d.Trimmer.Number
+
+	// r: as given, or set for full scale and held within the trimmer.
+	needed := u*top/counts/m.FullScale.Number - m.Coil.Number - d.PinResistance.Number - d.Stage.Number
+	r := math.Min(math.Max(needed-d.Fixed.Number, 0), d.Trimmer.Number)
+	if d.Setting.Given() {
+		r = d.Setting.Number
+	}
+	before, after := d.PinResistance.Number+d.Stage.Number+d.Fixed.Number+r, m.Coil.Number
+	if d.CapacitorAt == "stage" {
+		before, after = d.PinResistance.Number+d.Stage.Number, d.Fixed.Number+r+m.Coil.Number
+	}
+	s["r"], s["R_a"], s["R_c"], s["k"] = r, before, after, after/(before+after)
+
+	size := map[string][2]float64{"12 h": {720, 720}, "24 h": {1440, 1440}, "60 min": {60, 60}, "60 s": {1, 60}}[h.Shows]
+	s["S"], s["n"] = size[0], size[1]
+
+	zeta := m.Damping.Number
+	if !m.Damping.Given() {
+		l := math.Log(m.Overshoot.Number)
+		zeta = -l / math.Sqrt(math.Pi*math.Pi+l*l)
+		if m.Overshoot.Number == 0 {
+			zeta = 1
+		}
+	}
+	s["ζ"], s["ω_n"] = zeta, 2*math.Pi/m.Period.Number
+	s["settling"] = func(w, z, band float64) float64 {
+		return calc.Movement{Period: 2 * math.Pi / w, Damping: z}.Settling(band)
+	}
+	s.ofSmallEffects(b, h, zeta)
+	s.ofExtremes(b, h)
+	s.ofLaw(b, h, before+after-m.Coil.Number)
+	s.ofRipple(h, calc.Chain{Before: before, After: after, Capacitor: d.Capacitor.Number}, zeta)
+}
+
+// ofExtremes are the worst ends of parts, and where bare cells end.
+func (s Symbols) ofExtremes(b *model.Build, h *model.Hand) {
+	most := b.Rail.Voltage.High()
+	if b.Battery.Cells > 0 && b.Converter.Kind != "linear" {
+		most = math.Max(most, float64(b.Battery.Cells)*b.Battery.Curve[0].Rest)
+	}
+	s["U_max"], s["I_least"] = most, h.Meter.FullScale.Low()
+	s["R_least"] = h.Meter.Coil.Low() + h.Drive.PinResistance.Low() + h.Drive.Stage.Low() + h.Drive.Fixed.Low()
+	s["floor"] = floorOf(b)
+}
+
+// floorOf is the voltage at the converter's input, or of the rail without one, at
+// which the clock ends.
+func floorOf(b *model.Build) float64 {
+	return math.Max(b.Battery.Cutoff.Number*float64(b.Battery.Cells)-b.Battery.SeriesDrop.Number, inputFloor(b))
+}
+
+// inputFloor is that but for the cells' own cutoff.
+func inputFloor(b *model.Build) float64 {
+	floor := b.Converter.MinimumInput.Number
+	switch b.Converter.Kind {
+	case "linear":
+		return math.Max(floor, b.Rail.Voltage.Number+b.Converter.Dropout.Number)
+	case "none":
+		return math.Max(floor, b.Load.MinimumVoltage.Number)
+	}
+	return floor
+}
+
+func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest float64) {
+	law := calc.Law{Points: h.Meter.Table}
+	switch h.Meter.Law {
+	case "square":
+		law.Kind = calc.Square
+	case "table":
+		law.Kind = calc.Table
+	}
+	s["law"] = law.At
+	s["shown"] = law.At
+	if h.Correct == "dial" {
+		s["shown"] = func(x float64) float64 { return x }
+	}
+	// e of catalogue.md, temperature_error.
+	at, c := b.Rail.TrimmedAt.Number, h.Meter.CoilCopper.Number
+	e := func(t float64) float64 {
+		delta := t - at
+		warm := rest*(1+h.Drive.ResistorTempco.Number*1e-6*delta) + h.Meter.Coil.Number*(1-c+c*(234.5+t)/(234.5+at))
+		return (rest+h.Meter.Coil.Number)/warm*(1+h.Meter.MovementTempco.Number*1e-6*delta) - 1
+	}
+	s["e_low"], s["e_high"] = e(b.Crystal.RoomLow.Number), e(b.Crystal.RoomHigh.Number)
+	coding := func(top, n float64) *calc.Coding {
+		return &calc.Coding{Law: &law, Top: top, Steps: int(n), Down: h.Drive.Rounding == "down", Codes: h.Correct == "codes", Dial: h.Correct == "dial"}
+	}
+	s["coding_error_largest"] = func(top, n float64) float64 { largest, _ := coding(top, n).Errors(); return largest }
+	s["coding_error_rms"] = func(top, n float64) float64 { _, rms := coding(top, n).Errors(); return rms }
+}
+
+func (s Symbols) ofRipple(h *model.Hand, chain calc.Chain, zeta float64) {
+	ripple := func(u, duty float64) *calc.Ripple {
+		return &calc.Ripple{
+			Rail: u, Duty: duty, Period: float64(h.Drive.Prescale) * float64(h.Drive.Counts) / h.Drive.Clock.Number,
+			Chain: chain, Inductance: h.Meter.Inductance.Number, FullScale: h.Meter.FullScale.Number,
+			Movement: calc.Movement{Period: h.Meter.Period.Number, Damping: zeta},
+		}
+	}
+	s["ripple_of_coil"] = func(u, duty float64) float64 { return ripple(u, duty).Coil() / h.Meter.FullScale.Number }
+	s["law_shift"] = func(u, duty float64) float64 {
+		law := calc.Law{Kind: map[string]calc.LawKind{"square": calc.Square, "table": calc.Table}[h.Meter.Law], Points: h.Meter.Table}
+		return ripple(u, duty).LawShift(&law)
+	}
+	s["ripple_at_node"] = func(u, duty float64) float64 { return ripple(u, duty).Node() }
+	s["ripple_of_needle"] = func(u, duty float64) float64 { return ripple(u, duty).Needle() }
+}
+
+func (s Symbols) ofCrystal(b *model.Build) {
+	x := &b.Crystal
+	for name, v := range map[string]float64{
+		"C_in": x.CapacitorIn.Number, "C_out": x.CapacitorOut.Number, "stray": x.Stray.Number, "load": x.Load.Number,
+		"C_m": x.Motional.Number, "C_0": x.Shunt.Number, "ESR": x.ESR.Number, "transconductance": x.Transconductance.Number,
+		"frequency": x.Frequency.Number, "prescale": float64(x.Prescale), "bits": float64(x.CounterBits),
+		"reload": float64(x.Reload), "lost_counts": float64(x.LostCounts),
+	} {
+		s[name] = v
+	}
+	fall := func(t float64) float64 { return x.Curvature.Number * (t - x.Turnover.Number) * (t - x.Turnover.Number) }
+	low, high := x.RoomLow.Number, x.RoomHigh.Number
+	s["fall_most"], s["fall_least"] = math.Max(fall(low), fall(high)), math.Min(fall(low), fall(high))
+	if low <= x.Turnover.Number && x.Turnover.Number <= high {
+		s["fall_least"] = 0.0
+	}
+	s["base"], s["unknown"] = s["load_offset"], x.Tolerance.Number+x.Ageing.Number
+	if x.Measured.Given() {
+		at := b.Rail.TrimmedAt.Number
+		if x.MeasuredAt.Given() {
+			at = x.MeasuredAt.Number
+		}
+		s["base"], s["unknown"] = (x.Measured.Number/x.Frequency.Number-1)*1e6+fall(at), x.Ageing.Number
+	}
+	s["tick_counted"] = float64(x.Prescale) * (math.Exp2(float64(x.CounterBits)) - float64(x.Reload)) / x.Frequency.Number
+	if x.TickCounted.Given() {
+		s["tick_counted"] = x.TickCounted.Number
+	}
+}
+
+// ofSmallEffects are what a real meter and pin have besides. It needs R_a, R_c
+// and k.
+func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
+	m, d := &h.Meter, &h.Drive
+	s["copper"], s["turns"], s["drift"], s["internal"] = m.CoilCopper.Number, d.TrimmerTurns.Number, b.Rail.Drift.Number, m.Internal.Number
+	s["zero_offset"], s["stick"], s["stop"] = m.ZeroOffset.Number, m.Stick.Number, m.Stop.Number
+	s["neighbour"], s["diameter"] = m.Neighbour.Number, m.Diameter.Number
+	other := func(asked, is string) float64 {
+		if asked == "any" || is == "" || asked == is {
+			return 0
+		}
+		return 1
+	}
+	s["other_panel"], s["other_position"] = other(m.PanelFor, m.Panel), other(m.PositionFor, m.Position)
+	s["pin_high"], s["pin_low"], s["trim_step"] = d.PinHigh.Number, d.PinLow.Number, calc.TrimStep
+	s["terminals"] = func(coil, inside float64) float64 {
+		if m.InternalKind == "shunt" {
+			return coil * inside / (coil + inside)
+		}
+		return coil + inside
+	}
+	s["taken"] = func(coil, inside float64) float64 {
+		if m.InternalKind == "shunt" {
+			return 1 + coil/inside
+		}
+		return 1
+	}
+	s["leak"], s["most_leak"] = calc.DiodeLeak, calc.DiodeMost
+	s["diode_bend"] = func(series float64) float64 { return calc.DiodeBend(m.FullScale.Number, m.Coil.Number, series) }
+	s["wake"] = 1 - 5/s["S"].(float64)
+	if s["S"] == 1.0 {
+		s["wake"] = 1 - 5.0/60
+	}
+	movement := calc.Movement{Period: m.Period.Number, Damping: zeta}
+	s["overshoot"] = func(float64) float64 { return movement.Overshoot() }
+	s["strike"], s["shortest_ramp"] = movement.Strike, movement.ShortestRamp
+	s["ramp_tick"] = d.RampTick.Number
+	if !d.RampTick.Given() {
+		s["ramp_tick"] = float64(d.Prescale) * float64(d.Counts) / d.Clock.Number
+	}
+	s.ofHeat(b, h)
+	s["fresh_rail"] = freshRail(b)
+}
+
+// ofHeat are the pin's bend, and the squares of the currents that heat resistors,
+// over fine steps of the duty.
+func (s Symbols) ofHeat(b *model.Build, h *model.Hand) {
+	d := &h.Drive
+	u, before, after, k := b.Rail.Voltage.Number, s["R_a"].(float64), s["R_c"].(float64), s["k"].(float64)
+	s["pin_bend"] = func(high, low float64) float64 {
+		return calc.PinBend{
+			High: high, Low: low, Before: before - d.PinResistance.Number, After: after, Capacitor: d.Capacitor.Number, Top: s["d"].(float64),
+		}.Largest()
+	}
+	steady := math.Pow(u/(before+after), 2)
+	s["heat_stage"], s["heat_fixed"] = steady, steady
+	if bend := k * (2 - k); d.Capacitor.Number > 0 && 1/(2*bend) < 1 {
+		x := 1 / (2 * bend)
+		s["heat_stage"] = u * u / before / before * (x - bend*x*x)
+		if d.CapacitorAt == "coil" {
+			s["heat_fixed"] = s["heat_stage"]
+		}
+	}
+}
+
+// ofSupply are what all ask of the controller and the rail.
+func (s Symbols) ofSupply(b *model.Build, p *circuit.Plan) {
+	hands, lamps := 0.0, 0.0
+	for i := range p.Hands {
+		hands += p.Hands[i].FullScaleReached * b.Hands[i].Meter.FullScale.Number
+	}
+	for i := range b.Lamps {
+		lamps += float64(b.Lamps[i].Count) * p.Lamps[i].Current
+	}
+	s["pins_of_hands"], s["pins_of_lamps"] = hands, lamps
+	s["rail_capacitor"], s["minimum_voltage"], s["controller_off"] = b.Rail.Capacitor.Number, b.Load.MinimumVoltage.Number, b.Load.ControllerOff.Number
+	s.ofDrains(b)
+}
+
+func (s Symbols) ofDrains(b *model.Build) {
+	for _, name := range []string{"rail_drains_on", "rail_drains_off", "pack_drains_on", "pack_drains_off"} {
+		s[name] = 0.0
+	}
+	for _, d := range b.Drains {
+		s[d.From+"_drains_on"] = s[d.From+"_drains_on"].(float64) + d.On.Number
+		s[d.From+"_drains_off"] = s[d.From+"_drains_off"].(float64) + d.Off.Number
+	}
+}
+
+func (s Symbols) ofBattery(b *model.Build, p *circuit.Plan) {
+	lamps, hands, lampsAll, handsMost := 0.0, 0.0, 0.0, 0.0
+	for i := range b.Lamps {
+		lamps += float64(b.Lamps[i].Count) * b.Lamps[i].Lit.Number * p.Lamps[i].Current
+		lampsAll += float64(b.Lamps[i].Count) * p.Lamps[i].Current
+	}
+	for i := range p.Hands {
+		hands += p.Hands[i].RailCurrent
+		of := Of(b, p, &circuit.Results[0], i)
+		chain := calc.Chain{Before: of["R_a"].(float64), After: of["R_c"].(float64), Capacitor: b.Hands[i].Drive.Capacitor.Number}
+		most := 0.0
+		for code := range b.Hands[i].Drive.Top + 1 {
+			most = math.Max(most, chain.FromRail(b.Rail.Voltage.Number, float64(code)/of["N"].(float64)))
+		}
+		handsMost += most
+	}
+	s.ofDrains(b)
+	s["controller_on"], s["controller_off"], s["lamps"], s["hands"], s["hours_on"] = b.Load.ControllerOn.Number, b.Load.ControllerOff.Number, lamps, hands, b.Load.HoursOn.Number
+	s["lamps_all"], s["hands_most"], s["quiescent"] = lampsAll, handsMost, b.Converter.Quiescent.Number
+	if b.Converter.Kind == "none" {
+		s["quiescent"] = 0.0
+	}
+	if b.Battery.Cells == 0 {
+		return
+	}
+	pack := packOf(b)
+	pack.On = b.Load.ControllerOn.Number + lamps + hands + s["rail_drains_on"].(float64)
+	pack.Off = b.Load.ControllerOff.Number + s["rail_drains_off"].(float64)
+	s["life"], s["stranded"] = pack.Life, pack.Stranded
+	s["drawn"] = func(load, direct float64) float64 {
+		p := pack
+		p.On, p.DirectOn = load, direct
+		d, ok := p.DrawFresh(true)
+		if !ok {
+			return math.NaN()
+		}
+		return d.Current
+	}
+}
+
+// wedged is the life of the cells with a button held down.
+func (s Symbols) wedged(b *model.Build, i int) func(float64) float64 {
+	return func(current float64) float64 {
+		pack := packOf(b)
+		pack.On = b.Load.ControllerOn.Number + s["lamps"].(float64) + s["hands"].(float64) + s["rail_drains_on"].(float64) + current
+		pack.Off = b.Load.ControllerOff.Number + s["rail_drains_off"].(float64) + current
+		if b.Buttons[i].Wakes == "press" {
+			return pack.Life(24)
+		}
+		return pack.Life(0)
+	}
+}
+
+// freshRail is the rail while the fresh pack stands above it, NaN where something
+// holds it down.
+func freshRail(b *model.Build) float64 {
+	if b.Battery.Cells == 0 || b.Converter.Kind == "linear" {
+		return math.NaN()
+	}
+	b2, p := *b, new(circuit.Plan)
+	circuit.Evaluate(&b2, p)
+	pack := packOf(b)
+	pack.On = p.Battery.RailCurrentOn
+	d, ok := pack.DrawFresh(true)
+	if !ok {
+		return math.NaN()
+	}
+	return d.Voltage - b.Battery.SeriesDrop.Number
+}
+
+// packOf is the battery of a build without its loads.
+func packOf(b *model.Build) calc.Pack {
+	cells, shelf := float64(b.Battery.Cells), math.Inf(1)
+	if b.Battery.ShelfLife.Given() {
+		shelf = b.Battery.ShelfLife.Number * 8766
+	}
+	rise := 0.0
+	if b.Battery.ResistanceEnd.Given() {
+		rise = cells * (b.Battery.ResistanceEnd.Number - b.Battery.Resistance.Number)
+	}
+	pack := calc.Pack{
+		Supply: calc.Supply{
+			Kind: map[string]calc.ConverterKind{"boost": calc.Boost, "linear": calc.LinearRegulator}[b.Converter.Kind],
+			Rail: b.Rail.Voltage.Number, Efficiency: b.Converter.Efficiency.Number,
+			Quiescent: b.Converter.Quiescent.Number, Resistance: cells * b.Battery.Resistance.Number, Drop: b.Battery.SeriesDrop.Number,
+		},
+		Curve: b.Battery.Curve, Cells: cells, Floor: inputFloor(b), Cutoff: cells * b.Battery.Cutoff.Number, Capacity: b.Battery.Capacity.Number,
+		SelfDischarge: b.Battery.SelfDischarge.Number, Shelf: shelf, ResistanceRise: rise,
+	}
+	for _, d := range b.Drains {
+		if d.From == "pack" {
+			pack.DirectOn, pack.DirectOff = pack.DirectOn+d.On.Number, pack.DirectOff+d.Off.Number
+		}
+	}
+	return pack
+}

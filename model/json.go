@@ -1,0 +1,25 @@
+package model
+
+import (
+	"fmt"
+	"unicode"
+	"unicode/utf16"
+	"unicode/utf8"
+)
+
+// EscapeControls writes what JSON allows to stand bare, but a terminal would obey or
+// turn its writing by (controls, marks of direction, all that is not graphic), as
+// escapes. The lines of JSON itself stay.
+func EscapeControls(text []byte) []byte {
+	var safe []byte
+	for _, r := range string(text) {
+		if r == '\n' || unicode.IsGraphic(r) {
+			safe = utf8.AppendRune(safe, r)
+			continue
+		}
+		for _, unit := range utf16.Encode([]rune{r}) {
+			safe = fmt.Appendf(safe, `\u%04x`, unit)
+		}
+	}
+	return safe
+}

@@ -1,0 +1,244 @@
+package judge
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// A Horizon is how long ago a clock was set to time.
+type Horizon uint8
+
+// The horizons.
+const (
+	AfterDay Horizon = iota
+	AfterWeek
+	AfterMonth
+	AfterCells // as long as a set of cells lasts, used as the build says
+)
+
+func (h Horizon) String() string { return [...]string{"day", "week", "month", "cells"}[h] }
+
+// days is how many days it is; NaN where how long the cells last is not known.
+func (h Horizon) days(p *circuit.Plan) float64 {
+	switch h {
+	case AfterWeek:
+		return 7
+	case AfterMonth:
+		return circuit.DaysAMonth
+	case AfterCells:
+		return circuit.Finite(p.Battery.LifeMixed) / day
+	}
+	return 1
+}
+
+// A Budget is how wrong one hand can read, in minutes of its dial, and what is to
+// blame, the largest first; the trimmer was set at full scale and the clock was
+// set to time so long ago. Definitions are in catalogue.md.
+type Budget struct {
+	Hand    int
+	Horizon Horizon
+	Rows    []BudgetRow
+	Unknown []string // labels of what the build does not say enough of
+	Worst   float64  // min, all at their largest the same way
+	RSS     float64  // min, root of the sum of their squares: as much is likely
+}
+
+// A BudgetRow is one thing that is to blame.
+type BudgetRow struct {
+	ID, Label string         // the last part of its id, "class"; "accuracy class"
+	Amount    float64        // min, its largest on the dial
+	Share     float64        // of the square of the RSS
+	Advice    string         // what would reduce it, and by how much
+	Changes   []model.Change // that would reduce it; none where no part can
+	Gain      float64        // min by which the RSS falls with the changes made; without any, were it gone altogether
+
+	source *source
+	since  sinceSet
+}
+
+// At returns the amount, min, at a share of the dial's time, 0 to 1.
+func (row *BudgetRow) At(share float64) float64 {
+	return math.Abs(row.source.off(&row.since, share))
+}
+
+// A sinceSet is a hand some time after its clock was set.
+type sinceSet struct {
+	subject
+	horizon Horizon
+}
+
+// A source is a row of the table of what makes a hand read wrong. Its size is
+// given by gains, or by amount with a shape over the dial, or by amount and at.
+type source struct {
+	id, label string
+	// gains are by what shares the needle's current may be off its plan, either way.
+	gains func(s *sinceSet) [2]float64
+	// amount is the largest of it on the dial, min: 0 or less than leastError where
+	// there is none, NaN where it is not known.
+	amount func(s *sinceSet) float64
+	// shape is the part of amount that there is at a share of the dial.
+	shape func(share float64) float64
+	// at is what there is at a share of the dial, min.
+	at func(s *sinceSet, share float64) float64
+	// standing says whether its sign is known, so that it is a part of the day curve;
+	// nil: it is not, and the hand may read as much early as late.
+	standing func(s *sinceSet) bool
+	// needles says that Plan.Needle has it in itself.
+	needles bool
+	// advice says what would reduce it; tries are changes that may.
+	advice func(s *sinceSet) string
+	tries  func(s *sinceSet) [][]model.Change
+}
+
+// largest is the size of the source at its worst place, min.
+func (e *source) largest(s *sinceSet) float64 {
+	if e.gains == nil {
+		return math.Abs(e.amount(s))
+	}
+	off, h := e.gains(s), s.circuit()
+	return h.Minutes * max(h.MostByGain(off[0]), h.MostByGain(off[1]))
+}
+
+// off is what the source does at a share of the dial, min, with its sign where
+// that is known.
+func (e *source) off(s *sinceSet, share float64) float64 {
+	switch {
+	case e.at != nil:
+		return e.at(s, share)
+	case e.gains == nil:
+		return e.amount(s) * e.shape(share)
+	}
+	off, h := e.gains(s), s.circuit()
+	c := h.Wanted(share)
+	a, b := h.MovedBy(c, off[0]*c), h.MovedBy(c, off[1]*c)
+	if math.Abs(a) < math.Abs(b) {
+		a = b
+	}
+	return h.Minutes * a
+}
+
+// budget is the budget without what would reduce it.
+func (s *sinceSet) budget() Budget {
+	b := Budget{Hand: s.i, Horizon: s.horizon}
+	squares := 0.0
+	for k := range sources {
+		e := &sources[k]
+		switch x := e.largest(s); {
+		case math.IsNaN(x):
+			b.Unknown = append(b.Unknown, e.label)
+		case x >= leastError:
+			b.Rows = append(b.Rows, BudgetRow{ID: e.id, Label: e.label, Amount: x, source: e, since: *s})
+			b.Worst += x
+			squares += x * x
+		}
+	}
+	b.RSS = math.Sqrt(squares)
+	for k := range b.Rows {
+		row := &b.Rows[k]
+		row.Share = row.Amount * row.Amount / squares
+	}
+	slices.SortStableFunc(b.Rows, func(a, b BudgetRow) int { return cmp.Compare(b.Amount, a.Amount) })
+	return b
+}
+
+// Parts are what is off at a share of the dial, min, the clock just set: the sum of
+// what stands, but for what the needle itself is off by, and the root of the sum of
+// the squares of what may be either way.
+func (b *Budget) Parts(share float64) (known, unknown float64) {
+	for k := range b.Rows {
+		e, s := b.Rows[k].source, &b.Rows[k].since
+		switch {
+		case e.needles || e.id == "drift":
+		case e.standing != nil && e.standing(s):
+			known += e.off(s, share)
+		default:
+			off := e.off(s, share)
+			unknown += off * off
+		}
+	}
+	return known, math.Sqrt(unknown)
+}
+
+// rss is the root of the sum of the squares of what is to blame, min.
+func (s *sinceSet) rss() float64 {
+	squares := 0.0
+	for k := range sources {
+		if x := sources[k].largest(s); x >= leastError { // NaN is not
+			squares += x * x
+		}
+	}
+	return math.Sqrt(squares)
+}
+
+// mend finds the change that takes most off an RSS, of those that reduce the row
+// and do no harm.
+func (row *BudgetRow) mend(t *trial, rss float64) {
+	s, e := &row.since, row.source
+	row.Gain = leastError
+	if e.tries != nil {
+		for _, changes := range e.tries(s) {
+			changes = s.b.Real(changes)
+			if len(changes) == 0 {
+				continue
+			}
+			after := s.b.Changed(changes)
+			circuit.Evaluate(after, &t.plan)
+			left := sinceSet{subject{after, &t.plan, s.i}, s.horizon}
+			gain := rss - left.rss()
+			if gain > row.Gain && e.largest(&left) < row.Amount && left.sound(changes) && t.score(after).harm() <= t.present.harm() {
+				row.Gain, row.Changes = gain, changes
+			}
+		}
+	}
+	row.Advice = e.advice(s)
+	if row.Changes == nil {
+		row.Gain = rss - rss*math.Sqrt(max(0, 1-row.Share))
+		return
+	}
+	row.Advice += " " + model.ChangesText(s.b, row.Changes) + ": likely " + quantity.DialTime(rss) + " → " + quantity.DialTime(rss-row.Gain) + "."
+}
+
+// sound says whether a build with changes made would have no problems: numbers
+// within their ranges, and what a hand and the crystal are checked for.
+func (s *sinceSet) sound(changes []model.Change) bool {
+	for _, c := range changes {
+		least, most := c.Field.Range()
+		if x := c.Field.Number(s.b, c.Index); x < least || x > most { // NaN is not
+			return false
+		}
+	}
+	h, x := s.circuit(), &s.b.Crystal
+	bare := h.Capacitor > 0 && h.Chain().Before == 0
+	return !bare && !(math.Abs(x.Measured.Number/x.Frequency.Number-1) > model.MeasuredWithin)
+}
+
+// leastError is the error, in minutes of the dial, below which there is none but
+// of the computer's own rounding.
+const leastError = 1e-9
+
+// BudgetOf returns the error budget of a hand, from 0, of a solved build whose
+// findings are known, with what would reduce each part of it: each change is tried
+// on the build.
+func BudgetOf(b *model.Build, p *circuit.Plan, findings []Finding, hand int, horizon Horizon) Budget {
+	s := sinceSet{subject{b, p, hand}, horizon}
+	budget := s.budget()
+	t := &trial{build: b}
+	for _, f := range findings {
+		t.present.add(f.Severity)
+	}
+	for k := range budget.Rows {
+		budget.Rows[k].mend(t, budget.RSS)
+	}
+	return budget
+}
+
+// BudgetOfDay returns the budget of a hand whose clock was set a day ago, without what
+// would reduce it.
+func BudgetOfDay(b *model.Build, p *circuit.Plan, hand int) Budget {
+	return (&sinceSet{subject{b, p, hand}, AfterDay}).budget()
+}

@@ -1,0 +1,440 @@
+package judge
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/model/quantity"
+)
+
+// horizons are all of them.
+var horizons = [...]Horizon{AfterDay, AfterWeek, AfterMonth, AfterCells}
+
+// budgets gives each budget of the texts.
+func budgets(t testing.TB, horizon Horizon, visit func(name, text string, r *verdict, b Budget)) {
+	t.Helper()
+	for name, text := range modeltest.WithErrors(t) {
+		r := verdictOf(modeltest.Sound(t, text))
+		for i := range r.Build.Hands {
+			visit(fmt.Sprintf("%s, hand %d", name, i), text, r, r.Budget(i, horizon))
+		}
+	}
+}
+
+// row is a budget's row, nil where it has none of that id.
+func (b *Budget) row(id string) *BudgetRow {
+	for k := range b.Rows {
+		if b.Rows[k].ID == id {
+			return &b.Rows[k]
+		}
+	}
+	return nil
+}
+
+// amounts are the rows of a budget by their ids.
+func (b *Budget) amounts() map[string]float64 {
+	all := map[string]float64{}
+	for k := range b.Rows {
+		all[b.Rows[k].ID] = b.Rows[k].Amount
+	}
+	return all
+}
+
+// TestBudgetOfOneHand: derived by hand from catalogue.md and the text: 12 h are
+// 720 min; class 2.5 %, rail 2 %, stick 0.3 %, a 1 kΩ trimmer of 25 turns in a chain
+// of 9.375 kΩ (5 V·240/256 for 500 µA), 240 codes of 3 min.
+func TestBudgetOfOneHand(t *testing.T) {
+	r := verdictOf(modeltest.Sound(t, modeltest.Example("reading-room")))
+	b, p := r.Budget(0, AfterWeek), &r.Plan
+	want := map[string]float64{
+		"class": 0.025 * 720, "rail": 0.02 * 720, "friction": 0.003 * 720, "coding": 1,
+		"trim":        720 * 1000 * 0.01 / 25 / 2 / 9375,
+		"temperature": p.Hands[0].TemperatureError, "ripple": p.Hands[0].RippleNeedle / 2,
+		"drift": 7 * max(math.Abs(p.Crystal.RateLow), math.Abs(p.Crystal.RateHigh)) / 60,
+	}
+	assert.InDeltaMapValues(t, want, b.amounts(), 1e-9)
+	sum, squares := 0.0, 0.0
+	for _, x := range want {
+		sum, squares = sum+x, squares+x*x
+	}
+	assert.InDelta(t, sum, b.Worst, 1e-9)
+	assert.InDelta(t, math.Sqrt(squares), b.RSS, 1e-9)
+	assert.Equal(t, "class", b.Rows[0].ID)
+	assert.InDelta(t, 18*18/squares, b.Rows[0].Share, 1e-9)
+	assert.InDelta(t, 18, b.Rows[0].At(0.5), 1e-9)
+	assert.InDelta(t, 0, b.Rows[0].At(1), 1e-9)
+	assert.InDelta(t, 14.4/4, b.Rows[1].At(0.25), 1e-9)
+	assert.Empty(t, b.Unknown)
+}
+
+// TestBudgetRows: derived by hand from catalogue.md; each number is of 720 min but
+// those of a seconds hand, whose dial is 1 min.
+func TestBudgetRows(t *testing.T) {
+	text := modeltest.Example("reading-room")
+	for _, c := range []struct {
+		id      string
+		want    float64
+		changes []string
+	}{
+		{"zero", 10.8, []string{"hand.hours.meter.zero_offset", "-1.5 %"}},
+		{"mounting", 36, []string{"hand.hours.meter.panel_for", "steel", "hand.hours.meter.panel", "not steel"}},
+		{"leak", 720 * 3.0 / 500, []string{"hand.hours.drive.capacitor_kind", "electrolytic"}},
+		{"rail", 720 * (1.02*1.02 - 1), []string{"hand.hours.meter.law", "square"}},                    // the law past full scale
+		{"rail", 720 * 0.02, []string{"hand.hours.meter.law", "square", "hand.hours.correct", "dial"}}, // the dial follows the current
+		{"class", 0, []string{"hand.hours.correct", "codes"}},                                          // it was measured
+		{"fade", 720 * (1 - 4.0/5), []string{"converter.kind", "none", "load.minimum_voltage", "4 V"}}, // floor 4 V of a 5 V rail
+		{"rail", 0, []string{"converter.kind", "none", "load.minimum_voltage", "4 V"}},                 // instead of it
+		{"rail", 0.02 * 720, []string{"converter.kind", "none", "battery.cells", "0"}},                 // no cells that fade
+		{"full_scale", 720 * (9375.0/(640+50+8200+1200) - 1) * -1, []string{"hand.hours.drive.trimmer", "1.2 kΩ", "hand.hours.drive.setting", "1.2 kΩ"}},
+		{"settling", 0.476 / 60, []string{"hand.hours.shows", "60 s", "hand.hours.meter.period", "3 s", "hand.hours.meter.overshoot", "0 %"}}, // calc's example, stepped through time there
+		{"settling", 0, []string{"hand.hours.shows", "60 s", "hand.hours.meter.period", "0.4 s"}},
+		{"settling", 0, []string{"hand.hours.shows", "60 min", "hand.hours.meter.period", "3 s"}},
+		{"trim", 720, []string{"hand.hours.drive.trimmer", "5 MΩ", "hand.hours.drive.trimmer_turns", "1",
+			"hand.hours.meter.law", "table", "hand.hours.meter.table", "[[0, 0], [40, 80], [100, 100]]"}}, // half a step is 12.5 kΩ: to no current at all
+		{"coding", 181, []string{"hand.hours.meter.law", "square"}}, // x² - x is most at half; that code stays a minute longer
+	} {
+		b := verdictOf(modeltest.Sound(t, modeltest.With(t, text, c.changes...))).Budget(0, AfterDay)
+		row := b.row(c.id)
+		if c.want == 0 {
+			assert.Nil(t, row, "%s of %v", c.id, c.changes)
+			continue
+		}
+		require.NotNil(t, row, "%s of %v", c.id, c.changes)
+		assert.InEpsilon(t, c.want, row.Amount, 1e-3, "%s of %v", c.id, c.changes)
+	}
+	b := verdictOf(modeltest.Sound(t, modeltest.With(t, text, "hand.hours.meter.class", "", "crystal.room_low", ""))).Budget(0, AfterDay)
+	assert.Equal(t, []string{"accuracy class", "room temperature", "drift since it was set"}, b.Unknown)
+}
+
+// TestBudgetHorizons: derived; what has gone by is days of the same rate.
+func TestBudgetHorizons(t *testing.T) {
+	r := verdictOf(modeltest.Sound(t, modeltest.Example("reading-room")))
+	drift := func(h Horizon) float64 { b := r.Budget(0, h); return b.row("drift").Amount }
+	a := drift(AfterDay)
+	assert.InEpsilon(t, 7*a, drift(AfterWeek), 1e-12)
+	assert.InEpsilon(t, 365.25/12*a, drift(AfterMonth), 1e-12)
+	assert.InEpsilon(t, r.Plan.Battery.LifeMixed/24*a, drift(AfterCells), 1e-12)
+	b := verdictOf(modeltest.Sound(t, modeltest.With(t, modeltest.Example("reading-room"), "battery.cells", "0"))).Budget(0, AfterCells)
+	assert.Equal(t, []string{"drift since it was set"}, b.Unknown, "no cells, no life of theirs")
+}
+
+// TestBudgetIsTheLargestOfTheDial: a law. What a row says at any place is at most
+// its amount, and somewhere as much: of coding, and of bends under an uneven law, at the dial's
+// instants.
+func TestBudgetIsTheLargestOfTheDial(t *testing.T) {
+	seen := map[string]bool{}
+	budgets(t, AfterMonth, func(name, _ string, r *verdict, b Budget) {
+		steps := r.Plan.Circuit.Hands[b.Hand].Steps
+		for k := range b.Rows {
+			row, most := &b.Rows[k], 0.0
+			parts := 20 * steps // the corners of tables of whole percents are among them
+			if uneven := r.Plan.Circuit.Hands[b.Hand].Law.Kind != calc.Linear; row.ID == "coding" || uneven && strings.HasSuffix(row.ID, "_bend") {
+				parts = steps
+			}
+			for s := range parts + 1 {
+				most = max(most, row.At(float64(s)/float64(parts)))
+			}
+			assert.LessOrEqual(t, most, row.Amount*(1+1e-4), "%s: %s", name, row.ID)
+			assert.GreaterOrEqual(t, most, row.Amount*(1-1e-3), "%s: %s", name, row.ID)
+			seen[row.ID] = true
+		}
+	})
+	for k := range sources {
+		assert.True(t, seen[sources[k].id], "no build with %s", sources[k].id)
+	}
+}
+
+// TestBudgetChangesComeTrue: a law. With the changes made in the text the row is
+// smaller and the RSS less by as much as is promised, and no finding is worse.
+func TestBudgetChangesComeTrue(t *testing.T) {
+	modeltest.Long(t)
+	changed := map[string]bool{}
+	for _, horizon := range horizons {
+		budgets(t, horizon, func(name, text string, r *verdict, b Budget) {
+			for k := range b.Rows {
+				assertBudgetComesTrue(t, name, text, r, &b, &b.Rows[k])
+				if b.Rows[k].Changes != nil {
+					changed[b.Rows[k].ID] = true
+				}
+			}
+		})
+	}
+	for k := range sources {
+		assert.Equal(t, sources[k].tries != nil, changed[sources[k].id], "changes of %s", sources[k].id)
+	}
+}
+
+// assertBudgetComesTrue makes the changes of a row in the text.
+func assertBudgetComesTrue(t require.TestingT, name, text string, r *verdict, b *Budget, row *BudgetRow) {
+	if row.Changes == nil {
+		rest := 0.0
+		for k := range b.Rows {
+			if x := b.Rows[k].Amount; b.Rows[k].ID != row.ID {
+				rest += x * x
+			}
+		}
+		assert.InDelta(t, b.RSS-math.Sqrt(rest), row.Gain, 1e-9*b.RSS+1e-12, "%s: %s", name, row.ID)
+		assert.NotContains(t, row.Advice, "→")
+		return
+	}
+	made := model.Open(text).Make(row.Changes)
+	require.Empty(t, modeltest.Messages(made.Problems), "%s: %s: %s", name, row.ID, row.Advice)
+	after := verdictOf(made.Build)
+	left := after.Budget(b.Hand, b.Horizon)
+	assert.InDelta(t, b.RSS-left.RSS, row.Gain, 1e-9*b.RSS, "%s: %s", name, row.Advice)
+	assert.Positive(t, row.Gain, name)
+	assert.Less(t, left.amounts()[row.ID], row.Amount, "%s: %s", name, row.Advice)
+	assert.True(t, strings.HasSuffix(row.Advice, model.ChangesText(r.Build, row.Changes)+": likely "+quantity.DialTime(b.RSS)+" → "+quantity.DialTime(left.RSS)+"."), row.Advice)
+	assert.LessOrEqual(t, harmOf(after), harmOf(r), "%s: %s", name, row.Advice)
+}
+
+// harmOf weighs the faults and cautions of a report.
+func harmOf(r *verdict) int {
+	var s score
+	for _, f := range r.Findings {
+		s.add(f.Severity)
+	}
+	return s.harm()
+}
+
+// withoutSource switches one source of the first hand off in the text of a build;
+// its name is hours.
+func withoutSource(t testing.TB, id, text string) string {
+	b, p := soundPlan(t, text)
+	h, d := &b.Hands[0], &b.Hands[0].Drive
+	off := map[string][]string{
+		"class":       {"hand.hours.meter.class", ""},
+		"rail":        {"rail.drift", "0 %"},
+		"fade":        {"load.minimum_voltage", texted(b, "rail.voltage"), "rail.drift", "0 %"},
+		"fresh":       {"battery.curve", "[[0, 0.1], [100, 0.1]]"},
+		"temperature": {"hand.hours.drive.resistor_tempco", "0 ppm/K", "hand.hours.meter.coil_copper", "0 %", "hand.hours.meter.movement_tempco", "0 ppm/K"},
+		"trim":        {"hand.hours.drive.trimmer_turns", ""},
+		"leak":        {"hand.hours.drive.capacitor_kind", "film"},
+		"friction":    {"hand.hours.meter.stick", "0 %"},
+		"zero":        {"hand.hours.meter.zero_offset", "0 %"},
+		"mounting":    {"hand.hours.meter.panel", "", "hand.hours.meter.position", ""},
+		"settling":    {"hand.hours.meter.period", "0.1 s", "hand.hours.drive.clock", "500 MHz"},
+		"pin_bend":    {"hand.hours.drive.pin_low", ""},
+		"diode_bend":  {"hand.hours.meter.diodes", "none"},
+		"drift":       {"crystal.measured", texted(b, "crystal.frequency"), "crystal.ageing", "0 ppm", "crystal.curvature", "0 ppm/K²", "crystal.lost_counts", "0", "crystal.tick_counted", ""},
+		"ripple":      {"hand.hours.meter.period", "20 s", "hand.hours.meter.overshoot", "0 %"},
+		"law_ripple":  {"hand.hours.drive.capacitor", "10 mF"},
+	}[id]
+	switch {
+	case id == "ripple" && h.Shows == "60 s": // a slow one would not settle
+		off = []string{"hand.hours.drive.clock", "500 MHz"}
+	case id == "law_ripple" && d.Capacitor.Number == 0:
+		off = append(off, "hand.hours.drive.capacitor_kind", "film", "hand.hours.drive.pin_low", "", "hand.hours.meter.diodes", "none")
+	case id == "full_scale": // the trimmer at its middle
+		off = []string{"hand.hours.drive.setting", "", "hand.hours.drive.fixed", modeltest.ValueText(p.Hands[0].SeriesNeeded-d.Trimmer.Number/2, quantity.Ohms)}
+	case id == "coding": // as many more codes as the clock can be faster
+		k := min(65536/d.Counts, int(500e6/d.Clock.Number))
+		off = []string{
+			"hand.hours.drive.counts", fmt.Sprint(k * d.Counts), "hand.hours.drive.top", fmt.Sprint(k * d.Top),
+			"hand.hours.drive.clock", modeltest.ValueText(float64(k)*d.Clock.Number, quantity.Hertz),
+		}
+	}
+	require.NotNil(t, off, id)
+	return modeltest.With(t, text, off...)
+}
+
+// texted is the text of a field without its tolerance.
+func texted(b *model.Build, path string) string {
+	return model.NominalText(model.Builds.Field(path).Text(b, 0))
+}
+
+// assertBlames holds the first row of a budget to brute force: each source is
+// switched off in the text, and that whose absence leaves least is to blame.
+func assertBlames(t testing.TB, name, text string) (id string) {
+	b := verdictOf(modeltest.Sound(t, text)).Budget(0, AfterMonth)
+	falls := map[string]float64{}
+	blamed := ""
+	for k := range b.Rows {
+		row := &b.Rows[k]
+		left := verdictOf(modeltest.Sound(t, withoutSource(t, row.ID, text))).Budget(0, AfterMonth)
+		assert.LessOrEqual(t, left.amounts()[row.ID], 0.05*row.Amount, "%s: %s is switched off", name, row.ID)
+		if falls[row.ID] = b.RSS - left.RSS; blamed == "" || falls[row.ID] > falls[blamed] {
+			blamed = row.ID
+		}
+	}
+	first := b.Rows[0].ID
+	if falls[first] < 0.99*falls[blamed] { // else they are as bad as one another
+		assert.Equal(t, blamed, first, "%s\n%v\n%v", name, falls, b.amounts())
+	}
+	return first
+}
+
+// TestBudgetBlames: an independent computation, brute force.
+func TestBudgetBlames(t *testing.T) {
+	modeltest.Long(t)
+	files, err := filepath.Glob("../../examples/*.toml")
+	require.NoError(t, err)
+	for _, f := range files {
+		assertBlames(t, f, modeltest.FileText(f))
+	}
+	seen := map[string]int{}
+	random := rand.New(rand.NewPCG(5, 2))
+	for range 150 {
+		text := randomErrors(t, random)
+		seen[assertBlames(t, text, text)]++
+	}
+	assert.Greater(t, len(seen), 10, "many things are to blame: %v", seen)
+}
+
+// randomErrors is the text of a build around a random meter that reads wrong for
+// random reasons.
+func randomErrors(t testing.TB, r *rand.Rand) string {
+	text := model.Builds.NewText(newTables, randomValues(r))
+	text = modeltest.With(t, text, "hand.hours.meter.law", "linear")
+	pick := func(path string, values ...string) { text = modeltest.With(t, text, path, values[r.IntN(len(values))]) }
+	pick("hand.hours.meter.class", "", "0.2 %", "0.5 %", "2.5 %")
+	pick("rail.drift", "0 %", "0.1 %", "0.5 %", "3 %")
+	pick("hand.hours.meter.stick", "0 %", "0.1 %", "0.5 %", "3 %")
+	pick("hand.hours.meter.zero_offset", "0 %", "0.2 %", "-0.5 %", "3 %")
+	pick("hand.hours.drive.resistor_tempco", "0 ppm/K", "50 ppm/K", "1000 ppm/K")
+	pick("hand.hours.meter.coil_copper", "0 %", "50 %", "100 %")
+	pick("hand.hours.meter.movement_tempco", "0 ppm/K", "200 ppm/K", "-2000 ppm/K")
+	pick("hand.hours.drive.capacitor", "0 F", "0 F", "1 µF", "47 µF")
+	pick("hand.hours.drive.capacitor_kind", "film", "film", "film", "electrolytic")
+	pick("hand.hours.drive.capacitor_at", "coil", "stage")
+	pick("hand.hours.drive.rounding", "nearest", "down")
+	pick("hand.hours.drive.clock", "1 MHz", "4 MHz", "16 MHz")
+	pick("hand.hours.drive.prescale", "1", "8", "64")
+	pick("hand.hours.meter.diodes", "none", "none", "silicon")
+	pick("converter.kind", "boost", "linear", "none")
+	pick("crystal.measured", "", "32.768 kHz", "32.76812 kHz")
+	pick("crystal.lost_counts", "0", "0", "0", "1")
+	pick("load.minimum_voltage", "1.5 V", "1.8 V")
+	if r.IntN(3) == 0 {
+		text = modeltest.With(t, text, "hand.hours.drive.pin_high", "140 Ω", "hand.hours.drive.pin_low", "40 Ω")
+	}
+	if r.IntN(6) == 0 {
+		text = modeltest.With(t, text, "hand.hours.meter.panel_for", "steel", "hand.hours.meter.panel", "not steel")
+	}
+	if b := modeltest.Sound(t, text); b.Hands[0].Shows != "60 s" && r.IntN(3) == 0 {
+		text = modeltest.With(t, text, "hand.hours.meter.law", "square", "hand.hours.correct", []string{"codes", "dial"}[r.IntN(2)])
+	}
+	return withSeries(t, r, text)
+}
+
+// withSeries puts in series parts that suit, or that hardly do.
+func withSeries(t testing.TB, r *rand.Rand, text string) string {
+	_, p := soundPlan(t, text)
+	needed := p.Hands[0].SeriesNeeded
+	if needed <= 0 {
+		text = modeltest.With(t, text, "hand.hours.meter.full_scale", "500 µA", "hand.hours.meter.coil", "300 Ω")
+		_, p = soundPlan(t, text)
+		needed = p.Hands[0].SeriesNeeded
+	}
+	trimmer := rounded(needed * (0.05 + 0.4*r.Float64()))
+	off := 1.0
+	if r.IntN(8) == 0 {
+		off = 1.2
+	}
+	return modeltest.With(t, text, "hand.hours.drive.trimmer", modeltest.ValueText(trimmer, quantity.Ohms),
+		"hand.hours.drive.fixed", modeltest.ValueText(rounded(off*(needed-trimmer/2)), quantity.Ohms))
+}
+
+// TestAnyBudget: laws, of any build without problems.
+func TestAnyBudget(t *testing.T) {
+	modeltest.Long(t)
+	rapid.Check(t, func(t *rapid.T) {
+		text, build := modeltest.SoundOrSkip(t, modeltest.Draw(t))
+		r := verdictOf(build)
+		horizon := rapid.SampledFrom(horizons[:]).Draw(t, "horizon")
+		for i := range build.Hands {
+			b := r.Budget(i, horizon)
+			require.False(t, math.IsNaN(b.RSS+b.Worst) || math.IsInf(b.Worst, 0))
+			require.LessOrEqual(t, b.RSS, b.Worst*(1+1e-12))
+			shares := 0.0
+			for k := range b.Rows {
+				row := &b.Rows[k]
+				shares += row.Share
+				require.True(t, k == 0 || row.Amount <= b.Rows[k-1].Amount, "largest first")
+				require.True(t, row.Amount > 0 && row.Gain >= 0, "%s: %v, %v", row.ID, row.Amount, row.Gain)
+			}
+			require.True(t, len(b.Rows) == 0 || math.Abs(shares-1) < 1e-9)
+			if len(b.Rows) > 0 {
+				assertBudgetComesTrue(t, text, text, r, &b, &b.Rows[rapid.IntRange(0, len(b.Rows)-1).Draw(t, "row")])
+			}
+			require.NotContains(t, strings.Join(b.Lines(build), "\n"), "NaN")
+		}
+	})
+}
+
+// TestBudgetInWordsAndJSON: derived; both say what the budget holds, and of traces
+// the text says no more than their sum.
+func TestBudgetInWordsAndJSON(t *testing.T) {
+	budgets(t, AfterWeek, func(name, _ string, r *verdict, b Budget) {
+		lines := b.Lines(r.Build)
+		assert.True(t, strings.HasPrefix(lines[0], r.Build.Hands[b.Hand].Name+", a week after it was set: off by "+quantity.DialTime(b.Worst)+" at worst, "+quantity.DialTime(b.RSS)), lines[0])
+		text, err := json.Marshal(b.Record(r.Build))
+		require.NoError(t, err)
+		var out BudgetRecord
+		require.NoError(t, json.Unmarshal(text, &out))
+		assert.Equal(t, []float64{b.Worst, b.RSS}, []float64{out.Worst, out.Likely})
+		require.Len(t, out.Rows, len(b.Rows))
+		all := strings.Join(lines, "\n")
+		for k := range b.Rows {
+			row, record := &b.Rows[k], out.Rows[k]
+			assert.Equal(t, r.Build.Hands[b.Hand].Name+".budget."+row.ID, record.ID)
+			assert.Equal(t, []float64{row.Amount, row.Share, row.Gain}, []float64{record.Amount, record.Share, record.Gain})
+			require.Len(t, record.Changes, len(row.Changes), name)
+			for j, c := range row.Changes {
+				assert.Equal(t, ChangeRecord{c.Path(r.Build), c.Text}, record.Changes[j])
+			}
+			assert.Contains(t, all, row.Label)
+			if row.Share >= leastShown {
+				assert.Regexp(t, "(?m)^  "+row.Label+" +"+quantity.DialTime(row.Amount)+" .*"+quantity.DialTime(row.Gain)+" less$", all)
+			}
+		}
+	})
+}
+
+// TestCatalogueNamesBudget: every row stands in the catalogue, in the table's order.
+func TestCatalogueNamesBudget(t *testing.T) {
+	text, err := os.ReadFile("../catalogue.md")
+	require.NoError(t, err)
+	_, section, found := strings.Cut(string(text), "## Error budget\n")
+	require.True(t, found)
+	at := -1
+	for k := range sources {
+		next := strings.Index(section, "| `<hand>.budget."+sources[k].id+"` |")
+		assert.Greater(t, next, at, sources[k].id)
+		at = next
+	}
+	ids := make([]string, len(sources))
+	for k := range sources {
+		ids[k] = sources[k].id
+		assert.NotNil(t, sources[k].advice, ids[k])
+	}
+	slices.Sort(ids)
+	assert.Len(t, slices.Compact(ids), len(sources), "an id twice")
+}
+
+func BenchmarkBudget(b *testing.B) {
+	for _, name := range []string{"reading-room", "station-platform"} {
+		r := verdictOf(modeltest.Sound(b, modeltest.Example(name)))
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				for i := range r.Build.Hands {
+					r.Budget(i, AfterMonth)
+				}
+			}
+		})
+	}
+}

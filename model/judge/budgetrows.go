@@ -1,0 +1,229 @@
+package judge
+
+import (
+	"math"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model"
+)
+
+// Shapes of an error over the dial.
+func everywhere(float64) float64     { return 1 }
+func fromZero(share float64) float64 { return 1 - share }
+
+// betweenEnds is where zero and full scale were set: most at half.
+func betweenEnds(share float64) float64 { return 4 * share * (1 - share) }
+
+// orNothing is 0 for what is not there.
+func orNothing(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}
+
+// eitherWay are gains of a share, + and -.
+func eitherWay(share float64) [2]float64 { return [2]float64{share, -share} }
+
+// stands is for sources whose sign is always known.
+func stands(*sinceSet) bool { return true }
+
+func words(text string) func(*sinceSet) string { return func(*sinceSet) string { return text } }
+
+// sources is the table of what makes a hand read wrong. Definitions are in
+// catalogue.md; the shapes over the dial are common practice, no source, unless a
+// row says otherwise.
+var sources = []source{
+	{id: "class", label: "accuracy class",
+		amount: (*sinceSet).classError, shape: betweenEnds,
+		advice: words("Measure the scale at some codes and straighten it."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.correct", "codes")}}
+		}},
+	{id: "rail", label: "rail drift",
+		gains: func(s *sinceSet) [2]float64 {
+			if s.fades() {
+				return [2]float64{}
+			}
+			return eitherWay(s.circuit().Drift)
+		},
+		advice: words("The needle follows the rail: a linear regulator holds it to 1 %, a reference to 0.2 %."),
+		tries:  (*sinceSet).steadierRails},
+	{id: "fade", label: "cells fading",
+		gains: func(s *sinceSet) [2]float64 {
+			return [2]float64{-orNothing(s.hand().FadeError / s.minutes())}
+		},
+		advice: words("Hold the rail with a converter: the needle follows it."),
+		tries: func(s *sinceSet) [][]model.Change {
+			boost := s.converter("boost")
+			if s.circuit().Drift == 0 {
+				boost = append(boost, ofBuild("rail.drift", model.Builds.Field("rail.drift").New))
+			}
+			return [][]model.Change{boost}
+		}},
+	{id: "fresh", label: "fresh cells",
+		gains: func(s *sinceSet) [2]float64 {
+			return [2]float64{orNothing(s.hand().FreshError / s.minutes())}
+		},
+		advice: words("The fresh pack stands above the rail: fewer cells, or a regulator that holds it down."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{s.fewerCells(), s.converter("linear")}
+		}},
+	{id: "temperature", label: "room temperature",
+		gains:  func(s *sinceSet) [2]float64 { h := s.circuit(); return h.Warmings(h.Chain()) },
+		advice: words("Trim at the room's middle temperature; more series resistance against the copper coil."),
+		tries:  (*sinceSet).otherTemperatures},
+	{id: "full_scale", label: "full scale not met",
+		gains: func(s *sinceSet) [2]float64 {
+			return [2]float64{s.hand().FullScaleReached - 1}
+		},
+		needles: true,
+		advice:  words("Series parts with which the trimmer reaches full scale."),
+		tries:   (*sinceSet).otherSeries},
+	{id: "trim", label: "trimmer's fineness",
+		gains: func(s *sinceSet) [2]float64 {
+			return eitherWay(orNothing(s.hand().TrimStep / 2 / s.minutes()))
+		},
+		advice: words("A multi-turn trimmer, or a smaller one."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.drive.trimmer_turns", "25")}}
+		}},
+	{id: "leak", label: "capacitor's leak",
+		gains: func(s *sinceSet) [2]float64 {
+			return eitherWay(orNothing(s.hand().CapacitorLeakError / s.minutes()))
+		},
+		advice: words("A film or ceramic capacitor."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.drive.capacitor_kind", "film")}}
+		}},
+	{id: "coding", label: "coding",
+		amount: func(s *sinceSet) float64 { return s.hand().CodeErrorMax },
+		at: func(s *sinceSet, share float64) float64 {
+			coding := s.circuit().Coding()
+			return s.minutes() * (coding.Shown(coding.Code(share)) - share)
+		},
+		needles: true,
+		advice:  words("More codes, rounded to the nearest, that share the dial evenly; a scale that is not even, straightened."),
+		tries:   (*sinceSet).otherCodes},
+	{id: "friction", label: "friction",
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().StickError) }, shape: everywhere,
+		advice: words("Look for dust in the gap, paper or window touching the pointer, a tilted pivot; clean, it sticks within 0.5 %."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.meter.stick", model.Builds.Field("hand.meter.stick").New)}}
+		}},
+	{id: "zero", label: "zero",
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) }, shape: fromZero,
+		standing: stands,
+		advice:   words("The zero screw, case closed, in its final place, tapping; then trim full scale."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.meter.zero_offset", "0 %")}}
+		}},
+	{id: "mounting", label: "mounting",
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().MountingError) }, shape: everywhere,
+		advice: words("Mount it as its dial asks for; else zero and trim it in the final case and position, and measure the scale there."),
+		tries:  func(s *sinceSet) [][]model.Change { return [][]model.Change{s.asAsked()} }},
+	{id: "ripple", label: "ripple",
+		amount: func(s *sinceSet) float64 { return s.hand().RippleNeedle / 2 }, shape: everywhere,
+		advice: words("A faster PWM or a larger capacitor."),
+		tries:  (*sinceSet).smoother},
+	{id: "law_ripple", label: "ripple on the law",
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().LawRippleError) }, shape: betweenEnds,
+		standing: func(s *sinceSet) bool { return s.circuit().Law.Kind == calc.Square },
+		advice:   words("Smooth the current, or measure the scale with this very drive."),
+		tries:    (*sinceSet).smoother},
+	{id: "settling", label: "settling",
+		amount: (*sinceSet).settlingError, shape: everywhere,
+		advice: words("A quicker meter, or a smooth sweep in many small steps.")},
+	{id: "pin_bend", label: "pin's bend",
+		amount: func(s *sinceSet) float64 {
+			return s.mostBent(orNothing(s.hand().PinBend), s.pinBend())
+		},
+		at:       func(s *sinceSet, share float64) float64 { return s.bent(share, s.pinBend()) },
+		standing: stands,
+		advice:   words("More resistance before the capacitor, or none behind the pin."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.drive.capacitor_at", "coil")}, {s.change("hand.drive.capacitor", "")}}
+		}},
+	{id: "diode_bend", label: "diodes' bend",
+		amount: func(s *sinceSet) float64 {
+			if p := s.hand(); p.TopVoltage <= p.FullScaleVoltage { // too little voltage to be trimmed at all
+				return 0
+			}
+			return s.mostBent(orNothing(s.hand().DiodeBend), s.diodeBend())
+		},
+		at:       func(s *sinceSet, share float64) float64 { return s.bent(share, s.diodeBend()) },
+		standing: stands,
+		advice:   words("They suit a coil below 0.2 V at full scale; else the fixed resistor alone protects it."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.meter.diodes", "none")}}
+		}},
+	{id: "drift", label: "drift since it was set",
+		amount: (*sinceSet).driftError, shape: everywhere,
+		advice: words("Let the firmware count the tick that suits the middle of the room; measured on a buffered output, the crystal's own tolerance is gone too."),
+		tries:  (*sinceSet).otherTicks},
+}
+
+// classError is the class at half scale, min; a scale that is straightened was
+// measured.
+func (s *sinceSet) classError() float64 {
+	if s.b.Hands[s.i].Correct != "none" {
+		return 0
+	}
+	return s.minutes() * s.meter().Class.Number
+}
+
+// fades says whether cells feed the rail directly, so that it falls as they fade.
+func (s *sinceSet) fades() bool { return s.hand().FadeError > 0 }
+
+// settlingError is how far a seconds hand that has not settled within its second
+// is behind when it is over, min.
+func (s *sinceSet) settlingError() float64 {
+	if s.minutes() != 1 || s.hand().NeedleSettling <= 1 {
+		return 0
+	}
+	h := s.circuit()
+	return h.Minutes / float64(h.Steps) * h.Movement.Lag(1)
+}
+
+// driftError is what the clock may gain or lose since it was set, min.
+func (s *sinceSet) driftError() float64 {
+	const secondsAMinute = 60
+	c := &s.p.Crystal
+	return s.horizon.days(s.p) * max(math.Abs(c.RateLow), math.Abs(c.RateHigh)) / secondsAMinute
+}
+
+// pinBend gives the share of full-scale current that the pin's asymmetry adds at a
+// share of it.
+func (s *sinceSet) pinBend() func(float64) float64 {
+	h := s.circuit()
+	return h.PinBend(h.Chain()).At
+}
+
+// diodeBend gives the same of the diodes across the coil.
+func (s *sinceSet) diodeBend() func(float64) float64 {
+	h, series := s.circuit(), s.hand().DiodeSeries(s.circuit().FullScale)
+	return func(share float64) float64 { return calc.DiodeBendAt(h.FullScale, h.Coil, series, share) }
+}
+
+// bent is what a bend of the current does at a share of the dial, min.
+func (s *sinceSet) bent(share float64, bend func(float64) float64) float64 {
+	h := s.circuit()
+	c := h.Wanted(share)
+	return h.Minutes * h.MovedBy(c, bend(c))
+}
+
+// mostBent is the largest that a bend does: the plan's own figure, min, where the
+// needle or its dial follows the current, else at the dial's instants.
+func (s *sinceSet) mostBent(most float64, bend func(float64) float64) float64 {
+	h := s.circuit()
+	if most == 0 || h.Dial || h.Law.Kind == calc.Linear {
+		return most
+	}
+	most = 0
+	for k := range h.Steps {
+		if off := s.bent(float64(k)/float64(h.Steps), bend); math.Abs(off) > math.Abs(most) {
+			most = off
+		}
+	}
+	return most
+}

@@ -1,0 +1,103 @@
+package judge
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
+)
+
+// Since returns the horizon in words: "a week after it was set".
+func (h Horizon) Since() string {
+	if h == AfterCells {
+		return "a set of cells after it was set"
+	}
+	return "a " + h.String() + " after it was set"
+}
+
+// leastShown is the share of the square of the RSS below which a row has no line
+// of its own.
+const leastShown = 1e-3
+
+// Lines returns the budget as text: what it comes to, a line for each that is to
+// blame for more than a trace, and what else there is.
+func (b *Budget) Lines(build *model.Build) []string {
+	lines := []string{fmt.Sprintf("%s, %s: off by %s at worst, %s likely",
+		build.Hands[b.Hand].Name, b.Horizon.Since(), quantity.DialTime(b.Worst), quantity.DialTime(b.RSS))}
+	var rest []string
+	traces := 0.0
+	for k := range b.Rows {
+		row := &b.Rows[k]
+		if row.Share < leastShown {
+			rest, traces = append(rest, row.Label), traces+row.Amount
+			continue
+		}
+		lines = append(lines, fmt.Sprintf("  %-22s  %9s  %6s  %s",
+			row.Label, quantity.DialTime(row.Amount), quantity.Show(row.Share, quantity.Percent, 2), row.effect(build)))
+	}
+	if rest != nil {
+		lines = append(lines, "  and "+strings.Join(rest, ", ")+": "+quantity.DialTime(traces)+" together")
+	}
+	if b.Unknown != nil {
+		lines = append(lines, "  not known: "+strings.Join(b.Unknown, ", "))
+	}
+	return lines
+}
+
+// effect says what is gained by what.
+func (row *BudgetRow) effect(build *model.Build) string {
+	if row.Changes == nil {
+		return "gone altogether: " + quantity.DialTime(row.Gain) + " less"
+	}
+	return model.ChangesText(build, row.Changes) + ": " + quantity.DialTime(row.Gain) + " less"
+}
+
+// A BudgetRecord is a budget as it stands in JSON.
+type BudgetRecord struct {
+	Hand    string            `json:"hand"`
+	Horizon string            `json:"horizon"`
+	Worst   float64           `json:"worst"`
+	Likely  float64           `json:"likely"`
+	Rows    []BudgetRowRecord `json:"rows"`
+	Unknown []string          `json:"unknown"`
+}
+
+// A BudgetRowRecord is a row of it.
+type BudgetRowRecord struct {
+	ID      string         `json:"id"`
+	Label   string         `json:"label"`
+	Amount  float64        `json:"amount"`
+	Share   float64        `json:"share"`
+	Gain    float64        `json:"gain"`
+	Advice  string         `json:"advice"`
+	Changes []ChangeRecord `json:"changes"`
+}
+
+// A ChangeRecord is a change as it stands in JSON.
+type ChangeRecord struct {
+	Path  string `json:"path"`
+	Value string `json:"value"`
+}
+
+// Record returns the budget in the form of the catalogue's JSON.
+func (b *Budget) Record(build *model.Build) BudgetRecord {
+	name := build.Hands[b.Hand].Name
+	out := BudgetRecord{name, b.Horizon.String(), b.Worst, b.RSS, []BudgetRowRecord{}, append([]string{}, b.Unknown...)}
+	for k := range b.Rows {
+		row := &b.Rows[k]
+		out.Rows = append(out.Rows, BudgetRowRecord{
+			name + ".budget." + row.ID, row.Label, row.Amount, row.Share, row.Gain, row.Advice, Records(build, row.Changes),
+		})
+	}
+	return out
+}
+
+// Records are changes as they stand in JSON.
+func Records(b *model.Build, changes []model.Change) []ChangeRecord {
+	list := []ChangeRecord{}
+	for _, c := range changes {
+		list = append(list, ChangeRecord{c.Path(b), c.Text})
+	}
+	return list
+}

@@ -1,0 +1,219 @@
+package judge
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// travelToSpare is how much of the trimmer's travel is left at its nearer end
+// for 95 % of the kits; NaN where the nominal travel itself is judged, and
+// without a trimmer.
+func (s subject) travelToSpare() float64 {
+	travel := s.hand().TrimmerTravel
+	if !(math.Abs(travel-0.5) <= 0.4) {
+		return math.NaN()
+	}
+	band := s.travelBand()
+	return min(band.Low(travel), 1-band.High(travel))
+}
+
+// travelBand is the spread of the trimmer's travel over kits.
+func (s subject) travelBand() calc.Spread {
+	h, d, meter := *s.circuit(), s.drive(), s.meter()
+	travel := func() float64 { return (h.SeriesNeeded() - h.Fixed) / h.Trimmer }
+	nominal := travel()
+	var band calc.Spread
+	for _, input := range [...]struct {
+		at *float64
+		v  quantity.Value
+	}{
+		{&h.Rail, s.b.Rail.Voltage}, {&h.FullScale, meter.FullScale}, {&h.Coil, meter.Coil}, {&h.Pin, d.PinResistance},
+		{&h.Stage, d.Stage}, {&h.Fixed, d.Fixed}, {&h.Trimmer, d.Trimmer},
+	} {
+		*input.at = input.v.High()
+		up := travel() - nominal
+		*input.at = input.v.Low()
+		down := travel() - nominal
+		*input.at = input.v.Number
+		band.Add(max(up, down, 0), max(-up, -down, 0))
+	}
+	return band
+}
+
+// reachedWithInside is the share of its full-scale current that the coil gets
+// with the multiplier or shunt inside still connected, the trimmer set as well as
+// it can be; NaN where none is.
+func (s subject) reachedWithInside() float64 {
+	h, inside := *s.circuit(), s.meter().Internal.Number
+	if s.meter().InCircuit != "yes" || math.IsNaN(s.hand().TerminalResistance) {
+		return math.NaN()
+	}
+	share := 1.0 // of the current that the coil gets
+	if s.meter().InternalKind == "shunt" {
+		share = inside / (h.Coil + inside)
+	}
+	h.Coil, h.FullScale = s.hand().TerminalResistance, s.hand().TerminalFullScale
+	return h.Chain().Current(h.TopVoltage()) * share / s.circuit().FullScale
+}
+
+// insideLimits make a note at least: what is inside belongs into the plan.
+func insideLimits(subject) limits { return limits{-1, 0.01, 0.03, false} }
+
+// periodsASwing is how many PWM periods go by while the needle swings once; NaN
+// where a filter keeps it still anyhow.
+func (s subject) periodsASwing() float64 {
+	h := s.hand()
+	if s.circuit().Capacitor > 0 && h.RippleNeedle <= 0.002*s.minutes() {
+		return math.NaN()
+	}
+	return h.PWMFrequency * s.circuit().Movement.Period
+}
+
+// leak is what the capacitor's leak may cost, min: that of an electrolytic, or of
+// one from 1 µF on that may be one, since its kind is not known.
+func (s subject) leak() float64 {
+	if !s.drive().MayLeak() {
+		return math.NaN()
+	}
+	return s.minutes() * circuit.ElectrolyticLeak / s.circuit().FullScale
+}
+
+// ratingFor is the smallest usual rating of resistors that is twice a power, W.
+// Common practice, no source.
+func ratingFor(power float64) string {
+	return leastOf(2*power, []float64{0.125, 0.25, 0.5, 1, 2, 5, 10}, quantity.Watts)
+}
+
+// voltageFor is the smallest usual rating of capacitors from a voltage on.
+// Common practice, no source.
+func voltageFor(voltage float64) string {
+	return leastOf(voltage, []float64{6.3, 10, 16, 25, 35, 50, 63, 100}, quantity.Volts)
+}
+
+// leastOf is the least of rising values from x on, or the last.
+func leastOf(x float64, values []float64, u quantity.Unit) string {
+	for _, v := range values {
+		if v >= x {
+			return model.PlainText(v, u)
+		}
+	}
+	return model.PlainText(values[len(values)-1], u)
+}
+
+// worstHand is the hand of which something is most, and how much; none of it
+// where there is nothing above 0.
+func worstHand(p *circuit.Plan, f func(i int) float64) (worst int, most float64) {
+	for i := range p.Hands {
+		if x := f(i); x > most {
+			worst, most = i, x
+		}
+	}
+	return worst, most
+}
+
+// finestStep is the smallest step of all hands, min.
+func finestStep(p *circuit.Plan) float64 {
+	finest := math.Inf(1)
+	for i := range p.Hands {
+		finest = min(finest, p.Hands[i].Step)
+	}
+	return finest
+}
+
+// heaviestLamp is the kind of lamp that takes most from the rail, and what all
+// lamps take together, A.
+func heaviestLamp(p *circuit.Plan) (index int, all float64) {
+	most := 0.0
+	for i := range p.Lamps {
+		takes := p.Circuit.Lamps[i].Share * p.Lamps[i].Current
+		if takes > most {
+			index, most = i, takes
+		}
+		all += takes
+	}
+	return index, all
+}
+
+// fewerCells are as many cells of the build's kind, 1 at least, as stand clear
+// below the rail.
+func (s subject) fewerCells() []model.Change {
+	if !s.b.Battery.HasCells() {
+		return nil
+	}
+	fewer := max(1, int((s.b.Rail.Voltage.Number-0.2+s.b.Battery.SeriesDrop.Number)/s.b.Battery.Curve[0].Rest))
+	if fewer >= s.b.Battery.Cells {
+		return nil
+	}
+	return []model.Change{{Field: model.Builds.Field("battery.cells"), Index: 0, Text: strconv.Itoa(fewer)}}
+}
+
+// pinLimit is the most a pin of the controller gives, as any hand says, A.
+func pinLimit(b *model.Build) float64 {
+	most := math.NaN()
+	for i := range b.Hands {
+		if limit := b.Hands[i].Drive.PinLimit.Number; !(limit <= most) && !math.IsNaN(limit) {
+			most = limit
+		}
+	}
+	if math.IsNaN(most) {
+		return math.Inf(1)
+	}
+	return most
+}
+
+// strandedByConverter is the share of the charge left when the always waking
+// clock ends because of what its rail or converter needs; NaN where the cells'
+// own end is first.
+func (s subject) strandedByConverter() float64 {
+	pack := &s.p.Circuit.Battery.Pack
+	if !s.p.Circuit.Battery.Present || pack.Floor <= pack.Cutoff-pack.Supply.Drop {
+		return math.NaN()
+	}
+	return s.p.Battery.Stranded
+}
+
+// aboveMinimum is how far the input of a step-up stands above its minimum when
+// the cells themselves have come to their end, V; NaN where that is not so, and
+// where too much charge is left then, which strandedByConverter judges.
+func (s subject) aboveMinimum() float64 {
+	pack, minimum := &s.p.Circuit.Battery.Pack, s.b.Converter.MinimumInput.Number
+	if !s.p.Circuit.Battery.Present || s.b.Converter.Kind != "boost" || minimum == 0 || s.strandedByConverter() > 0.2 {
+		return math.NaN()
+	}
+	end := pack.Cutoff
+	if d, ok := pack.DrawUsedUp(); ok {
+		end = max(end, d.Voltage)
+	}
+	return end - pack.Supply.Drop - minimum
+}
+
+// usualRules make a rule of each field that has usual values.
+func usualRules() []rule {
+	var rules []rule
+	for _, f := range model.Builds.Fields {
+		if f.Usual[0] == "" {
+			continue
+		}
+		least, most := f.UsualRange()
+		rules = append(rules, rule{
+			id: "unusual", field: f.Path, unit: f.Unit,
+			figure: func(s subject) float64 { return f.Number(s.b, s.i) },
+			off: func(x float64) float64 {
+				return holds(x != 0 && (x < least || x > most))
+			},
+			limits: at(never, half, never),
+			says: func(s subject, _ string) string { // in all its digits: a count has no others
+				return f.Label + " of " + model.NominalText(f.Text(s.b, s.i)) + " is not usual; " + f.Usual[0] + " to " + f.Usual[1] + " is."
+			},
+			advice: always(strings.ToUpper(f.Beyond[:1]) + f.Beyond[1:] + "."),
+			part:   map[string]string{"hand.drive.trimmer": "series", "hand.drive.counts": "pwm"}[f.Path],
+		})
+	}
+	return rules
+}

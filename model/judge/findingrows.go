@@ -1,0 +1,4 @@
+package judge
+
+// rules is the findings table.
+var rules = placed(handRules, needleRules, supplyRules, crystalRules, lampRules, usualRules())

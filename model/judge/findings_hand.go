@@ -1,0 +1,121 @@
+package judge
+
+import (
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// handRules judge each hand. Limits: common practice, no source, unless a row
+// says otherwise.
+var handRules = []rule{
+	{id: "trimmer_travel", field: "hand.drive.fixed", called: "travel", unit: quantity.Percent, part: "series",
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.TrimmerTravel }), off: from(0.5), limits: at(never, 0.4, 0.5),
+		says: func(_ subject, x string) string { return "Full scale asks for " + x + " of the trimmer's travel." },
+		advice: func(s subject) string {
+			if s.hand().SeriesNeeded < 0 {
+				return "There is too little voltage to drop: a higher rail, or a meter that needs less."
+			}
+			switch travel := s.hand().TrimmerTravel; {
+			case travel < 0:
+				return "The resistors before it drop too much already: a smaller fixed one."
+			case travel > 1:
+				return "It has no more than 100 %: a larger fixed resistor, or a larger trimmer."
+			}
+			return "Its end turns are coarse and tolerances eat a tenth: bring it near its middle."
+		}},
+	{id: "travel_band", field: "hand.drive.trimmer", called: "nearest end", unit: quantity.Percent, part: "series",
+		figure: func(s subject) float64 { return s.travelToSpare() }, limits: atLeast(never, 0.02, never),
+		says: func(_ subject, x string) string {
+			return "With the parts' tolerances the trimmer may come within " + x + " of its end, or past it: not every kit will trim up."
+		},
+		advice: always("A trimmer that covers the tolerances, or closer parts.")},
+	{id: "trimmer_share", field: "hand.drive.trimmer", called: "share", unit: quantity.Percent, part: "series",
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.TrimmerShare }), limits: at(0.3, 0.6, never),
+		says:   func(_ subject, x string) string { return "The trimmer makes up " + x + " of the chain." },
+		advice: always("Its wiper and its temperature move the needle, and it protects nothing: more of it in the fixed resistor.")},
+	{id: "trim_step", field: "hand.drive.trimmer_turns", called: "step", unit: quantity.Minutes, part: "series",
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.TrimStep }),
+		limits: func(s subject) limits { return limits{s.hand().Step / 4, s.hand().Step, never, false} },
+		says:   func(_ subject, x string) string { return "The trimmer sets full scale in steps of " + x + "." },
+		advice: always("A multi-turn trimmer, or a smaller one."),
+		offer: func(s subject) []model.Change {
+			return []model.Change{{Field: model.Builds.Field("hand.drive.trimmer_turns"), Index: s.i, Text: "25"}}
+		}},
+	{id: "full_scale_reached", field: "hand.drive.fixed", called: "full scale", unit: quantity.Percent, part: "series",
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.FullScaleReached }), off: from(1), limits: at(never, 0.01, 0.03),
+		says: func(_ subject, x string) string {
+			return "At the top code the needle gets " + x + " of its full-scale current."
+		},
+		advice: func(s subject) string {
+			if needed := s.hand().SeriesNeeded; needed >= 0 {
+				return "It takes " + show(needed, quantity.Ohms) + " in series, trimmer included."
+			}
+			return "The rail is too low for this coil even without any: a higher rail, or a meter that needs less voltage."
+		},
+		mends: func(s subject) (string, int) {
+			if s.drive().Setting.Given() {
+				return "hand.drive.setting", s.i
+			}
+			return "hand.drive.fixed", s.i
+		}},
+	// 1.2 is what a meter stands for good (IEC 60051, read second-hand); 2 bends pointers when pegged.
+	{id: "overload_worst", field: "hand.drive.fixed", called: "worst", unit: quantity.Times, part: "series",
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.OverloadWorst }),
+		limits: func(s subject) limits { return limits{1, s.meter().Overload.Number, 2, false} },
+		says: func(_ subject, x string) string {
+			return "Pin stuck high, trimmer at zero: " + x + " times full scale."
+		},
+		advice: always("Set the trimmer to its maximum before the first power-up; a larger fixed resistor with a smaller trimmer protects the coil for good.")},
+	{id: "inside", field: "hand.meter.in_circuit", called: "full scale", unit: quantity.Percent,
+		figure: func(s subject) float64 { return s.reachedWithInside() }, off: from(1), limits: insideLimits,
+		says: func(s subject, x string) string {
+			return "The " + s.meter().InternalKind + " inside is still connected: the needle gets " + x + " of its full-scale current."
+		},
+		advice: func(s subject) string {
+			h := s.hand()
+			return "Take it out. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
+		},
+		offer: func(s subject) []model.Change {
+			return []model.Change{{Field: model.Builds.Field("hand.meter.in_circuit"), Index: s.i, Text: "no"}}
+		}},
+	{id: "pin_mean_current", field: "hand.meter.full_scale", unit: quantity.Percent, part: "series",
+		figure: func(s subject) float64 { return s.hand().PinMeanCurrent / s.drive().PinLimit.Number }, limits: at(0.25, 0.5, 1),
+		says: func(s subject, x string) string {
+			return "At the top code the pin gives " + show(s.hand().PinMeanCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
+		},
+		advice: always("Its voltage sags and drifts well below the limit: a more sensitive meter, or a driver stage.")},
+	{id: "pin_peak_current", field: "hand.drive.stage", called: "peak", unit: quantity.Percent, part: "filter",
+		figure: func(s subject) float64 { return s.hand().PinPeakCurrent / s.drive().PinLimit.Number }, limits: at(never, 0.5, 1),
+		says: func(s subject, x string) string {
+			return "Into the empty capacitor the pin gives " + show(s.hand().PinPeakCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
+		},
+		advice: always("Put more resistance before the capacitor.")},
+	{id: "pin_share", field: "hand.drive.pin_resistance", unit: quantity.Percent,
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.PinShare }), limits: at(0.01, 0.03, never),
+		says: func(s subject, x string) string {
+			return "The pin's own resistance is " + x + " of the chain: where it is a third off, so is the needle by " + quantity.DialTime(s.hand().PinShare*0.3*s.minutes()) + "."
+		},
+		advice: always("It spreads by a third and follows temperature; trimming takes the spread out. A more sensitive meter, or a driver stage.")},
+	{id: "coil_share", field: "hand.meter.coil_copper", unit: quantity.Percent,
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.CoilShare }), limits: at(0.15, 0.4, never),
+		says: func(s subject, x string) string {
+			return "Copper is " + x + " of the chain: 10 K move full scale by " + quantity.DialTime(0.0393*s.hand().CoilShare*s.minutes()) + "."
+		},
+		advice: always("A higher rail with more series resistance swamps it.")},
+	{id: "resistor_power", field: "hand.drive.resistor_rating", called: "heat", unit: quantity.Percent,
+		figure: func(s subject) float64 { return s.hand().ResistorPower / s.drive().ResistorRating.Number }, limits: at(never, 0.5, 1),
+		says: func(s subject, x string) string {
+			return "A resistor turns " + show(s.hand().ResistorPower, quantity.Milliwatts) + " to heat, " + x + " of what it stands."
+		},
+		advice: always("A larger kind of resistor."),
+		offer: func(s subject) []model.Change {
+			return []model.Change{{Field: model.Builds.Field("hand.drive.resistor_rating"), Index: s.i, Text: ratingFor(s.hand().ResistorPower)}}
+		}},
+	{id: "trimmer_power", field: "hand.drive.trimmer", called: "heat", unit: quantity.Percent, part: "series",
+		figure: func(s subject) float64 { return s.hand().TrimmerPower / s.drive().ResistorRating.Number }, limits: at(never, 0.5, 1),
+		says: func(s subject, x string) string {
+			return "The trimmer's current is for " + show(s.hand().TrimmerPower, quantity.Milliwatts) + " over its whole track, " + x + " of what it stands."
+		},
+		advice: always("Near its end all of it falls on a little of the track: a smaller trimmer.")},
+}

@@ -1,0 +1,196 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/model/quantity"
+)
+
+// newBuild is a new build that has no problems, judged.
+func newBuild(t require.TestingT, coil, fullScale, rail string) (string, *verdict) {
+	text, problems := NewBuild(coil, fullScale, rail)
+	require.Empty(t, modeltest.Messages(problems))
+	r, problems := verdictOn(text)
+	require.Empty(t, modeltest.Messages(problems))
+	return text, r
+}
+
+// TestNewBuild: derived by hand: 5 V·240/256/500 µA − 640 Ω − 50 Ω = 8 685 Ω;
+// below it of E24 8.2 kΩ, and 485 Ω of a trimmer are near the middle of 1 kΩ; 16 and
+// 18 pF in series with the stray's 4 pF are 12.47 of 12.5 pF.
+func TestNewBuild(t *testing.T) {
+	text, r := newBuild(t, "640 Ω ±1 %", "500", "5 V")
+	assert.InDelta(t, 8685, r.Plan.Hands[0].SeriesNeeded, 1e-9)
+	assert.InDelta(t, 0.485, r.Plan.Hands[0].TrimmerTravel, 1e-12)
+	assert.InDelta(t, 12.47e-12, r.Plan.Crystal.LoadActual, 0.005e-12)
+	assert.LessOrEqual(t, r.Worst(), Note)
+	lines := strings.Split(text, "\n")
+	for k, line := range lines {
+		code, comment, _ := strings.Cut(line, " #")
+		lines[k] = strings.TrimSpace(code) + comment
+	}
+	for _, want := range []string{
+		`coil = "640 Ω ±1 %"`, `full_scale = "500"`, `voltage = "5 V"`, // as typed, no comment
+		`fixed = "8.2 kΩ ±1 %" suggested`, `trimmer = "1 kΩ ±10 %" suggested`, `capacitor_kind = "ceramic" suggested`,
+		`capacitor_in = "16 pF ±5 %" suggested`, `capacitor_out = "18 pF ±5 %" suggested`,
+		`class = "2.5 %" assumed`, `cells = 3 assumed`, `minimum_voltage = "2.3 V" assumed`,
+	} {
+		assert.Contains(t, lines, want)
+	}
+}
+
+// TestNewBuildSaysWhatItAssumes: derived; all but the readings and words has a
+// comment, all comments stand in one column, and the tables stand in the order
+// of the examples.
+func TestNewBuildSaysWhatItAssumes(t *testing.T) {
+	text, _ := newBuild(t, "640", "500", "5")
+	readings := []string{"coil", "full_scale", "voltage", "format", "title", "name"}
+	columns, headers := map[int]bool{}, []string{}
+	for i, line := range strings.Split(strings.TrimSuffix(text, "\n"), "\n") {
+		key, _, isKey := strings.Cut(line, " = ")
+		code, comment, marked := strings.Cut(line, "# ")
+		switch {
+		case strings.HasPrefix(line, "["):
+			headers = append(headers, line)
+			assert.Empty(t, strings.Split(text, "\n")[i-1], "a blank line before %s", line)
+		case isKey && slices.Contains(readings, key):
+			assert.False(t, marked, line)
+		case isKey:
+			assert.Contains(t, []string{"assumed", "suggested"}, comment, line)
+			columns[utf8.RuneCountInString(code)] = true
+		default:
+			assert.Empty(t, line)
+		}
+	}
+	assert.Len(t, columns, 1)
+	example := modeltest.Example("reading-room")
+	assert.Equal(t, regexp.MustCompile(`(?m)^\[.*`).FindAllString(example, -1), headers)
+}
+
+// TestNewBuildOfAnyMeter: derived; the new build of a sensible meter leaves no
+// caution but two that no part can mend: copper is more than 40 % of the whole chain
+// where the coil takes more than that of the rail, and the pin's assumed 50 Ω are
+// more than 3 % of it where the current is large for the rail.
+func TestNewBuildOfAnyMeter(t *testing.T) {
+	modeltest.Long(t)
+	random := rand.New(rand.NewPCG(3, 2))
+	clean := 0
+	for range 300 {
+		rail := rounded(2.7 * math.Pow(2, random.Float64()))
+		fullScale := rounded(30e-6 * math.Pow(2.5e-3/30e-6, random.Float64()))
+		coil := rounded(min(10e3, 5*math.Pow(rail/2/fullScale/5, random.Float64())))
+		_, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
+		unavoidable := map[string]bool{
+			"coil_share": coil*fullScale > 0.4*rail,
+			"pin_share":  50*fullScale > 0.03*rail,
+		}
+		for _, f := range r.Findings {
+			if f.Severity > Note {
+				assert.True(t, unavoidable[f.ID], "%v Ω, %v A, %v V: %v", coil, fullScale, rail, f)
+			}
+		}
+		if r.Worst() <= Note {
+			clean++
+		}
+		assert.Empty(t, r.Better)
+	}
+	assert.Greater(t, clean, 270)
+}
+
+// TestNewBuildGrid: derived; from galvanometer to gauge everything reads, twice the
+// same, and the only faults are those of physics: too little voltage, or more
+// current than a pin gives.
+func TestNewBuildGrid(t *testing.T) {
+	modeltest.Long(t)
+	checked := 0
+	coils := []float64{0.5, 2, 5, 10, 47, 100, 270, 640, 1200, 2500, 5000}
+	for _, rail := range []float64{3.0, 3.3, 5} {
+		for _, coil := range coils {
+			for _, fullScale := range []float64{50e-6, 100e-6, 250e-6, 500e-6, 1e-3, 2e-3, 3e-3, 5e-3, 10e-3, 15e-3, 20e-3} {
+				text, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
+				where := fmt.Sprintf("%v Ω, %v A, %v V", coil, fullScale, rail)
+				if coil == 640 {
+					again, _ := NewBuild(fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
+					require.Equal(t, text, again)
+				}
+				enough := rail/fullScale - coil - 50 // with a pin that is always high
+				forced := map[string]bool{
+					"full_scale_reached": enough < 0,
+					"pin_mean_current":   min(fullScale, rail/(coil+50)) > 10e-3,
+					"pin_peak_current":   min(fullScale, rail/(coil+50)) > 10e-3/256*240,
+				}
+				for _, f := range r.Findings {
+					if f.Severity == Fault {
+						assert.True(t, forced[f.ID], "%s: %s: %s", where, f.ID, f.Text)
+					}
+				}
+				if h := &r.Plan.Hands[0]; enough > 20 {
+					checked++
+					assert.True(t, 0.1 <= h.TrimmerTravel && h.TrimmerTravel <= 0.9, "%s: travel %v", where, h.TrimmerTravel)
+				}
+				assert.Less(t, r.Plan.Hands[0].RippleNeedle/720, 0.002, where)
+			}
+		}
+	}
+	assert.Greater(t, checked, 100)
+}
+
+// TestUsualBrownOut: practice.md, the field table: 2.3 V at 5 V parts, 1.8 V of
+// low-voltage ones; where that is too near the rail nothing is said.
+func TestUsualBrownOut(t *testing.T) {
+	for rail, want := range map[string]string{"5": "2.3 V", "4": "2.3 V", "3.3": "1.8 V", "2": "1.8 V", "1.9": ""} {
+		text, r := newBuild(t, "640", "500", rail)
+		b := r.Build
+		assert.Equal(t, want, map[bool]string{true: quantity.Format(b.Load.MinimumVoltage, quantity.Volts)}[b.Load.MinimumVoltage.Number > 0], rail)
+		assert.Equal(t, want != "", strings.Contains(text, "minimum_voltage"), rail)
+	}
+}
+
+// TestNewBuildWithBadReadings: derived; the text stands whatever was typed, and
+// the problems are those of the readings alone.
+func TestNewBuildWithBadReadings(t *testing.T) {
+	text, problems := NewBuild(`6"40`, "", "5 kg")
+	var paths []string
+	for _, p := range problems {
+		paths = append(paths, p.Path)
+	}
+	assert.ElementsMatch(t, []string{"hand.hours.meter.coil", "hand.hours.meter.full_scale", "rail.voltage"}, paths)
+	assert.NotContains(t, text, "suggested")
+	d := model.Open(text)
+	given, _ := d.Given(model.Builds.Field("hand.meter.coil"), 0)
+	assert.Equal(t, `6"40`, given, "what was typed is kept")
+	mended := modeltest.With(t, text, "hand.hours.meter.coil", "640", "hand.hours.meter.full_scale", "500", "rail.voltage", "5")
+	modeltest.Sound(t, mended)
+}
+
+// TestFreshPackOfANewBuild: derived; a step-up's fresh pack stands clear below the
+// rail, a regulator's above it.
+func TestFreshPackOfANewBuild(t *testing.T) {
+	for _, rail := range []string{"2.7", "3", "3.3", "3.6", "5"} {
+		_, r := newBuild(t, "640", "500", rail)
+		fresh := float64(r.Build.Battery.Cells) * r.Build.Battery.Curve[0].Rest
+		if r.Build.Converter.Kind == "boost" {
+			assert.Less(t, fresh, r.Build.Rail.Voltage.Number-0.2, rail)
+		} else {
+			assert.Greater(t, fresh, r.Build.Rail.Voltage.Number, rail)
+		}
+	}
+}
+
+func BenchmarkNewBuild(b *testing.B) {
+	for b.Loop() {
+		NewBuild("640 Ω", "500 µA", "5 V")
+	}
+}

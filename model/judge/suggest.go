@@ -1,0 +1,168 @@
+package judge
+
+import (
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+)
+
+// A Suggestion is a choice of parts that would do better than the present one:
+// the findings that are left are fewer or milder.
+type Suggestion struct {
+	ID      string // of the part
+	About   string // a hand's or lamp's name, or ""
+	Changes []model.Change
+	Text    string // what would change, and to what effect
+
+	index int
+	list  string
+}
+
+// tried is how many options of a part are evaluated in full before it is left
+// as it is.
+const tried = 4
+
+// suggestions are the parts that would do better, in the order of the table; then
+// those that mend what the part it is up to cannot.
+func suggestions(b *model.Build, p *circuit.Plan, trial *trial, found []graded) []Suggestion {
+	var better []Suggestion
+	for k := range parts {
+		part := &parts[k]
+		for i := range model.Builds.Field(part.field).Of(b) {
+			s := subject{b, p, i}
+			missing := part.missing != nil && part.missing(s)
+			asked := func(g graded) bool { return g.rule.part == part.id && g.concerns(part, i) }
+			if missing || slices.ContainsFunc(found, asked) {
+				better = part.suggest(better, s, trial, missing)
+			}
+		}
+	}
+	offered := better
+	for k := range parts {
+		part := &parts[k]
+		for i := range model.Builds.Field(part.field).Of(b) {
+			asked := func(g graded) bool {
+				return slices.Contains(part.also, g.rule.id) && g.concerns(part, i) && !isOffered(offered, g.rule.part, i)
+			}
+			if !isOffered(offered, part.id, i) && slices.ContainsFunc(found, asked) {
+				better = part.suggest(better, subject{b, p, i}, trial, false)
+			}
+		}
+	}
+	return better
+}
+
+// isOffered says whether a part is among suggestions, for the i-th hand or lamp
+// or the whole build.
+func isOffered(better []Suggestion, id string, i int) bool {
+	return slices.ContainsFunc(better, func(s Suggestion) bool { return s.ID == id && (s.index == i || s.list == "") })
+}
+
+// concerns says whether a finding is of the i-th hand or lamp, where the part is
+// of one.
+func (g *graded) concerns(part *part, i int) bool {
+	return model.Builds.Field(g.rule.field).List() != model.Builds.Field(part.field).List() || g.i == i
+}
+
+// suggest adds the first option of a part that leaves less to find than there is,
+// or, where the part is missing, no more faults and cautions; none where what the build has is as
+// good.
+func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing bool) []Suggestion {
+	options := part.options(s)
+	for _, changes := range options[:min(tried, len(options))] {
+		changes = s.b.Real(changes)
+		if len(changes) == 0 {
+			break
+		}
+		after, score := trial.of(changes)
+		if score.less(trial.present) || missing && score.harm() <= trial.present.harm() {
+			return append(better, part.suggestion(s, changes, subject{after, &trial.plan, s.i}))
+		}
+	}
+	return better
+}
+
+func (part *part) suggestion(s subject, changes []model.Change, after subject) Suggestion {
+	field := model.Builds.Field(part.field)
+	suggestion := Suggestion{
+		ID: part.id, Changes: changes, index: s.i, list: field.List(),
+		Text: model.ChangesText(s.b, changes) + ": " + part.told(after) + ".",
+	}
+	if field.List() != "" {
+		suggestion.About = s.b.NameOf(field.List(), s.i)
+	}
+	return suggestion
+}
+
+// At says whether a suggestion has a change for a field.
+func (s *Suggestion) At(f *model.Field, index int) (model.Change, bool) {
+	for _, c := range s.Changes {
+		if c.Field == f && c.Index == index {
+			return c, true
+		}
+	}
+	return model.Change{}, false
+}
+
+// Title is what the part is called.
+func (s *Suggestion) Title() string { return partTable[s.ID].title }
+
+// An Option is one of several choices of a part.
+type Option struct {
+	Changes []model.Change // none: it is what the build has
+	Text    string
+}
+
+// Options lists what may be chosen in a solved build for a field and the parts that
+// go with it, the best first, and the title of it; nothing where the field is no part.
+func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title string, options []Option) {
+	part := partOf(f)
+	if part == nil {
+		return "", nil
+	}
+	i := index
+	if model.Builds.Field(part.field).List() == "" {
+		i = 0
+	}
+	s := subject{b, p, i}
+	trial := newTrial(b, nil)
+	all := part.options(s)
+	for _, changes := range all[:min(len(all), mostOptions)] {
+		after, _ := trial.of(changes)
+		options = append(options, Option{
+			Changes: b.Real(changes),
+			Text:    part.chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}),
+		})
+	}
+	return part.title, options
+}
+
+// partOf is the part a field belongs to, nil where it is none.
+func partOf(f *model.Field) *part {
+	for k := range parts {
+		if parts[k].field == f.Path || slices.Contains(parts[k].beside, f.Path) {
+			return &parts[k]
+		}
+	}
+	return nil
+}
+
+// chosenText lists the values of a choice, "8.2 kΩ, 1 kΩ", and by name those of
+// other parts of the hand that go with it, where there are any: "stage resistor
+// 220 Ω". What a converter usually brings goes without saying.
+func (part *part) chosenText(changes []model.Change) string {
+	var texts []string
+	for _, c := range changes {
+		text := model.OrNone(model.NominalText(c.Text))
+		own := c.Field.Path == part.field || slices.Contains(part.beside, c.Field.Path)
+		switch {
+		case own && (text != "none" || len(texts) == 0):
+			texts = append(texts, text)
+		case !own && c.Field.List() == "hand" && text != "none" && !strings.HasPrefix(text, "0 "):
+			texts = append(texts, strings.ToLower(c.Field.Label)+" "+text)
+		}
+	}
+	return strings.Join(texts, ", ")
+}

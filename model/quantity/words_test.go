@@ -1,0 +1,21 @@
+package quantity
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestDuration(t *testing.T) {
+	for _, c := range []struct { // derived: three digits; a year is 8766 h, a month a twelfth
+		hours float64
+		want  string
+	}{
+		{0, "0 h"}, {0.5, "0.50 h"}, {9.994, "9.99 h"}, {9.996, "10.0 h"}, {71.94, "71.9 h"}, {72, "3.00 days"}, {251.809, "10.5 days"},
+		{239.99, "10.0 days"}, {2399, "100 days"}, {2397, "99.9 days"}, {2400, "3.29 months"}, {8766, "12.0 months"}, {17531, "24.0 months"}, {17532, "2.00 years"},
+		{87660, "10.0 years"}, {876600, "100 years"}, {8766e4, "10000 years"}, {math.Inf(1), "–"}, {math.NaN(), "–"},
+	} {
+		assert.Equal(t, c.want, ShowDuration(c.hours), "%v h", c.hours)
+	}
+}

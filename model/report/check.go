@@ -1,0 +1,201 @@
+// Package report is all that is known of a build together, for screens, text and JSON.
+package report
+
+import (
+	"encoding/json"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/spread"
+)
+
+// A Report is all that is known of a build without problems.
+type Report struct {
+	Build    *model.Build
+	Plan     circuit.Plan
+	Results  []spread.Row
+	Findings []judge.Finding
+	Better   []judge.Suggestion // parts that would leave less to find; see Advised
+
+	advised, banded bool
+}
+
+// Check evaluates and judges the text of a build. With problems there is no
+// report.
+func Check(text string) (*Report, []model.Problem) {
+	b, problems := model.Read(text)
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return check(b).Advised().Banded(), nil
+}
+
+// Advised returns the report with what would mend its findings, and which parts
+// would be better.
+func (r *Report) Advised() *Report {
+	if r.advised {
+		return r
+	}
+	a := *r
+	a.Findings, a.Better = judge.Advise(r.Build, &r.Plan)
+	a.advised = true
+	return &a
+}
+
+// IsAdvised says whether that was looked for.
+func (r *Report) IsAdvised() bool { return r.advised }
+
+func check(b *model.Build) *Report {
+	r := &Report{Build: b}
+	circuit.Evaluate(b, &r.Plan)
+	r.Results = spread.Rows(&r.Plan)
+	r.Findings = judge.Findings(b, &r.Plan)
+	return r
+}
+
+// Worst is the severity of the worst finding.
+func (r *Report) Worst() judge.Severity {
+	if len(r.Findings) == 0 {
+		return judge.Sound
+	}
+	return r.Findings[0].Severity
+}
+
+// Parts of a report in the form of the catalogue.
+type (
+	reportJSON struct {
+		Title       string               `json:"title"`
+		Results     []resultJSON         `json:"results"`
+		Findings    []findingJSON        `json:"findings"`
+		Suggestions []suggestionJSON     `json:"suggestions"`
+		Budget      []judge.BudgetRecord `json:"budget"`
+		Cautions    []cautionJSON        `json:"cautions"`
+	}
+	findingJSON struct {
+		ID       string               `json:"id"`
+		About    string               `json:"about"`
+		Severity string               `json:"severity"`
+		Text     string               `json:"text"`
+		Advice   string               `json:"advice"`
+		Changes  []judge.ChangeRecord `json:"changes"`
+	}
+	suggestionJSON struct {
+		ID      string               `json:"id"`
+		About   string               `json:"about"`
+		Text    string               `json:"text"`
+		Changes []judge.ChangeRecord `json:"changes"`
+	}
+	cautionJSON struct {
+		ID     string `json:"id"`
+		To     string `json:"to"`
+		Text   string `json:"text"`
+		Source string `json:"source"`
+	}
+)
+
+// JSON returns the report in the form of the catalogue.
+func (r *Report) JSON() ([]byte, error) {
+	out := reportJSON{r.Build.Title, []resultJSON{}, []findingJSON{}, []suggestionJSON{}, []judge.BudgetRecord{}, []cautionJSON{}}
+	for k := range r.Results {
+		out.Results = append(out.Results, jsonOf(&r.Results[k], r.Build))
+	}
+	for _, f := range r.Findings {
+		out.Findings = append(out.Findings, findingJSON{f.ID, f.About, f.Severity.String(), f.Text, f.Advice, judge.Records(r.Build, f.Changes)})
+	}
+	for _, s := range r.Better {
+		out.Suggestions = append(out.Suggestions, suggestionJSON{s.ID, s.About, s.Text, judge.Records(r.Build, s.Changes)})
+	}
+	for i := range r.Build.Hands {
+		budget := r.Budget(i, judge.AfterMonth)
+		out.Budget = append(out.Budget, budget.Record(r.Build))
+	}
+	for _, d := range judge.Cautions(r.Build) {
+		out.Cautions = append(out.Cautions, cautionJSON{d.ID, d.To, d.Text, d.Source})
+	}
+	text, err := json.MarshalIndent(out, "", " ")
+	return model.EscapeControls(text), err
+}
+
+// A resultJSON is a result in the form of the catalogue; what is not known of its
+// band is null or left out.
+type resultJSON struct {
+	ID        string      `json:"id"`
+	Value     float64     `json:"value"`
+	Unit      string      `json:"unit"`
+	Low       *float64    `json:"low"`
+	High      *float64    `json:"high"`
+	WorstLow  *float64    `json:"worst_low"`
+	WorstHigh *float64    `json:"worst_high"`
+	Band      string      `json:"band,omitempty"`
+	Shares    []shareJSON `json:"shares"`
+}
+
+type shareJSON struct {
+	Path  string  `json:"path"`
+	Share float64 `json:"share"`
+}
+
+// Alike says whether two reports are of builds with the same hands, lamps and
+// buttons, so that their results can be compared one by one.
+func (r *Report) Alike(other *Report) bool {
+	return len(r.Plan.Hands) == len(other.Plan.Hands) && len(r.Plan.Lamps) == len(other.Plan.Lamps) && len(r.Plan.Buttons) == len(other.Plan.Buttons)
+}
+
+// Of evaluates and judges a document's build, not yet advised; nil where
+// there are problems.
+func Of(d *model.Document) *Report {
+	if len(d.Problems) > 0 {
+		return nil
+	}
+	return check(d.Build)
+}
+
+// Banded returns the report with the band of every result.
+func (r *Report) Banded() *Report {
+	if r.banded {
+		return r
+	}
+	a := *r
+	a.Results = spread.Spread(r.Build, &r.Plan)
+	a.banded = true
+	return &a
+}
+
+// IsBanded says whether the bands were worked out.
+func (r *Report) IsBanded() bool { return r.banded }
+
+// Budget returns the error budget of a hand, from 0, with what would reduce it.
+func (r *Report) Budget(hand int, horizon judge.Horizon) judge.Budget {
+	return judge.BudgetOf(r.Build, &r.Plan, r.Findings, hand, horizon)
+}
+
+// Options lists what may be chosen for a field and the parts that go with it, the
+// best first, and the title of it; nothing where the field is no part.
+func (r *Report) Options(f *model.Field, index int) (title string, options []judge.Option) {
+	return judge.Options(r.Build, &r.Plan, f, index)
+}
+
+// Sensitivities returns how a result moves with every value it depends on, most
+// first.
+func (r *Report) Sensitivities(row spread.Row) []spread.Sensitivity {
+	return spread.Sensitivities(r.Build, row)
+}
+
+func jsonOf(r *spread.Row, b *model.Build) resultJSON {
+	const least = 0.001 // share worth naming
+	out := resultJSON{ID: r.IDOf(b, r.Index), Value: r.Value, Unit: r.Unit.Base(), Shares: []shareJSON{}}
+	if r.Band == nil {
+		return out
+	}
+	out.Low, out.High, out.WorstLow, out.WorstHigh = &r.Band.Low, &r.Band.High, &r.Band.WorstLow, &r.Band.WorstHigh
+	if r.Band.Simulated {
+		out.Band = "simulated"
+	}
+	for _, s := range r.Band.Shares {
+		if s.Share > least {
+			out.Shares = append(out.Shares, shareJSON{s.Path(b), s.Share})
+		}
+	}
+	return out
+}
