@@ -11,7 +11,7 @@ func TimeConstant(c Chain) float64 {
 	if c.Capacitor == 0 {
 		return math.NaN()
 	}
-	return c.Capacitor * Parallel(c.Before, c.After)
+	return c.Capacitor * SideBySide(c.Before, c.After)
 }
 
 // Corner returns the -3 dB frequency, Hz, of a time constant, s, more than 0.

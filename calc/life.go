@@ -29,6 +29,38 @@ type Pack struct {
 // Fresh returns the voltage at rest of the unused pack, V.
 func (p *Pack) Fresh() float64 { return p.Cells * p.Curve[0].Rest }
 
+// From returns the pack that is left when a share of its charge is used, 0 to 1: what is
+// left of the curve, drawn out to a whole one, and of the capacity.
+func (p Pack) From(used float64) Pack {
+	first, last := p.Curve[0], p.Curve[len(p.Curve)-1]
+	used = min(max(used, first.Used), last.Used)
+	rest := []Charge{{0, p.restAt(used)}}
+	left := last.Used - used
+	for _, c := range p.Curve {
+		if c.Used > used {
+			rest = append(rest, Charge{(c.Used - used) / left, c.Rest})
+		}
+	}
+	if len(rest) == 1 {
+		rest = append(rest, Charge{1, last.Rest})
+	}
+	p.Supply.Resistance += p.ResistanceRise * used
+	p.ResistanceRise *= left
+	p.Capacity *= left
+	p.Curve = rest
+	return p
+}
+
+// restAt returns the voltage at rest, V, of a cell of which a share is used.
+func (p *Pack) restAt(used float64) float64 {
+	for k := 1; k < len(p.Curve); k++ {
+		if a, b := p.Curve[k-1], p.Curve[k]; used <= b.Used {
+			return along(a, b, (used-a.Used)/(b.Used-a.Used)).Rest
+		}
+	}
+	return p.Curve[len(p.Curve)-1].Rest
+}
+
 // DrawFresh returns what the clock, awake or asleep, draws from the unused pack,
 // what it takes straight from it included. ok is false where the pack cannot
 // carry it.

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
@@ -236,4 +237,30 @@ func TestDrawUsedUp(t *testing.T) {
 			assert.InEpsilon(t, want.Voltage, d.Voltage, 1e-12, name)
 		}
 	}
+}
+
+// TestPackFrom: derived: without loss by itself, a pack lasts until a share of its charge is
+// used, and then as long as what is left of it; its voltage goes on where it was.
+func TestPackFrom(t *testing.T) {
+	for _, used := range []float64{0.01, 0.25, 0.4, 0.5, 0.77} {
+		whole := stepped()
+		whole.SelfDischarge, whole.Shelf, whole.Cutoff, whole.Floor, whole.ResistanceRise = 0, math.Inf(1), 0, 0, 0.4
+		first := whole
+		first.Curve = nil
+		for _, c := range whole.Curve {
+			if c.Used < used {
+				first.Curve = append(first.Curve, c)
+			}
+		}
+		first.Curve = append(first.Curve, Charge{used, whole.restAt(used)})
+		left := whole.From(used)
+		assert.InEpsilon(t, whole.Life(24), first.Life(24)+left.Life(24), 1e-6, "%v", used)
+		d, ok := left.DrawFresh(true)
+		require.True(t, ok)
+		last, ok := first.DrawUsedUp()
+		require.True(t, ok)
+		assert.InEpsilon(t, last.Voltage, d.Voltage, 1e-9)
+	}
+	empty := stepped().From(1)
+	assert.Zero(t, empty.Life(24))
 }

@@ -123,6 +123,7 @@ func CopperRatio(t, t0 float64) float64 { return (ZeroCelsiusCopper + t) / (Zero
 // Source: derived; copper by [IEC60028], from memory
 type Warming struct {
 	Coil, Rest       float64 // Ω: the coil, and all in series with it
+	Beside           float64 // S across the coil: a shunt
 	Copper           float64 // share of the coil that is copper
 	ResistorTempco   float64 // 1/K
 	MovementTempco   float64 // 1/K, magnet and spring together
@@ -135,6 +136,7 @@ type Warming struct {
 func (w Warming) CurrentError() float64 {
 	delta := w.RoomT - w.TrimmedAt
 	coil := w.Coil * (1 - w.Copper + w.Copper*CopperRatio(w.RoomT, w.TrimmedAt))
-	g := (w.Rest + w.Coil) / (w.Rest*(1+w.ResistorTempco*delta) + coil)
+	rest := w.Rest * (1 + w.ResistorTempco*delta)
+	g := (w.Rest + w.Coil + w.Rest*w.Coil*w.Beside) / (rest + coil + rest*coil*w.Beside)
 	return g*(1+w.MovementTempco*delta) - 1
 }

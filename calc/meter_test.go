@@ -86,6 +86,10 @@ func TestWarming(t *testing.T) {
 	shunt := 15e-3 * 5 / (20 - 15e-3)
 	w := Warming{Coil: 1.5, Rest: 3.5 + shunt, Copper: 1, TrimmedAt: 15, RoomT: 25}
 	assert.InDelta(t, 7.41092/7.4999, 1+w.CurrentError(), 14e-6)
+	// The same with the shunt across coil and the 3.5 Ω, and a supply of any current: what is
+	// in series is without end, and the coil's share alone changes.
+	across := Warming{Coil: 1.5, Rest: 1e9, Beside: 1 / shunt, Copper: 1, TrimmedAt: 15, RoomT: 25}
+	assert.InDelta(t, (shunt+1.5)/(shunt+1.5*CopperRatio(25, 15))-1, across.CurrentError(), 1e-9)
 	// Sources 3, "design hint", derived there: 100 Ω of copper behind 900 Ω has
 	// 0.0393 %/K at 20 °C.
 	w = Warming{Coil: 100, Rest: 900, Copper: 1, TrimmedAt: 20, RoomT: 20.001}

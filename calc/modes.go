@@ -22,6 +22,9 @@ type modes struct {
 func (m *modes) electrical(r *Ripple) {
 	a, b, c, l := r.Chain.Before, r.Chain.After, r.Chain.Capacitor, r.Inductance
 	switch {
+	case c > 0 && math.IsInf(b, 1): // the node alone, and no current
+		m.gain = 0
+		m.add(complex(-1/(a*c), 0))
 	case c > 0 && l > 0:
 		m.gain = 1 / (a * c * l)
 		m.pair((a*c*b+l)*m.gain, (a+b)*m.gain)

@@ -14,7 +14,7 @@ package calc
 // share of the resistance: R/Before of this power. The pin is one of them.
 func (c Chain) MostPowerBefore(rail float64) float64 {
 	through := c.Before + c.After
-	k := c.After / through
+	k := Across(c.After, c.Before)
 	if bend := k * (2 - k); c.Capacitor != 0 && bend > 0.5 {
 		return rail * rail / c.Before / (4 * bend)
 	}

@@ -26,15 +26,19 @@ type Chain struct {
 func (c Chain) Current(pin float64) float64 { return pin / (c.Before + c.After) }
 
 // RailCurrent returns the mean current, A, drawn from the rail, V, while the
-// code sweeps evenly from 0 to a top duty, 0 to 1, with the node taken as steady. In
-// the low part of each period the pin empties the capacitor to ground, so that
-// with a capacitor more is drawn than the coil gets.
-func (c Chain) RailCurrent(rail, duty float64) float64 {
+// code sweeps evenly from 0 to a top duty, 0 to 1; see Swept.
+func (c Chain) RailCurrent(rail, duty float64) float64 { return c.Swept(rail, 0, duty) }
+
+// Swept returns the mean current, A, drawn from the rail, V, while the duty sweeps
+// evenly from one end to another, 0 to 1, with the node taken as steady. In the low part
+// of each period the pin empties the capacitor to ground, so that with a capacitor
+// more is drawn than the coil gets.
+func (c Chain) Swept(rail, from, to float64) float64 {
 	if c.Capacitor == 0 {
-		return rail * duty / (2 * (c.Before + c.After))
+		return rail * (from + to) / (2 * (c.Before + c.After))
 	}
-	k := c.After / (c.Before + c.After)
-	return rail / c.Before * (duty/2 - k*duty*duty/3)
+	k := Across(c.After, c.Before)
+	return rail / c.Before * ((from+to)/2 - k*(from*from+from*to+to*to)/3)
 }
 
 // FromRail returns the mean current, A, drawn from the rail at a duty, 0 to 1, with
@@ -44,7 +48,7 @@ func (c Chain) FromRail(rail, duty float64) float64 {
 	if c.Capacitor == 0 {
 		return rail * duty / (c.Before + c.After)
 	}
-	k := c.After / (c.Before + c.After)
+	k := Across(c.After, c.Before)
 	return rail / c.Before * (duty - k*duty*duty)
 }
 

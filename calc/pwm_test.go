@@ -2,6 +2,7 @@ package calc
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -64,4 +65,23 @@ func TestFromRail(t *testing.T) {
 			assert.InEpsilon(t, c.RailCurrent(rail, top), mean, 1e-9)
 		}
 	})
+}
+
+// TestSwept: an independent computation, the mean of FromRail over the duties; and of a
+// duty that stays, FromRail itself. Open before the node nothing is drawn, open behind it
+// only what the capacitor takes.
+func TestSwept(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := Chain{Before: rapid.Float64Range(50, 2e4).Draw(t, "before"), After: rapid.Float64Range(1, 2e4).Draw(t, "after")}
+		from, to := rapid.Float64Range(0, 0.5).Draw(t, "from"), rapid.Float64Range(0.51, 1).Draw(t, "to")
+		for _, c.Capacitor = range []float64{0, 1e-6} {
+			mean := quad.Fixed(func(d float64) float64 { return c.FromRail(5, d) }, from, to, 10, nil, 0) / (to - from)
+			assert.InEpsilon(t, mean, c.Swept(5, from, to), 1e-9)
+			assert.InEpsilon(t, mean, c.Swept(5, to, from), 1e-9)
+			assert.InDelta(t, c.FromRail(5, to), c.Swept(5, to, to), 1e-12)
+		}
+	})
+	open := math.Inf(1)
+	assert.Zero(t, Chain{Before: open, After: 640, Capacitor: 1e-6}.Swept(5, 0, 1))
+	assert.InDelta(t, 5.0/1000*(0.5-1.0/3), Chain{Before: 1000, After: open, Capacitor: 1e-6}.Swept(5, 0, 1), 1e-15)
 }

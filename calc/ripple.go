@@ -74,7 +74,7 @@ func (r *Ripple) NodeWave(n int) []Sample {
 	}
 	var m modes
 	m.node(r)
-	return r.wave(&m, r.Duty*r.Chain.After/(r.Chain.Before+r.Chain.After), n)
+	return r.wave(&m, r.Duty*Across(r.Chain.After, r.Chain.Before), n)
 }
 
 // CurrentWave returns the coil's current, A, over one period, sampled as by
@@ -115,6 +115,12 @@ func (r *Ripple) wave(m *modes, mean float64, n int) []Sample {
 
 // node sets the modes from pin voltage to the node's, Rc·i + L·di/dt.
 func (m *modes) node(r *Ripple) {
+	if math.IsInf(r.Chain.After, 1) { // nothing is behind it
+		m.gain = 1 / (r.Chain.Before * r.Chain.Capacitor)
+		m.add(complex(-m.gain, 0))
+		m.residues()
+		return
+	}
 	m.electrical(r)
 	m.residues()
 	for i := range m.n {

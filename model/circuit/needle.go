@@ -22,21 +22,23 @@ type Needle struct {
 // from midnight.
 func (p *Plan) Needle(i int, seconds float64) Needle {
 	h := &p.Circuit.Hands[i]
-	coding, chain := h.Coding(), h.Chain()
+	coding := h.Coding()
 	whole := h.Minutes * 60
 	n := Needle{Share: math.Mod(seconds, whole) / whole}
 	if n.Share == 0 && h.AtTop {
 		n.Share = 1
 	}
 	n.Code = coding.Code(n.Share)
-	n.Duty = n.Code / h.Counts
+	n.Duty = h.Duty(n.Code)
 	n.Pin = h.Rail * n.Duty
-	n.Current = chain.Current(n.Pin)
-	n.Coil = n.Current * h.Coil
-	n.Place = h.Law.At(n.Current / h.FullScale)
+	d := h.Drive()
+	share := h.share(&d, n.Pin)
+	n.Current = share * h.FullScale
+	n.Coil = h.Voltages(n.Pin)[AtCoil]
+	n.Place = h.place(share)
 	n.Shown = n.Place
 	if h.Dial {
-		n.Shown = n.Current / h.FullScale
+		n.Shown = share
 	}
 	return n
 }

@@ -1,5 +1,7 @@
 package circuit
 
+import "example.com/needlewright/calc"
+
 // A Plan is every result of a build as a number, in the units of the results
 // table. NaN is a result that does not exist for this build.
 type Plan struct {
@@ -9,21 +11,23 @@ type Plan struct {
 	Buttons []ButtonPlan
 	Battery BatteryPlan
 	Supply  SupplyPlan
+	Pack    calc.Pack // with what the clock asks of it
 
 	Circuit Circuit // what it was solved from
 }
 
 // A HandPlan is the results of one hand.
 type HandPlan struct {
-	FullScaleVoltage, TopVoltage                                   float64 // V
-	SeriesNeeded, TrimmerSetting, TrimmerTravel                    float64 // Ω, Ω, share
-	CurrentTrimmerZero, OverloadTrimmerZero, OverloadWorst         float64 // A, times full scale
-	PinPeakCurrent, FullScaleReached, RailCurrent                  float64 // A, share, A
-	PWMFrequency, FilterTimeConstant, FilterCorner, FilterSettling float64 // Hz, s, Hz, s
-	RippleVoltageWorst, RippleNeedle                               float64 // V, min
-	Step, CodeErrorMax, CodeErrorRMS                               float64 // min
-	NeedleDamping, NeedleSettling                                  float64 // ratio, s
-	TemperatureError, FadeError                                    float64 // min
+	FullScaleVoltage, TopVoltage                                   float64    // V
+	SeriesNeeded, TrimmerSetting, TrimmerTravel                    float64    // Ω, Ω, share
+	CurrentTrimmerZero, OverloadTrimmerZero, OverloadWorst         float64    // A, times full scale
+	PinPeakCurrent, FullScaleReached, RailCurrent                  float64    // A, share, A
+	PWMFrequency, FilterTimeConstant, FilterCorner, FilterSettling float64    // Hz, s, Hz, s
+	RippleVoltageWorst, RippleNeedle                               float64    // V, min
+	Step, CodeErrorMax, CodeErrorRMS                               float64    // min
+	NeedleDamping, NeedleSettling                                  float64    // ratio, s
+	TemperatureError, FadeError                                    float64    // min
+	Warm                                                           [2]float64 // shares by which the needle is driven more at the two ends of the room
 
 	TrimmerShare, PinShare, CoilShare     float64 // of the chain
 	TrimStep                              float64 // min

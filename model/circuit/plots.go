@@ -45,13 +45,13 @@ func (p *Plan) Discharge() Plot {
 	if !battery.Present {
 		return plot
 	}
-	parts := max(1, mostPoints/2/len(battery.Pack.Curve))
+	parts := max(1, mostPoints/2/len(p.Pack.Curve))
 	longest := 0.0
 	for _, use := range [...]struct {
 		name    string
 		hoursOn float64
 	}{{"always awake", 24}, {"as used", battery.HoursOn}, {"asleep", 0}} {
-		dots := dotsOf(battery.Pack.Discharge(use.hoursOn, parts), 0)
+		dots := dotsOf(p.Pack.Discharge(use.hoursOn, parts), 0)
 		if len(dots) == 0 {
 			continue
 		}
@@ -63,7 +63,7 @@ func (p *Plan) Discharge() Plot {
 		plot.Lines = append(plot.Lines, Line{Name: use.name, Points: dots})
 	}
 	if longest > 0 {
-		plot.Lines = append(plot.Lines, level("floor", battery.Pack.InputFloor()+battery.Pack.Supply.Drop, longest))
+		plot.Lines = append(plot.Lines, level("floor", p.Pack.InputFloor()+p.Pack.Supply.Drop, longest))
 	}
 	return plot
 }
@@ -75,7 +75,8 @@ func (p *Plan) Discharge() Plot {
 func (p *Plan) RippleWave(i int) Plot {
 	h := &p.Circuit.Hands[i]
 	plot := Plot{Title: "Ripple at half duty", X: Axis{"Time", quantity.Milliseconds}, Y: Axis{"Node", quantity.Volts}}
-	ripple := h.Ripple(h.Chain())
+	d := h.Drive()
+	ripple := h.Ripple(&d)
 	wave := ripple.NodeWave(mostPoints / 4)
 	if h.Capacitor == 0 {
 		plot.Y = Axis{"Coil", quantity.Microamperes}

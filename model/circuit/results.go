@@ -32,6 +32,7 @@ type Result struct {
 	Source   string        // where the formula is from, if not catalogue.md alone
 	Answer   bool          // it answers the question by itself: it stands before the others
 	Positive bool          // it is left out where it would not be above 0
+	Group    Groups        // in which Solve works it out
 	Dust     float64       // what is nearer to 0 is far below what anyone can measure, or mere rounding, and reads as 0
 
 	of func(*Plan) int
@@ -93,7 +94,7 @@ func (r *Result) List() string {
 
 func ofHand(id string, q Question, label string, u quantity.Unit, formula string, at func(*HandPlan) *float64) Result {
 	return Result{
-		ID: "hand." + id, Question: q, Label: label, Unit: u, Formula: formula,
+		ID: "hand." + id, Question: q, Label: label, Unit: u, Formula: formula, Group: Steady,
 		of: func(p *Plan) int { return len(p.Hands) },
 		at: func(p *Plan, i int) *float64 { return at(&p.Hands[i]) },
 	}
@@ -101,7 +102,7 @@ func ofHand(id string, q Question, label string, u quantity.Unit, formula string
 
 func ofCrystal(id, label string, u quantity.Unit, formula string, at func(*CrystalPlan) *float64) Result {
 	return Result{
-		ID: "crystal." + id, Question: Drifts, Label: label, Unit: u, Formula: formula,
+		ID: "crystal." + id, Question: Drifts, Label: label, Unit: u, Formula: formula, Group: Time,
 		of: func(*Plan) int { return 1 },
 		at: func(p *Plan, _ int) *float64 { return at(&p.Crystal) },
 	}
@@ -109,7 +110,7 @@ func ofCrystal(id, label string, u quantity.Unit, formula string, at func(*Cryst
 
 func ofBattery(id, label string, u quantity.Unit, formula string, at func(*BatteryPlan) *float64) Result {
 	return Result{
-		ID: "battery." + id, Question: Lasts, Label: label, Unit: u, Formula: formula,
+		ID: "battery." + id, Question: Lasts, Label: label, Unit: u, Formula: formula, Group: Supply,
 		of: func(*Plan) int { return 1 },
 		at: func(p *Plan, _ int) *float64 { return at(&p.Battery) },
 	}
@@ -117,7 +118,7 @@ func ofBattery(id, label string, u quantity.Unit, formula string, at func(*Batte
 
 func ofSupply(id string, q Question, label string, u quantity.Unit, formula string, at func(*SupplyPlan) *float64) Result {
 	return Result{
-		ID: id, Question: q, Label: label, Unit: u, Formula: formula,
+		ID: id, Question: q, Label: label, Unit: u, Formula: formula, Group: Supply,
 		of: func(*Plan) int { return 1 },
 		at: func(p *Plan, _ int) *float64 { return at(&p.Supply) },
 	}
@@ -125,7 +126,7 @@ func ofSupply(id string, q Question, label string, u quantity.Unit, formula stri
 
 func ofLamp(id, label string, u quantity.Unit, formula string, at func(*LampPlan) *float64) Result {
 	return Result{
-		ID: "lamp." + id, Question: Lasts, Label: label, Unit: u, Formula: formula,
+		ID: "lamp." + id, Question: Lasts, Label: label, Unit: u, Formula: formula, Group: Lamps,
 		of: func(p *Plan) int { return len(p.Lamps) },
 		at: func(p *Plan, i int) *float64 { return at(&p.Lamps[i]) },
 	}
@@ -133,7 +134,7 @@ func ofLamp(id, label string, u quantity.Unit, formula string, at func(*LampPlan
 
 func ofButton(id, label string, u quantity.Unit, formula string, at func(*ButtonPlan) *float64) Result {
 	return Result{
-		ID: "button." + id, Question: Lasts, Label: label, Unit: u, Formula: formula,
+		ID: "button." + id, Question: Lasts, Label: label, Unit: u, Formula: formula, Group: Supply,
 		of: func(p *Plan) int { return len(p.Buttons) },
 		at: func(p *Plan, i int) *float64 { return at(&p.Buttons[i]) },
 	}
@@ -154,6 +155,13 @@ func (r Result) answer() Result {
 // positive marks a result that is left out where it would not be above 0.
 func (r Result) positive() Result {
 	r.Positive = true
+	return r
+}
+
+// in says in which group of a hand's results Solve works it out, if not with those that
+// are steady.
+func (r Result) in(g Groups) Result {
+	r.Group = g
 	return r
 }
 
@@ -180,27 +188,27 @@ const (
 // Results is the results table. Definitions are in catalogue.md.
 var Results = []Result{
 	ofHand("full_scale_voltage", Reaches, "Coil at full scale", quantity.Millivolts, "I_fs·R_m", func(h *HandPlan) *float64 { return &h.FullScaleVoltage }).from(kuphaldt),
-	ofHand("top_voltage", Reaches, "Pin at top code", quantity.Volts, "U·T/N", func(h *HandPlan) *float64 { return &h.TopVoltage }),
-	ofHand("series_needed", Reaches, "Series needed", quantity.Ohms, "top_voltage/I_fs − R_m − R_p − R_s", func(h *HandPlan) *float64 { return &h.SeriesNeeded }).from(kuphaldt),
-	ofHand("trimmer_setting", Reaches, "Trimmer set to", quantity.Ohms, "series_needed − R_f", func(h *HandPlan) *float64 { return &h.TrimmerSetting }),
+	ofHand("top_voltage", Reaches, "Pin at top code", quantity.Volts, "U·T/N", func(h *HandPlan) *float64 { return &h.TopVoltage }).in(Reach),
+	ofHand("series_needed", Reaches, "Series needed", quantity.Ohms, "top_voltage/I_fs − R_m − R_i − R_p − R_s", func(h *HandPlan) *float64 { return &h.SeriesNeeded }).from(kuphaldt).in(Reach),
+	ofHand("trimmer_setting", Reaches, "Trimmer set to", quantity.Ohms, "series_needed − R_f", func(h *HandPlan) *float64 { return &h.TrimmerSetting }).in(Reach),
 	ofHand("trimmer_travel", Reaches, "Trimmer travel", quantity.Percent, "trimmer_setting/R_t", func(h *HandPlan) *float64 { return &h.TrimmerTravel }).answer(),
-	ofHand("current_trimmer_zero", Reaches, "Trimmer at zero", quantity.Microamperes, "top_voltage/(R_m + R_p + R_s + R_f)", func(h *HandPlan) *float64 { return &h.CurrentTrimmerZero }),
+	ofHand("current_trimmer_zero", Reaches, "Trimmer at zero", quantity.Microamperes, "top_voltage/(R_m + R_i + R_p + R_s + R_f)", func(h *HandPlan) *float64 { return &h.CurrentTrimmerZero }),
 	ofHand("overload_trimmer_zero", Reaches, "  times full scale", quantity.Times, "current_trimmer_zero/I_fs", func(h *HandPlan) *float64 { return &h.OverloadTrimmerZero }),
 	ofHand("overload_worst", Reaches, "Worst overload", quantity.Times, "U_max/R_least/I_least", func(h *HandPlan) *float64 { return &h.OverloadWorst }),
 	ofHand("pin_peak_current", Reaches, "Pin peak", quantity.Milliamperes, "U/R_a", func(h *HandPlan) *float64 { return &h.PinPeakCurrent }).bare("U/(R_a + R_c)"),
-	ofHand("full_scale_reached", Reaches, "Full scale reached", quantity.Percent, "U·d/(R_a + R_c)/I_fs", func(h *HandPlan) *float64 { return &h.FullScaleReached }).answer(),
-	ofHand("rail_current", Lasts, "Mean from the rail", quantity.Microamperes, "U/R_a·(d/2 − k·d²/3)", func(h *HandPlan) *float64 { return &h.RailCurrent }).bare("U·d/(2·(R_a + R_c))"),
-	ofHand("pwm_frequency", Smooth, "PWM frequency", quantity.Hertz, "clock/(prescale·N)", func(h *HandPlan) *float64 { return &h.PWMFrequency }),
-	ofHand("filter_time_constant", Smooth, "Filter time", quantity.Seconds, "C·R_a·R_c/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.FilterTimeConstant }),
-	ofHand("filter_corner", Smooth, "Filter corner", quantity.Hertz, "1/(2·π·filter_time_constant)", func(h *HandPlan) *float64 { return &h.FilterCorner }),
-	ofHand("filter_settling", Smooth, "Filter settles in", quantity.Seconds, "filter_time_constant·ln(2·N)", func(h *HandPlan) *float64 { return &h.FilterSettling }).from("A. Levido, Circuit Cellar, Nov 2022"),
-	ofHand("ripple_voltage_worst", Smooth, "Node's ripple", quantity.Millivolts, "ripple_at_node(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleVoltageWorst }).from("A. Levido, Circuit Cellar, Nov 2022, eq. 1 (first order)"),
-	ofHand("ripple_needle", Smooth, "Needle's ripple", quantity.Minutes, "S·ripple_of_needle(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleNeedle }).answer(),
-	ofHand("step", Wrong, "One code", quantity.Minutes, "S/T", func(h *HandPlan) *float64 { return &h.Step }),
-	ofHand("code_error_max", Wrong, "Coding error, most", quantity.Minutes, "S·coding_error_largest(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorMax }).answer(),
-	ofHand("code_error_rms", Wrong, "Coding error, rms", quantity.Minutes, "S·coding_error_rms(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorRMS }),
-	ofHand("needle_damping", Smooth, "Needle damping", quantity.Times, "ζ", func(h *HandPlan) *float64 { return &h.NeedleDamping }).from("K. Ogata, Modern Control Engineering"),
-	ofHand("needle_settling", Smooth, "Needle settles in", quantity.Seconds, "settling(ω_n, ζ, 0.015)", func(h *HandPlan) *float64 { return &h.NeedleSettling }).answer(),
+	ofHand("full_scale_reached", Reaches, "Full scale reached", quantity.Percent, "U·d/(R_a + R_c)/I_fs", func(h *HandPlan) *float64 { return &h.FullScaleReached }).answer().in(Reach),
+	ofHand("rail_current", Lasts, "Mean from the rail", quantity.Microamperes, "U/R_a·(d/2 − k·d²/3)", func(h *HandPlan) *float64 { return &h.RailCurrent }).bare("U·d/(2·(R_a + R_c))").in(FromRail),
+	ofHand("pwm_frequency", Smooth, "PWM frequency", quantity.Hertz, "clock/(prescale·N)", func(h *HandPlan) *float64 { return &h.PWMFrequency }).in(Filter),
+	ofHand("filter_time_constant", Smooth, "Filter time", quantity.Seconds, "C·R_a·R_c/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.FilterTimeConstant }).in(Filter),
+	ofHand("filter_corner", Smooth, "Filter corner", quantity.Hertz, "1/(2·π·filter_time_constant)", func(h *HandPlan) *float64 { return &h.FilterCorner }).in(Filter),
+	ofHand("filter_settling", Smooth, "Filter settles in", quantity.Seconds, "filter_time_constant·ln(2·N)", func(h *HandPlan) *float64 { return &h.FilterSettling }).from("A. Levido, Circuit Cellar, Nov 2022").in(Filter),
+	ofHand("ripple_voltage_worst", Smooth, "Node's ripple", quantity.Millivolts, "ripple_at_node(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleVoltageWorst }).from("A. Levido, Circuit Cellar, Nov 2022, eq. 1 (first order)").in(Ripple),
+	ofHand("ripple_needle", Smooth, "Needle's ripple", quantity.Minutes, "S·ripple_of_needle(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleNeedle }).answer().in(Ripple),
+	ofHand("step", Wrong, "One code", quantity.Minutes, "S/T", func(h *HandPlan) *float64 { return &h.Step }).in(Codes),
+	ofHand("code_error_max", Wrong, "Coding error, most", quantity.Minutes, "S·coding_error_largest(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorMax }).answer().in(Codes),
+	ofHand("code_error_rms", Wrong, "Coding error, rms", quantity.Minutes, "S·coding_error_rms(T, n)", func(h *HandPlan) *float64 { return &h.CodeErrorRMS }).in(Codes),
+	ofHand("needle_damping", Smooth, "Needle damping", quantity.Times, "ζ", func(h *HandPlan) *float64 { return &h.NeedleDamping }).from("K. Ogata, Modern Control Engineering").in(Swing),
+	ofHand("needle_settling", Smooth, "Needle settles in", quantity.Seconds, "settling(ω_n, ζ, 0.015)", func(h *HandPlan) *float64 { return &h.NeedleSettling }).answer().in(Swing),
 	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(shown(1 + e_low) − 1), abs(shown(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }).answer(),
 	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }).answer().positive(),
 
@@ -211,27 +219,27 @@ var Results = []Result{
 	ofHand("pin_mean_current", Reaches, "Pin at top, mean", quantity.Milliamperes, "full_scale_reached·I_fs", func(h *HandPlan) *float64 { return &h.PinMeanCurrent }),
 	ofHand("resistor_power", Reaches, "Hottest resistor", quantity.Milliwatts, "max(R_f·heat_fixed, R_s·heat_stage)", func(h *HandPlan) *float64 { return &h.ResistorPower }),
 	ofHand("trimmer_power", Reaches, "Trimmer's whole track", quantity.Milliwatts, "R_t·heat_fixed", func(h *HandPlan) *float64 { return &h.TrimmerPower }),
-	ofHand("terminal_resistance", Reaches, "Terminals, as found", quantity.Ohms, "terminals(R_m, internal)", func(h *HandPlan) *float64 { return &h.TerminalResistance }).from(kuphaldt),
-	ofHand("terminal_full_scale", Reaches, "Full scale, as found", quantity.Microamperes, "I_fs·taken(R_m, internal)", func(h *HandPlan) *float64 { return &h.TerminalFullScale }).from(kuphaldt),
+	ofHand("terminal_resistance", Reaches, "Terminals, as found", quantity.Ohms, "terminals(coil, internal)", func(h *HandPlan) *float64 { return &h.TerminalResistance }).from(kuphaldt),
+	ofHand("terminal_full_scale", Reaches, "Full scale, as found", quantity.Microamperes, "full_scale·taken(coil, internal)", func(h *HandPlan) *float64 { return &h.TerminalFullScale }).from(kuphaldt),
 	ofHand("filter_current", Lasts, "Filter's own draw", quantity.Microamperes, "rail_current − U·d/(2·(R_a + R_c))", func(h *HandPlan) *float64 { return &h.FilterCurrent }),
-	ofHand("ripple_current", Smooth, "Coil's ripple", quantity.Percent, "ripple_of_coil(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleCurrent }),
+	ofHand("ripple_current", Smooth, "Coil's ripple", quantity.Percent, "ripple_of_coil(U, n_half/N)", func(h *HandPlan) *float64 { return &h.RippleCurrent }).in(Ripple),
 	ofHand("rail_error", Wrong, "Rail's drift ±", quantity.Minutes, "S·drift", func(h *HandPlan) *float64 { return &h.RailError }),
-	ofHand("fresh_error", Wrong, "Fresh cells, high by", quantity.Minutes, "S·(fresh_rail/U − 1)", func(h *HandPlan) *float64 { return &h.FreshError }).positive(),
+	ofHand("fresh_error", Wrong, "Fresh cells, high by", quantity.Minutes, "S·(fresh_rail/U − 1)", func(h *HandPlan) *float64 { return &h.FreshError }).positive().in(Supply),
 	ofHand("zero_error", Wrong, "Zero unpowered", quantity.Minutes, "S·zero_offset", func(h *HandPlan) *float64 { return &h.ZeroError }),
 	ofHand("stick_error", Wrong, "Friction ±", quantity.Minutes, "S·stick", func(h *HandPlan) *float64 { return &h.StickError }),
 	ofHand("mounting_error", Wrong, "Mounting, up to", quantity.Minutes, "S·(0.05·other_panel + 0.02·other_position)", func(h *HandPlan) *float64 { return &h.MountingError }),
 	ofHand("neighbour_distance", Wrong, "Next magnet at", quantity.Times, "neighbour/diameter", func(h *HandPlan) *float64 { return &h.NeighbourDistance }),
 	ofHand("pin_bend", Wrong, "Pin's bend", quantity.Minutes, "S·pin_bend(pin_high, pin_low)", func(h *HandPlan) *float64 { return &h.PinBend }),
-	ofHand("diode_leak", Wrong, "Diodes leak", quantity.Microamperes, "min(leak(full_scale_voltage), most_leak(U, R_p + R_s + R_f, R_m))", func(h *HandPlan) *float64 { return &h.DiodeLeak }),
+	ofHand("diode_leak", Wrong, "Diodes leak", quantity.Microamperes, "min(leak(full_scale_voltage), most_leak(U, R_p + R_s + R_f + R_i, R_m))", func(h *HandPlan) *float64 { return &h.DiodeLeak }),
 	ofHand("diode_bend", Wrong, "Diodes' bend", quantity.Minutes, "S·diode_bend((top_voltage − full_scale_voltage)/(I_fs + leak(full_scale_voltage)))", func(h *HandPlan) *float64 { return &h.DiodeBend }),
-	ofHand("law_ripple_error", Wrong, "Ripple on the law", quantity.Minutes, "S·law_shift(U, n_half/N)", func(h *HandPlan) *float64 { return &h.LawRippleError }),
+	ofHand("law_ripple_error", Wrong, "Ripple on the law", quantity.Minutes, "S·law_shift(U, n_half/N)", func(h *HandPlan) *float64 { return &h.LawRippleError }).in(Ripple),
 	ofHand("capacitor_leak_error", Wrong, "Capacitor's leak", quantity.Minutes, "S·3·10^−6/I_fs", func(h *HandPlan) *float64 { return &h.CapacitorLeakError }),
-	ofHand("wrap_overshoot", Smooth, "Wrap, past zero by", quantity.Percent, "overshoot(ζ)", func(h *HandPlan) *float64 { return &h.WrapOvershoot }).from("K. Ogata, Modern Control Engineering"),
-	ofHand("wrap_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }),
-	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }),
-	ofHand("wake_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }),
-	ofHand("ramp_time", Smooth, "Ramp at least", quantity.Seconds, "shortest_ramp(0.01)", func(h *HandPlan) *float64 { return &h.RampTime }),
-	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }),
+	ofHand("wrap_overshoot", Smooth, "Wrap, past zero by", quantity.Percent, "overshoot(ζ)", func(h *HandPlan) *float64 { return &h.WrapOvershoot }).from("K. Ogata, Modern Control Engineering").in(Swing),
+	ofHand("wrap_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }).in(Swing),
+	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }).in(Swing),
+	ofHand("wake_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }).in(Swing),
+	ofHand("ramp_time", Smooth, "Ramp at least", quantity.Seconds, "shortest_ramp(0.01)", func(h *HandPlan) *float64 { return &h.RampTime }).in(Swing),
+	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }).in(Swing),
 
 	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
 	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423).dust(dustRate),

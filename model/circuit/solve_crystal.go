@@ -13,7 +13,9 @@ const PPM = 1e6 // parts per million in one
 const DaysAMonth = calc.HoursAYear / 24.0 / 12
 
 // SolveCrystal computes the results of the crystal and its counter.
-func SolveCrystal(c *CrystalCircuit) CrystalPlan {
+// solve computes the results of the crystal and its counter; one that does not swing has
+// no tick and no rate.
+func (c *CrystalCircuit) solve() CrystalPlan {
 	p := CrystalPlan{
 		LoadActual:    calc.LoadActual(c.In, c.Out, c.Stray),
 		CapacitorEach: calc.CapacitorEach(c.Load, c.Stray),
@@ -41,5 +43,15 @@ func SolveCrystal(c *CrystalCircuit) CrystalPlan {
 	p.MonthDrift = p.Rate * DaysAMonth
 	p.RateLow = calc.SecondsADay * (counted - greatest - unknown)
 	p.RateHigh = calc.SecondsADay * (counted - least + unknown)
+	if c.Fast != 0 { // another clock is counted
+		p.TickPeriod /= 1 + c.Fast
+		counted := PPM * (c.TickCounted/p.TickPeriod - 1)
+		p.Rate = calc.SecondsADay * counted
+		p.MonthDrift, p.RateLow, p.RateHigh = p.Rate*DaysAMonth, p.Rate, p.Rate
+	}
+	if c.Stopped {
+		n := math.NaN()
+		p.TickPeriod, p.Rate, p.MonthDrift, p.RateLow, p.RateHigh = n, n, n, n, n
+	}
 	return p
 }

@@ -10,55 +10,91 @@ import (
 // settled.
 const settled = 0.015
 
-// solveHand computes a hand but for what the cells do to it.
-func solveHand(h *HandCircuit) HandPlan {
-	var p HandPlan
-	chain := h.Chain()
-	h.SolveSeries(&p, chain)
-	h.SolveFilter(&p, chain)
-	h.SolveRipple(&p, chain)
-	h.solveCodes(&p)
-	h.SolveMotion(&p)
-	p.FreshError = math.NaN()
-	return p
+// solveHand computes groups of a hand's results, but for what the cells do to it.
+func (h *HandCircuit) solve(p *HandPlan, groups Groups) {
+	var d Drive
+	if groups&(Reach|FromRail|Steady|Filter|Ripple) != 0 {
+		top := h.TopVoltage()
+		needed := h.neededFor(top)
+		h.drive(h.setFor(needed), &d)
+		if groups&Reach != 0 {
+			p.TopVoltage, p.SeriesNeeded = top, needed
+			h.solveReach(p, &d)
+		}
+	}
+	if groups&FromRail != 0 {
+		p.RailCurrent = h.fromRail(&d)
+	}
+	if groups&Steady != 0 {
+		h.solveSteady(p, &d)
+		h.solveMeter(p)
+	}
+	if groups&Filter != 0 {
+		h.solveFilter(p, &d)
+	}
+	if groups&Ripple != 0 {
+		h.solveRipple(p, &d)
+	}
+	if groups&Codes != 0 {
+		h.solveCodes(p)
+	}
+	if groups&Swing != 0 {
+		h.solveMotion(p)
+	}
 }
 
-// SolveSeries computes what follows from the chain at steady currents.
-func (h *HandCircuit) SolveSeries(p *HandPlan, chain calc.Chain) {
-	top, duty, through := h.TopVoltage(), h.Top/h.Counts, chain.Before+chain.After
-	p.FullScaleVoltage = calc.FullScaleVoltage(h.FullScale, h.Coil)
-	p.TopVoltage = top
-	p.SeriesNeeded = h.SeriesNeeded()
+// solveReach computes whether the needle reaches full scale, cold and warm.
+func (h *HandCircuit) solveReach(p *HandPlan, d *Drive) {
 	p.TrimmerSetting = p.SeriesNeeded - h.Fixed
+	p.FullScaleReached = h.share(d, p.TopVoltage)
+	p.Warm = [2]float64{h.warmed(d, h.RoomLow), h.warmed(d, h.RoomHigh)}
+}
+
+// fromRail is the mean current, A, that the hand takes from the rail while the code
+// sweeps from 0 to the top.
+func (h *HandCircuit) fromRail(d *Drive) float64 {
+	if h.PinState == Floating {
+		return 0
+	}
+	return d.Pin.Swept(h.Rail, h.Duty(0), h.Duty(h.Top))
+}
+
+// solveSteady computes what else follows from the network at steady currents.
+func (h *HandCircuit) solveSteady(p *HandPlan, d *Drive) {
+	top, through := p.TopVoltage, d.Pin.Before+d.Pin.After
+	p.FullScaleVoltage = calc.FullScaleVoltage(h.FullScale, h.Coil)
 	p.TrimmerTravel, p.TrimStep = math.NaN(), math.NaN()
 	if h.Trimmer > 0 {
 		p.TrimmerTravel = p.TrimmerSetting / h.Trimmer
 		p.TrimStep = h.Minutes * calc.TrimStep(h.Trimmer, h.TrimmerTurns) / through
 	}
-	p.CurrentTrimmerZero = top / (h.Coil + h.Pin + h.Stage + h.Fixed)
-	p.OverloadTrimmerZero = p.CurrentTrimmerZero / h.FullScale
+	var atZero Drive
+	h.drive(0, &atZero)
+	p.OverloadTrimmerZero = h.share(&atZero, top)
+	_, fullScale := h.Shunted()
+	p.CurrentTrimmerZero = p.OverloadTrimmerZero * fullScale
 	p.OverloadWorst = h.MostRail / h.LeastChain / h.LeastFullScale
-	p.PinPeakCurrent = chain.PinPeak(h.Rail)
-	p.FullScaleReached = chain.Current(top) / h.FullScale
-	p.PinMeanCurrent = p.FullScaleReached * h.FullScale
-	p.RailCurrent = chain.RailCurrent(h.Rail, duty)
+	p.PinPeakCurrent, p.PinMeanCurrent = 0, 0
+	if h.PinState != Low && h.PinState != Floating {
+		p.PinPeakCurrent = d.Pin.PinPeak(h.Rail)
+		p.PinMeanCurrent = top / through
+	}
 	p.FilterCurrent = math.NaN()
 	if h.Capacitor > 0 {
-		p.FilterCurrent = p.RailCurrent - top/(2*through)
+		p.FilterCurrent = p.RailCurrent - h.Rail*(h.Duty(0)+h.Duty(h.Top))/(2*through)
 	}
-	p.TrimmerShare = h.inForce() / through
+	p.TrimmerShare = d.Setting / through
 	p.PinShare = h.Pin / through
-	p.CoilShare = h.Coil * h.Copper / through
-	p.ResistorPower, p.TrimmerPower = h.heat(chain)
-	p.TemperatureError = h.temperatureError(chain)
+	p.CoilShare = h.copperShare(d, through)
+	p.ResistorPower, p.TrimmerPower = h.heat(d.Pin)
+	p.TemperatureError = h.temperatureError(p.Warm)
 	p.FadeError = math.NaN()
 	if fade := h.Minutes * (1 - h.Floor/h.Rail); fade > 0 {
 		p.FadeError = fade
 	}
 	p.RailError = h.Minutes * unlessZero(h.Drift)
 	p.PinBend = h.Minutes * (h.PinHigh + h.PinLow) * 0 // NaN where they are not known
-	p.PinBend += h.Minutes * h.PinBend(chain).Largest()
-	h.solveMeter(p)
+	p.PinBend += h.Minutes * h.PinBend(d).Largest()
 }
 
 // solveMeter computes what the meter itself does to its scale.
@@ -67,23 +103,24 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 	p.StickError = h.Minutes * unlessZero(h.Stick)
 	p.MountingError = h.Minutes * h.Mounting
 	p.NeighbourDistance = h.Neighbour
+	resistance, fullScale := h.Shunted()
 	p.DiodeLeak, p.DiodeBend = math.NaN(), math.NaN()
 	if h.Diodes {
-		p.DiodeLeak = min(calc.DiodeLeak(p.FullScaleVoltage), calc.DiodeMost(h.Rail, h.Pin+h.Stage+h.Fixed, h.Coil))
+		p.DiodeLeak = min(calc.DiodeLeak(p.FullScaleVoltage), calc.DiodeMost(h.Rail, h.Pin+h.Stage+h.Fixed+h.Multiplier, resistance))
 		if h.Capacitor > 0 && p.TopVoltage > p.FullScaleVoltage { // pulses stay pulses; and full scale is within reach
-			p.DiodeBend = h.Minutes * calc.DiodeBend(h.FullScale, h.Coil, p.DiodeSeries(h.FullScale))
+			p.DiodeBend = h.Minutes * calc.DiodeBend(fullScale, resistance, p.DiodeSeries(fullScale))
 		}
 	}
 	p.CapacitorLeakError = math.NaN()
 	if h.Leaky {
-		p.CapacitorLeakError = h.Minutes * ElectrolyticLeak / h.FullScale
+		p.CapacitorLeakError = h.Minutes * ElectrolyticLeak / fullScale
 	}
-	p.TerminalResistance, p.TerminalFullScale = h.Coil+h.Inside, h.FullScale
-	if h.Shunt {
-		p.TerminalResistance, p.TerminalFullScale = calc.Parallel(h.Coil, h.Inside), h.FullScale*(1+h.Coil/h.Inside)
+	p.TerminalResistance, p.TerminalFullScale = h.Coil+h.Found, h.FullScale
+	if h.FoundShunt {
+		p.TerminalResistance, p.TerminalFullScale = calc.Parallel(h.Coil, h.Found), h.FullScale*(1+h.Coil/h.Found)
 	}
-	if math.IsNaN(h.Inside) {
-		p.TerminalFullScale = h.Inside
+	if math.IsNaN(h.Found) {
+		p.TerminalFullScale = h.Found
 	}
 }
 
@@ -106,30 +143,39 @@ func (h *HandCircuit) heat(chain calc.Chain) (resistor, trimmer float64) {
 	return max(h.Stage*before, h.Fixed*after), unlessZero(h.Trimmer) * after
 }
 
-// SolveFilter computes the filter by its first order.
-func (h *HandCircuit) SolveFilter(p *HandPlan, chain calc.Chain) {
+// solveFilter computes the filter by its first order.
+func (h *HandCircuit) solveFilter(p *HandPlan, d *Drive) {
 	p.PWMFrequency = h.PWM
-	p.FilterTimeConstant = calc.TimeConstant(chain)
+	p.FilterTimeConstant = calc.TimeConstant(d.Coil)
 	p.FilterCorner = calc.Corner(p.FilterTimeConstant)
 	p.FilterSettling = calc.FilterSettling(p.FilterTimeConstant, h.Counts)
 }
 
-// SolveRipple computes what of the pulses is left.
-func (h *HandCircuit) SolveRipple(p *HandPlan, chain calc.Chain) {
-	ripple := h.Ripple(chain)
+// solveRipple computes what of the pulses is left.
+func (h *HandCircuit) solveRipple(p *HandPlan, d *Drive) {
+	p.RippleVoltageWorst, p.RippleNeedle, p.RippleCurrent, p.LawRippleError = 0, 0, 0, math.NaN()
+	if h.Law.Kind != calc.Linear {
+		p.LawRippleError = 0
+	}
+	if h.Capacitor == 0 {
+		p.RippleVoltageWorst = math.NaN()
+	}
+	if !h.pulses() || d.Share == 0 {
+		return
+	}
+	ripple := h.Ripple(d)
 	p.RippleVoltageWorst = ripple.Node()
 	p.RippleNeedle = ripple.Needle() * h.Minutes
-	p.LawRippleError = math.NaN()
 	if h.Law.Kind != calc.Linear {
 		p.LawRippleError = h.Minutes * ripple.LawShift(&h.Law)
 	}
 	switch {
-	case h.Inductance > 0:
-		p.RippleCurrent = ripple.Coil() / h.FullScale
+	case d.Inductance > 0:
+		p.RippleCurrent = ripple.Coil() / d.FullScale
 	case h.Capacitor > 0:
-		p.RippleCurrent = p.RippleVoltageWorst / chain.After / h.FullScale
+		p.RippleCurrent = p.RippleVoltageWorst / d.Coil.After / d.FullScale
 	default:
-		p.RippleCurrent = chain.Current(h.Rail) / h.FullScale
+		p.RippleCurrent = d.Coil.Current(d.Share*h.Rail) / d.FullScale
 	}
 }
 
@@ -146,8 +192,8 @@ func (h *HandCircuit) solveCodes(p *HandPlan) {
 // share of the scale.
 const mostPast = 0.01
 
-// SolveMotion computes how the needle goes from one place to another.
-func (h *HandCircuit) SolveMotion(p *HandPlan) {
+// solveMotion computes how the needle goes from one place to another.
+func (h *HandCircuit) solveMotion(p *HandPlan) {
 	p.NeedleDamping = h.Movement.Damping
 	p.NeedleSettling = h.Movement.Settling(settled)
 	p.WrapOvershoot = h.Movement.Overshoot()
@@ -173,19 +219,19 @@ func (h *HandCircuit) wakes() float64 {
 }
 
 // Ripple is the hand at half of its counts, where the pulses are at their worst.
-func (h *HandCircuit) Ripple(chain calc.Chain) calc.Ripple {
+func (h *HandCircuit) Ripple(d *Drive) calc.Ripple {
 	half := min(h.Top, math.Floor(h.Counts/2))
 	return calc.Ripple{
-		Rail: h.Rail, Duty: half / h.Counts, Period: 1 / h.PWM,
-		Chain: chain, Inductance: h.Inductance, FullScale: h.FullScale, Movement: h.Movement,
+		Rail: d.Share * h.Rail, Duty: h.Duty(half), Period: 1 / h.PWM,
+		Chain: d.Coil, Inductance: d.Inductance, FullScale: d.FullScale, Movement: h.Movement,
 	}
 }
 
 // temperatureError is the larger error at the two ends of the room, in minutes
 // at full scale.
-func (h *HandCircuit) temperatureError(chain calc.Chain) float64 {
+func (h *HandCircuit) temperatureError(warm [2]float64) float64 {
 	largest := 0.0
-	for _, off := range h.Warmings(chain) {
+	for _, off := range warm {
 		if !h.Dial {
 			off = h.Law.At(1+off) - 1
 		}
@@ -194,23 +240,26 @@ func (h *HandCircuit) temperatureError(chain calc.Chain) float64 {
 	return h.Minutes * largest
 }
 
-// Warmings are those shares at the two ends of the room.
-func (h *HandCircuit) Warmings(chain calc.Chain) [2]float64 {
-	return [2]float64{h.Warmed(chain, h.RoomLow), h.Warmed(chain, h.RoomHigh)}
+// copperShare is the share of a chain of so many ohms in which copper counts: by how
+// much of its change the coil's current changes.
+func (h *HandCircuit) copperShare(d *Drive, through float64) float64 {
+	beside := 1 / h.Shunt
+	return h.Coil * h.Copper * (1 + d.Rest*beside) / ((1 + h.Coil*beside) * through)
 }
 
-// Warmed is by what share the needle is driven more in a room of t, °C.
-func (h *HandCircuit) Warmed(chain calc.Chain, t float64) float64 {
+// warmed is by what share the needle is driven more in a room of t, °C; what leaks across
+// the capacitor or the terminals is left out.
+func (h *HandCircuit) warmed(d *Drive, t float64) float64 {
 	return calc.Warming{
-		Coil: h.Coil, Rest: chain.Before + chain.After - h.Coil, Copper: h.Copper,
+		Coil: h.Coil, Rest: d.Rest, Beside: 1 / h.Shunt, Copper: h.Copper,
 		ResistorTempco: h.ResistorTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt, RoomT: t,
 	}.CurrentError()
 }
 
 // PinBend is the pin of the hand as what bends its scale.
-func (h *HandCircuit) PinBend(chain calc.Chain) calc.PinBend {
+func (h *HandCircuit) PinBend(d *Drive) calc.PinBend {
 	return calc.PinBend{
-		High: h.PinHigh, Low: h.PinLow, Before: chain.Before - h.Pin, After: chain.After,
+		High: h.PinHigh, Low: h.PinLow, Before: d.Pin.Before - h.Pin, After: d.Pin.After,
 		Capacitor: h.Capacitor, Top: h.Top / h.Counts,
 	}
 }

@@ -6,12 +6,57 @@ import (
 	"example.com/needlewright/calc"
 )
 
-// SolveSupply computes what all together ask of rail and cells; it needs the
-// hands and lamps solved.
-func (p *Plan) SolveSupply(c *Circuit) {
-	p.Battery = p.solveBattery(c)
-	p.solveButtons(c)
-	s := &c.Supply
+// loads are what is asked of the rail, A.
+type loads struct {
+	controller, lamps, hands, drains       float64 // awake, on average
+	lampsAll, handsMost                    float64 // at most
+	controllerAsleep, asleep, drainsAsleep float64 // asleep, and what hands and lamps take then
+}
+
+// loads needs the hands and lamps solved.
+func (p *Plan) loads() loads {
+	c, s := &p.Circuit, &p.Circuit.Supply
+	l := loads{controller: s.ControllerOn, drains: s.RailDrainOn, controllerAsleep: s.ControllerOff, drainsAsleep: s.RailDrainOff}
+	for i := range p.Lamps {
+		lamp := &c.Lamps[i]
+		l.lamps += lamp.Share * p.Lamps[i].Current
+		l.lampsAll += lamp.Count * p.Lamps[i].Current
+		l.asleep += lamp.ShareAsleep * p.Lamps[i].Current
+	}
+	for i := range p.Hands {
+		h := &c.Hands[i]
+		l.hands += p.Hands[i].RailCurrent
+		if h.HighAsleep {
+			d := h.Drive()
+			l.asleep += h.Rail / (d.Pin.Before + d.Pin.After)
+		}
+	}
+	for _, b := range c.Buttons {
+		if b.Held {
+			l.drains, l.drainsAsleep = l.drains+c.Rail/b.Pull, l.drainsAsleep+c.Rail/b.Pull
+		}
+	}
+	if s.NeverSleeps {
+		l.controllerAsleep, l.drainsAsleep = l.controller, l.drains
+	}
+	return l
+}
+
+// solveLoads puts what the clock asks for, awake and asleep, into the plan's pack. What is
+// fed into the rail does not charge it.
+func (p *Plan) solveLoads() {
+	l := p.loads()
+	p.Pack = p.Circuit.Battery.Pack
+	p.Pack.On = max(0, l.controller+l.lamps+l.hands+l.drains)
+	p.Pack.Off = max(0, l.controllerAsleep+l.drainsAsleep+l.asleep)
+}
+
+// solveSupply computes what all together ask of rail and cells.
+func (p *Plan) solveSupply() {
+	c, s := &p.Circuit, &p.Circuit.Supply
+	p.Battery = p.solveBattery()
+	p.solveFresh()
+	p.solveButtons()
 	p.Supply = SupplyPlan{HoldUp: math.NaN()}
 	if s.Capacitor > 0 {
 		p.Supply.HoldUp = calc.HoldUp(s.Capacitor, c.Rail, s.Minimum, s.ControllerOff+s.RailDrainOff)
@@ -24,39 +69,33 @@ func (p *Plan) SolveSupply(c *Circuit) {
 	}
 }
 
-// solveBattery needs the hands and lamps solved.
-func (p *Plan) solveBattery(c *Circuit) BatteryPlan {
-	battery := &c.Battery
-	if !battery.Present {
+// solveBattery computes currents and lives of the cells.
+func (p *Plan) solveBattery() BatteryPlan {
+	c, pack := &p.Circuit, &p.Pack
+	if !c.Battery.Present {
 		return noBattery
 	}
-	lamps, lampsAll, hands, handsMost := 0.0, 0.0, 0.0, 0.0
-	for i := range p.Lamps {
-		lamps += c.Lamps[i].Share * p.Lamps[i].Current
-		lampsAll += c.Lamps[i].Count * p.Lamps[i].Current
+	l := p.loads()
+	for i := range c.Hands {
+		l.handsMost += c.Hands[i].mostFromRail()
 	}
-	for i := range p.Hands {
-		hands += p.Hands[i].RailCurrent
-		handsMost += c.Hands[i].mostFromRail()
+	peak := *pack
+	peak.On = max(0, l.controller+l.drains+l.lampsAll+l.handsMost)
+	b := BatteryPlan{
+		CurrentPeak:   drawn(&peak, true),
+		RailCurrentOn: pack.On, RailCurrentOff: pack.Off,
+		CurrentOn: drawn(pack, true), CurrentOff: drawn(pack, false),
+		LifeOn: pack.Life(24), LifeStandby: pack.Life(0), LifeMixed: pack.Life(c.Battery.HoursOn),
+		Stranded: pack.Stranded(24),
 	}
-	pack, s := &battery.Pack, &c.Supply
-	rest := s.ControllerOn + s.RailDrainOn
-	pack.On, pack.Off = rest+lampsAll+handsMost, s.ControllerOff+s.RailDrainOff
-	b := BatteryPlan{CurrentPeak: drawn(pack, true)}
-	pack.On = s.ControllerOn + lamps + hands + s.RailDrainOn
-	b.RailCurrentOn, b.RailCurrentOff = pack.On, pack.Off
-	b.CurrentOn, b.CurrentOff = drawn(pack, true), drawn(pack, false)
-	b.LifeOn, b.LifeStandby, b.LifeMixed = pack.Life(24), pack.Life(0), pack.Life(battery.HoursOn)
-	b.Stranded = pack.Stranded(24)
-	b.Awake = shares(pack, b.CurrentOn, pack.On, pack.DirectOn, Shares{s.ControllerOn, lamps, hands, s.RailDrainOn, 0})
+	b.Awake = shares(pack, b.CurrentOn, pack.On, pack.DirectOn, Shares{l.controller, l.lamps, l.hands, l.drains, 0})
 	if len(c.Lamps) == 0 {
 		b.Awake.Lamps = math.NaN()
 	}
-	b.Asleep = shares(pack, b.CurrentOff, pack.Off, pack.DirectOff, Shares{s.ControllerOff, 0, 0, s.RailDrainOff, 0})
-	if !s.Drains {
+	b.Asleep = shares(pack, b.CurrentOff, pack.Off, pack.DirectOff, Shares{l.controllerAsleep, 0, 0, l.drainsAsleep, 0})
+	if !c.Supply.Drains {
 		b.Awake.Drains, b.Asleep.Drains = math.NaN(), math.NaN()
 	}
-	p.solveFresh(c)
 	return b
 }
 
@@ -97,43 +136,57 @@ func shares(pack *calc.Pack, current, rail, direct float64, on Shares) Shares {
 }
 
 // mostFromRail is the largest mean current, A, that a hand takes from the rail at
-// any of its codes: at one of the two beside the duty that takes most.
+// any of its codes: at one of the two beside the duty that takes most, or at an end.
 func (h *HandCircuit) mostFromRail() float64 {
-	chain := h.Chain()
-	if h.Capacitor == 0 {
-		return chain.FromRail(h.Rail, h.Top/h.Counts)
+	if h.PinState == Floating {
+		return 0
 	}
-	code := min(h.Top, math.Floor(h.Counts/(2*chain.After)*(chain.Before+chain.After)))
-	return max(chain.FromRail(h.Rail, code/h.Counts), chain.FromRail(h.Rail, min(h.Top, code+1)/h.Counts))
+	chain := h.Drive().Pin
+	at := func(code float64) float64 { return chain.FromRail(h.Rail, h.Duty(min(code, h.Top))) }
+	most := max(at(0), at(h.Top))
+	if h.Capacitor == 0 {
+		return most
+	}
+	best := math.Floor(h.Counts / (2 * calc.Across(chain.After, chain.Before))) // of duty; +Inf where it always rises
+	if h.PinState == Inverted {
+		best = max(0, math.Floor(h.Counts-h.Counts/(2*calc.Across(chain.After, chain.Before))))
+	}
+	return max(most, at(best), at(best+1))
 }
 
 // solveFresh computes by how much the needles read high while the fresh pack
 // stands above the rail that nothing holds down.
-func (p *Plan) solveFresh(c *Circuit) {
-	pack := &c.Battery.Pack
-	d, ok := pack.DrawFresh(true)
-	if !ok || pack.Supply.Kind == calc.LinearRegulator {
+func (p *Plan) solveFresh() {
+	c, pack := &p.Circuit, &p.Pack
+	for i := range p.Hands {
+		p.Hands[i].FreshError = math.NaN()
+	}
+	if !c.Battery.Present || pack.Supply.Kind == calc.LinearRegulator {
 		return
 	}
-	over := (d.Voltage-pack.Supply.Drop)/c.Rail - 1
-	for i := range p.Hands {
-		if over > 0 {
+	d, ok := pack.DrawFresh(true)
+	if over := (d.Voltage-pack.Supply.Drop)/c.Rail - 1; ok && over > 0 {
+		for i := range p.Hands {
 			p.Hands[i].FreshError = c.Hands[i].Minutes * over
 		}
 	}
 }
 
 // solveButtons computes what a button costs that stays pressed.
-func (p *Plan) solveButtons(c *Circuit) {
+func (p *Plan) solveButtons() {
+	c := &p.Circuit
 	p.Buttons = p.Buttons[:0]
 	for _, button := range c.Buttons {
 		plan := ButtonPlan{Current: c.Rail / button.Pull, WedgedLife: math.NaN()}
 		if c.Battery.Present {
-			pack, hoursOn := c.Battery.Pack, 0.0
+			pack, hoursOn, more := p.Pack, 0.0, plan.Current
 			if button.Wakes {
 				hoursOn = 24
 			}
-			pack.On, pack.Off = pack.On+plan.Current, pack.Off+plan.Current
+			if button.Held { // it costs that already
+				more = 0
+			}
+			pack.On, pack.Off = pack.On+more, pack.Off+more
 			plan.WedgedLife = pack.Life(hoursOn)
 		}
 		p.Buttons = append(p.Buttons, plan)

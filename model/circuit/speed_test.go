@@ -16,18 +16,18 @@ func BenchmarkEvaluateToFloor(b *testing.B) {
 		b.Run(file, func(b *testing.B) {
 			build, p := soundPlan(b, modeltest.Text(b, file))
 			c := p.Circuit
-			modeltest.ToFloor(b, func() { Evaluate(build, p) }, func() { kept = bareFormulas(&c) })
+			modeltest.ToFloor(b, func() { Evaluate(build, p) }, func() { kept = bareFormulas(&c, p) })
 		})
 	}
 }
 
 // bareFormulas is what calc has to work out for a circuit, added up.
-func bareFormulas(c *Circuit) float64 {
+func bareFormulas(c *Circuit, p *Plan) float64 {
 	sum := 0.0
 	for i := range c.Hands {
 		h := &c.Hands[i]
-		chain := h.Chain()
-		ripple := h.Ripple(chain)
+		d := h.Drive()
+		ripple := h.Ripple(&d)
 		sum += ripple.Node() + ripple.Needle()
 		if h.Law.Kind != calc.Linear {
 			sum += ripple.LawShift(&h.Law)
@@ -37,8 +37,8 @@ func bareFormulas(c *Circuit) float64 {
 		}
 		coding := h.Coding()
 		largest, rms := coding.Errors()
-		sum += largest + rms + h.PinBend(chain).Largest()
-		sum += h.Warmed(chain, h.RoomLow) + h.Warmed(chain, h.RoomHigh)
+		sum += largest + rms + h.PinBend(&d).Largest()
+		sum += h.warmed(&d, h.RoomLow) + h.warmed(&d, h.RoomHigh)
 		sum += h.Movement.Settling(settled) + h.Movement.Strike(1, h.Stop) + h.Movement.Strike(h.wakes(), 1+h.Stop-h.wakes())
 		if h.Movement.Overshoot() > mostPast {
 			sum += h.Movement.ShortestRamp(mostPast)
@@ -49,7 +49,8 @@ func bareFormulas(c *Circuit) float64 {
 	}
 	sum += c.Crystal.Pulling.Offset(c.Crystal.In, c.Crystal.Load)
 	if battery := &c.Battery; battery.Present {
-		pack := &battery.Pack
+		pack := battery.Pack
+		pack.On, pack.Off = p.Pack.On, p.Pack.Off
 		fresh, _ := pack.DrawFresh(true)
 		sum += fresh.Current + pack.Life(24) + pack.Life(0) + pack.Life(battery.HoursOn) + pack.Stranded(24)
 	}

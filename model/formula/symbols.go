@@ -42,18 +42,20 @@ func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
 	u, top, counts := b.Rail.Voltage.Number, float64(d.Top), float64(d.Counts)
 	s["N"], s["T"], s["d"], s["n_half"] = counts, top, top/counts, math.Min(top, float64(d.Counts/2))
 	s["clock"], s["prescale"] = d.Clock.Number, float64(d.Prescale)
-	s["R_m"], s["I_fs"], s["C"] = m.Coil.Number, m.FullScale.Number, d.Capacitor.Number
+	coil, fullScale, multiplier, shunt := leftInside(m)
+	s["coil"], s["full_scale"] = m.Coil.Number, m.FullScale.Number
+	s["R_m"], s["I_fs"], s["R_i"], s["C"] = coil, fullScale, multiplier, d.Capacitor.Number
 	s["R_p"], s["R_s"], s["R_f"], s["R_t"] = d.PinResistance.Number, d.Stage.Number, d.Fixed.Number, d.Trimmer.Number
 
 	// r: as given, or set for full scale and held within the trimmer.
-	needed := u*top/counts/m.FullScale.Number - m.Coil.Number - d.PinResistance.Number - d.Stage.Number
+	needed := u*top/counts/fullScale - coil - multiplier - d.PinResistance.Number - d.Stage.Number
 	r := math.Min(math.Max(needed-d.Fixed.Number, 0), d.Trimmer.Number)
 	if d.Setting.Given() {
 		r = d.Setting.Number
 	}
-	before, after := d.PinResistance.Number+d.Stage.Number+d.Fixed.Number+r, m.Coil.Number
+	before, after := d.PinResistance.Number+d.Stage.Number+d.Fixed.Number+r, multiplier+coil
 	if d.CapacitorAt == "stage" {
-		before, after = d.PinResistance.Number+d.Stage.Number, d.Fixed.Number+r+m.Coil.Number
+		before, after = d.PinResistance.Number+d.Stage.Number, d.Fixed.Number+r+multiplier+coil
 	}
 	s["r"], s["R_a"], s["R_c"], s["k"] = r, before, after, after/(before+after)
 
@@ -74,8 +76,10 @@ func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
 	}
 	s.ofSmallEffects(b, h, zeta)
 	s.ofExtremes(b, h)
-	s.ofLaw(b, h, before+after-m.Coil.Number)
-	s.ofRipple(h, calc.Chain{Before: before, After: after, Capacitor: d.Capacitor.Number}, zeta)
+	rest := before + after - coil
+	s["copper"] = m.CoilCopper.Number * (1 + rest/shunt) // of R_m, by how much the coil's current changes with it
+	s.ofLaw(b, h, rest, shunt)
+	s.ofRipple(h, before, after-coil, shunt, zeta)
 }
 
 // ofExtremes are the worst ends of parts, and where bare cells end.
@@ -84,8 +88,15 @@ func (s Symbols) ofExtremes(b *model.Build, h *model.Hand) {
 	if b.Battery.Cells > 0 && b.Converter.Kind != "linear" {
 		most = math.Max(most, float64(b.Battery.Cells)*b.Battery.Curve[0].Rest)
 	}
-	s["U_max"], s["I_least"] = most, h.Meter.FullScale.Low()
-	s["R_least"] = h.Meter.Coil.Low() + h.Drive.PinResistance.Low() + h.Drive.Stage.Low() + h.Drive.Fixed.Low()
+	m := h.Meter
+	least := m
+	least.Coil.Number, least.FullScale.Number, least.Internal.Number = m.Coil.Low(), m.FullScale.Low(), m.Internal.Low()
+	if m.InternalKind == "shunt" {
+		least.Internal.Number = m.Internal.High() // that takes least past the coil
+	}
+	coil, fullScale, multiplier, _ := leftInside(&least)
+	s["U_max"], s["I_least"] = most, fullScale
+	s["R_least"] = coil + multiplier + h.Drive.PinResistance.Low() + h.Drive.Stage.Low() + h.Drive.Fixed.Low()
 	s["floor"] = floorOf(b)
 }
 
@@ -107,7 +118,7 @@ func inputFloor(b *model.Build) float64 {
 	return floor
 }
 
-func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest float64) {
+func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
 	law := calc.Law{Points: h.Meter.Table}
 	switch h.Meter.Law {
 	case "square":
@@ -124,8 +135,9 @@ func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest float64) {
 	at, c := b.Rail.TrimmedAt.Number, h.Meter.CoilCopper.Number
 	e := func(t float64) float64 {
 		delta := t - at
-		warm := rest*(1+h.Drive.ResistorTempco.Number*1e-6*delta) + h.Meter.Coil.Number*(1-c+c*(234.5+t)/(234.5+at))
-		return (rest+h.Meter.Coil.Number)/warm*(1+h.Meter.MovementTempco.Number*1e-6*delta) - 1
+		ohms := func(rest, coil float64) float64 { return rest + coil + rest*coil/shunt }
+		warm := ohms(rest*(1+h.Drive.ResistorTempco.Number*1e-6*delta), h.Meter.Coil.Number*(1-c+c*(234.5+t)/(234.5+at)))
+		return ohms(rest, h.Meter.Coil.Number)/warm*(1+h.Meter.MovementTempco.Number*1e-6*delta) - 1
 	}
 	s["e_low"], s["e_high"] = e(b.Crystal.RoomLow.Number), e(b.Crystal.RoomHigh.Number)
 	coding := func(top, n float64) *calc.Coding {
@@ -135,15 +147,24 @@ func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest float64) {
 	s["coding_error_rms"] = func(top, n float64) float64 { _, rms := coding(top, n).Errors(); return rms }
 }
 
-func (s Symbols) ofRipple(h *model.Hand, chain calc.Chain, zeta float64) {
+// ofRipple takes the resistances before the capacitor, between it and the coil, and
+// across the coil with its inductance.
+func (s Symbols) ofRipple(h *model.Hand, before, between, shunt, zeta float64) {
+	behind := calc.NewLadder().Series(between).Across(shunt)
+	node := calc.NewLadder().Series(before)
+	if behind.Load > 0 {
+		node = node.Across(1 / behind.Load)
+	}
+	k := behind.Share
 	ripple := func(u, duty float64) *calc.Ripple {
 		return &calc.Ripple{
-			Rail: u, Duty: duty, Period: float64(h.Drive.Prescale) * float64(h.Drive.Counts) / h.Drive.Clock.Number,
-			Chain: chain, Inductance: h.Meter.Inductance.Number, FullScale: h.Meter.FullScale.Number,
+			Rail: u * node.Share, Duty: duty, Period: float64(h.Drive.Prescale) * float64(h.Drive.Counts) / h.Drive.Clock.Number,
+			Chain:      calc.Chain{Before: node.Resistance, After: (behind.Resistance + h.Meter.Coil.Number) / (k * k), Capacitor: h.Drive.Capacitor.Number},
+			Inductance: h.Meter.Inductance.Number / (k * k), FullScale: h.Meter.FullScale.Number * k,
 			Movement: calc.Movement{Period: h.Meter.Period.Number, Damping: zeta},
 		}
 	}
-	s["ripple_of_coil"] = func(u, duty float64) float64 { return ripple(u, duty).Coil() / h.Meter.FullScale.Number }
+	s["ripple_of_coil"] = func(u, duty float64) float64 { return ripple(u, duty).Coil() / (h.Meter.FullScale.Number * k) }
 	s["law_shift"] = func(u, duty float64) float64 {
 		law := calc.Law{Kind: map[string]calc.LawKind{"square": calc.Square, "table": calc.Table}[h.Meter.Law], Points: h.Meter.Table}
 		return ripple(u, duty).LawShift(&law)
@@ -186,7 +207,7 @@ func (s Symbols) ofCrystal(b *model.Build) {
 // and k.
 func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 	m, d := &h.Meter, &h.Drive
-	s["copper"], s["turns"], s["drift"], s["internal"] = m.CoilCopper.Number, d.TrimmerTurns.Number, b.Rail.Drift.Number, m.Internal.Number
+	s["turns"], s["drift"], s["internal"] = d.TrimmerTurns.Number, b.Rail.Drift.Number, m.Internal.Number
 	s["zero_offset"], s["stick"], s["stop"] = m.ZeroOffset.Number, m.Stick.Number, m.Stop.Number
 	s["neighbour"], s["diameter"] = m.Neighbour.Number, m.Diameter.Number
 	other := func(asked, is string) float64 {
@@ -210,7 +231,7 @@ func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 		return 1
 	}
 	s["leak"], s["most_leak"] = calc.DiodeLeak, calc.DiodeMost
-	s["diode_bend"] = func(series float64) float64 { return calc.DiodeBend(m.FullScale.Number, m.Coil.Number, series) }
+	s["diode_bend"] = func(series float64) float64 { return calc.DiodeBend(s["I_fs"].(float64), s["R_m"].(float64), series) }
 	s["wake"] = 1 - 5/s["S"].(float64)
 	if s["S"] == 1.0 {
 		s["wake"] = 1 - 5.0/60
@@ -366,4 +387,18 @@ func packOf(b *model.Build) calc.Pack {
 		}
 	}
 	return pack
+}
+
+// leftInside is the coil, Ω, and its full scale, A, with a shunt beside it that is left
+// inside the case; a multiplier that is, Ω; and the shunt by itself, +Inf for none.
+func leftInside(m *model.Meter) (coil, fullScale, multiplier, shunt float64) {
+	coil, fullScale, inside := m.Coil.Number, m.FullScale.Number, m.Internal.Number
+	switch {
+	case m.InCircuit != "yes" || math.IsNaN(inside):
+	case m.InternalKind == "shunt":
+		return coil * inside / (coil + inside), fullScale * (1 + coil/inside), 0, inside
+	case m.InternalKind == "multiplier":
+		return coil, fullScale, inside, math.Inf(1)
+	}
+	return coil, fullScale, 0, math.Inf(1)
 }

@@ -30,20 +30,19 @@ func (b *bench) drive() *model.Drive { return &b.build.Hands[b.i].Drive }
 
 func (b *bench) subject() subject { return subject{b.build, &b.plan, b.i} }
 
-// solve solves the hand's chain anew, and its ripple where it is asked for; what
-// follows from neither stays.
+// solve solves the hand anew at steady currents, and its filter and ripple where that is
+// asked for; what follows from neither stays.
 func (b *bench) solve(ripple bool) *circuit.HandPlan {
 	h, p := &b.plan.Circuit.Hands[b.i], &b.plan.Hands[b.i]
 	floor := h.Floor
 	*h = circuit.WireHand(b.build, &b.build.Hands[b.i])
 	h.Floor = floor
 	p.Step = h.Minutes / h.Top
-	chain := h.Chain()
-	h.SolveSeries(p, chain)
+	groups := circuit.Steady.With()
 	if ripple {
-		h.SolveFilter(p, chain)
-		h.SolveRipple(p, chain)
+		groups |= circuit.Filter | circuit.Ripple
 	}
+	b.plan.SolveHand(b.i, groups)
 	return p
 }
 

@@ -213,7 +213,7 @@ func (s *sinceSet) sound(changes []model.Change) bool {
 		}
 	}
 	h, x := s.circuit(), &s.b.Crystal
-	bare := h.Capacitor > 0 && h.Chain().Before == 0
+	bare := h.Capacitor > 0 && h.Drive().Pin.Before == 0
 	return !bare && !(math.Abs(x.Measured.Number/x.Frequency.Number-1) > model.MeasuredWithin)
 }
 

@@ -70,7 +70,7 @@ var sources = []source{
 			return [][]model.Change{s.fewerCells(), s.converter("linear")}
 		}},
 	{id: "temperature", label: "room temperature",
-		gains:  func(s *sinceSet) [2]float64 { h := s.circuit(); return h.Warmings(h.Chain()) },
+		gains:  func(s *sinceSet) [2]float64 { return s.hand().Warm },
 		advice: words("Trim at the room's middle temperature; more series resistance against the copper coil."),
 		tries:  (*sinceSet).otherTemperatures},
 	{id: "full_scale", label: "full scale not met",
@@ -195,14 +195,15 @@ func (s *sinceSet) driftError() float64 {
 // pinBend gives the share of full-scale current that the pin's asymmetry adds at a
 // share of it.
 func (s *sinceSet) pinBend() func(float64) float64 {
-	h := s.circuit()
-	return h.PinBend(h.Chain()).At
+	d := s.circuit().Drive()
+	return s.circuit().PinBend(&d).At
 }
 
 // diodeBend gives the same of the diodes across the coil.
 func (s *sinceSet) diodeBend() func(float64) float64 {
-	h, series := s.circuit(), s.hand().DiodeSeries(s.circuit().FullScale)
-	return func(share float64) float64 { return calc.DiodeBendAt(h.FullScale, h.Coil, series, share) }
+	resistance, fullScale := s.circuit().Shunted()
+	series := s.hand().DiodeSeries(fullScale)
+	return func(share float64) float64 { return calc.DiodeBendAt(fullScale, resistance, series, share) }
 }
 
 // bent is what a bend of the current does at a share of the dial, min.

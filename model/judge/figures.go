@@ -50,16 +50,10 @@ func (s subject) travelBand() calc.Spread {
 // with the multiplier or shunt inside still connected, the trimmer set as well as
 // it can be; NaN where none is.
 func (s subject) reachedWithInside() float64 {
-	h, inside := *s.circuit(), s.meter().Internal.Number
 	if s.meter().InCircuit != "yes" || math.IsNaN(s.hand().TerminalResistance) {
 		return math.NaN()
 	}
-	share := 1.0 // of the current that the coil gets
-	if s.meter().InternalKind == "shunt" {
-		share = inside / (h.Coil + inside)
-	}
-	h.Coil, h.FullScale = s.hand().TerminalResistance, s.hand().TerminalFullScale
-	return h.Chain().Current(h.TopVoltage()) * share / s.circuit().FullScale
+	return s.hand().FullScaleReached
 }
 
 // insideLimits make a note at least: what is inside belongs into the plan.
@@ -171,7 +165,7 @@ func pinLimit(b *model.Build) float64 {
 // clock ends because of what its rail or converter needs; NaN where the cells'
 // own end is first.
 func (s subject) strandedByConverter() float64 {
-	pack := &s.p.Circuit.Battery.Pack
+	pack := &s.p.Pack
 	if !s.p.Circuit.Battery.Present || pack.Floor <= pack.Cutoff-pack.Supply.Drop {
 		return math.NaN()
 	}
@@ -182,7 +176,7 @@ func (s subject) strandedByConverter() float64 {
 // the cells themselves have come to their end, V; NaN where that is not so, and
 // where too much charge is left then, which strandedByConverter judges.
 func (s subject) aboveMinimum() float64 {
-	pack, minimum := &s.p.Circuit.Battery.Pack, s.b.Converter.MinimumInput.Number
+	pack, minimum := &s.p.Pack, s.b.Converter.MinimumInput.Number
 	if !s.p.Circuit.Battery.Present || s.b.Converter.Kind != "boost" || minimum == 0 || s.strandedByConverter() > 0.2 {
 		return math.NaN()
 	}

@@ -36,7 +36,7 @@ var supplyRules = []rule{
 			if !s.b.Battery.HasCells() || s.b.Converter.Kind != "boost" {
 				return math.NaN()
 			}
-			pack := &s.p.Circuit.Battery.Pack
+			pack := &s.p.Pack
 			return pack.Fresh() - pack.Supply.Drop
 		},
 		limits: func(s subject) limits { // the fault is rail_maximum's
@@ -127,7 +127,7 @@ var supplyRules = []rule{
 		figure: func(s subject) float64 { return s.p.Battery.Asleep.Converter },
 		limits: func(s subject) limits {
 			l := limits{0.5, never, never, false}
-			if s.p.Battery.LifeStandby < s.p.Circuit.Battery.Pack.Shelf {
+			if s.p.Battery.LifeStandby < s.p.Pack.Shelf {
 				l.caution = 0.9
 			}
 			return l
@@ -172,7 +172,7 @@ var supplyRules = []rule{
 		}},
 	{id: "life_standby", field: "battery.shelf", unit: quantity.Hours,
 		figure: func(s subject) float64 {
-			if s.p.Battery.LifeStandby == s.p.Circuit.Battery.Pack.Shelf {
+			if s.p.Battery.LifeStandby == s.p.Pack.Shelf {
 				return holds(s.p.Circuit.Battery.Present)
 			}
 			return math.NaN()

@@ -24,7 +24,7 @@ func (s subject) loadCapacitorOptions() [][]model.Change {
 				break
 			}
 			c.In, c.Out = in, out
-			plan.Crystal = circuit.SolveCrystal(c)
+			plan.Solve(circuit.Time)
 			var score score
 			for r := range crystalRules {
 				severity, _ := crystalRules[r].grade(subject{s.b, &plan, 0})

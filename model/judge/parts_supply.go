@@ -113,12 +113,7 @@ var supplyRuled = slices.DeleteFunc(slices.Clone(rules), func(r rule) bool {
 func (b *supplyBench) of(changes []model.Change) score {
 	build, p := b.build.Changed(changes), &b.plan
 	circuit.Wire(build, &p.Circuit)
-	for i := range p.Hands {
-		h := &p.Circuit.Hands[i]
-		h.SolveSeries(&p.Hands[i], h.Chain())
-		p.Hands[i].FreshError = math.NaN()
-	}
-	p.SolveSupply(&p.Circuit)
+	p.Solve(circuit.Supply.With())
 	var s score
 	for k := range supplyRuled {
 		r := &supplyRuled[k]

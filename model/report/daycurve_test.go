@@ -58,7 +58,11 @@ func newPlainHand(b *model.Build) *plainHand {
 		}
 		return x
 	}
-	p.setting = p.rail*p.duty/m.FullScale.Number - m.Coil.Number - d.PinResistance.Number - d.Stage.Number - d.Fixed.Number
+	inside := 0.0
+	if m.InCircuit == "yes" && m.InternalKind == "multiplier" {
+		inside = m.Internal.Number
+	}
+	p.setting = p.rail*p.duty/m.FullScale.Number - m.Coil.Number - inside - d.PinResistance.Number - d.Stage.Number - d.Fixed.Number
 	p.setting = max(0, min(d.Trimmer.Number, p.setting))
 	if d.Setting.Given() {
 		p.setting = d.Setting.Number
@@ -67,7 +71,7 @@ func newPlainHand(b *model.Build) *plainHand {
 	if d.CapacitorAt == "coil" {
 		p.before += d.Fixed.Number + p.setting
 	}
-	p.chain = d.PinResistance.Number + d.Stage.Number + d.Fixed.Number + p.setting + m.Coil.Number
+	p.chain = d.PinResistance.Number + d.Stage.Number + d.Fixed.Number + p.setting + inside + m.Coil.Number
 	return p
 }
 

@@ -3,7 +3,6 @@ package spread
 import (
 	"math"
 	"math/rand/v2"
-	"strings"
 	"sync"
 
 	"example.com/needlewright/model/circuit"
@@ -13,49 +12,32 @@ import (
 // not touch is taken from the plan of the build itself: the codes, which no
 // tolerance reaches, and ripple and motion where what they follow from is the same.
 type assembly struct {
-	kit   *kit
-	whole *circuit.Plan // of the build itself
-	plan  circuit.Plan  // of the kit solved last
-	rows  []Row         // the results that are looked at
-
-	skipHands, skipRipple, skipSupply bool // none of the rows needs them
+	kit    *kit
+	whole  *circuit.Plan // of the build itself
+	plan   circuit.Plan  // of the kit solved last
+	rows   []Row         // the results that are looked at
+	groups circuit.Groups
 }
 
 // only looks at some results alone, and leaves out what none of them needs.
 func (a *assembly) only(rows []Row) {
-	a.rows = rows
-	a.skipHands, a.skipRipple, a.skipSupply = true, true, true
+	a.rows, a.groups = rows, 0
 	for _, r := range rows {
-		switch list := r.List(); {
-		case list == "crystal" || list == "lamp":
-		case list != "hand" || r.Positive: // what fresh cells do to a hand
-			a.skipHands, a.skipSupply = false, false
-		default:
-			a.skipHands = false
-			a.skipRipple = a.skipRipple && !strings.Contains(r.ID, "ripple")
-		}
+		a.groups |= r.Group
 	}
+	a.groups = a.groups.With()
 }
 
 // solve solves the kit as it is set and puts its results into values, NaN where
 // one does not exist or is infinite.
 func (a *assembly) solve(values []float64) {
-	p, c := &a.plan, &a.plan.Circuit
-	circuit.Wire(a.kit.build, c)
+	p := &a.plan
+	circuit.Wire(a.kit.build, &p.Circuit)
 	p.Hands = append(p.Hands[:0], a.whole.Hands...)
-	for i := range c.Hands {
-		if !a.skipHands {
-			a.solveHand(&c.Hands[i], &a.whole.Circuit.Hands[i], &p.Hands[i])
-		}
+	for i := range p.Circuit.Hands {
+		p.SolveHand(i, a.groups&^a.same(i))
 	}
-	p.SolveLamps(c)
-	p.Crystal = circuit.SolveCrystal(&c.Crystal)
-	if a.skipSupply {
-		p.Battery, p.Supply = a.whole.Battery, a.whole.Supply
-		p.Buttons = append(p.Buttons[:0], a.whole.Buttons...)
-	} else {
-		p.SolveSupply(c)
-	}
+	p.Solve(a.groups &^ circuit.OfHands)
 	for j, row := range a.rows {
 		values[j] = circuit.Finite(*row.At(p, row.Index))
 		if row.Positive && math.IsNaN(values[j]) {
@@ -64,18 +46,20 @@ func (a *assembly) solve(values []float64) {
 	}
 }
 
-// solveHand solves a hand into the plan of the same hand as the build gives it.
-func (a *assembly) solveHand(h, whole *circuit.HandCircuit, p *circuit.HandPlan) {
-	chain := h.Chain()
-	h.SolveSeries(p, chain)
-	h.SolveFilter(p, chain)
-	if !a.skipRipple && h.Ripple(chain) != whole.Ripple(whole.Chain()) {
-		h.SolveRipple(p, chain)
+// same are the groups of a hand's results that the kit does not move.
+func (a *assembly) same(i int) circuit.Groups {
+	h, whole := &a.plan.Circuit.Hands[i], &a.whole.Circuit.Hands[i]
+	groups := circuit.Codes
+	if a.groups&circuit.Ripple != 0 {
+		d, of := h.Drive(), whole.Drive()
+		if h.Ripple(&d) == whole.Ripple(&of) {
+			groups |= circuit.Ripple
+		}
 	}
-	if h.Movement != whole.Movement || h.Stop != whole.Stop || h.RampTick != whole.RampTick {
-		h.SolveMotion(p)
+	if h.Movement == whole.Movement && h.Stop == whole.Stop && h.RampTick == whole.RampTick {
+		groups |= circuit.Swing
 	}
-	p.FreshError = math.NaN()
+	return groups
 }
 
 // places are, for so many kits, the places of each input between its ends, -1 to

@@ -84,7 +84,7 @@ func (m move) fall() float64 { return max(-m.upper, -m.lower, 0) }
 func newSpreader(b *model.Build, p *circuit.Plan, rows []Row) *spreader {
 	kit := newKit(b)
 	s := &spreader{
-		assembly: assembly{kit: kit, whole: p, rows: rows}, inputs: kit.inputs,
+		assembly: assembly{kit: kit, whole: p, rows: rows, groups: circuit.All}, inputs: kit.inputs,
 		values: make([]float64, len(rows)), movers: make([][]int, len(rows)), sums: make([]calc.Spread, len(rows)), bands: make([]Band, len(rows)),
 	}
 	moves := make([]move, len(rows)*len(s.inputs))

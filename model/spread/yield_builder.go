@@ -69,17 +69,18 @@ func newProduction(b *model.Build, kits int, seed uint64) *production {
 // A builder makes up one kit after the other.
 type builder struct {
 	*production
-	kit     *kit
-	circuit circuit.Circuit
-	places  []float64 // of the inputs, -1 to 1
-	source  rand.PCG
-	count   *tally
+	kit    *kit
+	plan   circuit.Plan
+	places []float64 // of the inputs, -1 to 1
+	source rand.PCG
+	count  *tally
 }
 
 func (p *production) newBuilder() *builder {
 	m := &builder{production: p, kit: newKit(p.build)}
 	m.places = make([]float64, len(m.kit.inputs))
-	circuit.Wire(m.kit.build, &m.circuit)
+	circuit.Wire(m.kit.build, &m.plan.Circuit)
+	m.plan.Solve(circuit.Reach)
 	return m
 }
 
@@ -110,13 +111,12 @@ func (m *builder) draw() {
 
 // make makes up the n-th kit of its parts.
 func (m *builder) make(n int) {
-	b, c := m.kit.build, &m.circuit
+	b, c := m.kit.build, &m.plan.Circuit
 	c.Rail = b.Rail.Voltage.Number
-	all, load := true, 0.0
+	all := true
 	for i := range m.hands {
 		h, p, t := &c.Hands[i], &m.hands[i], &m.count.hands[i]
-		f := m.fit(i)
-		load += h.Chain().RailCurrent(h.Rail, h.Top/h.Counts)
+		f := m.fit(i, circuit.Reach|circuit.FromRail)
 		p.errors[n], p.travels[n] = f.wrong, f.setting/h.Trimmer
 		t.sort(h, &p.nominal, &f)
 		all = all && f.trimsUp()
@@ -128,8 +128,9 @@ func (m *builder) make(n int) {
 		m.count.trimUp++
 	}
 	c.Crystal = circuit.WireCrystal(b)
-	m.rate[n] = circuit.SolveCrystal(&c.Crystal).Rate
-	m.lifeOn[n], m.lifeMixed[n] = m.lives(load)
+	m.plan.Solve(circuit.Time)
+	m.rate[n] = m.plan.Crystal.Rate
+	m.lifeOn[n], m.lifeMixed[n] = m.lives()
 }
 
 // A fitting is a hand as its builder leaves it.
@@ -143,18 +144,20 @@ func (f *fitting) trimsUp() bool { return 0 <= f.setting && f.setting <= f.trimm
 // noError is a dial_error, min, that is none but for rounding.
 const noError = 1e-9
 
-// fit wires a hand anew and trims it.
-func (m *builder) fit(i int) fitting {
-	h, wrong := &m.circuit.Hands[i], m.hands[i].wrong
+// fit wires a hand anew, trims it, and works out groups of its results.
+func (m *builder) fit(i int, groups circuit.Groups) fitting {
+	h, wrong := &m.plan.Circuit.Hands[i], m.hands[i].wrong
 	h.WireSeries(m.kit.build, &m.kit.build.Hands[i])
-	f := fitting{setting: h.SeriesNeeded() - h.Fixed, trimmer: h.Trimmer}
-	chain, reached := h.Chain(), 1.0
+	m.plan.SolveHand(i, groups)
+	p := &m.plan.Hands[i]
+	f := fitting{setting: p.TrimmerSetting, trimmer: h.Trimmer}
+	reached := 1.0 // but for rounding
 	if !f.trimsUp() || !math.IsNaN(h.Setting) {
-		reached = chain.Current(h.TopVoltage()) / h.FullScale
+		reached = p.FullScaleReached
 	}
 	largest := wrong.Largest(reached)
-	for _, t := range [...]float64{h.RoomLow, h.RoomHigh} {
-		if off := wrong.Largest(reached * (1 + h.Warmed(chain, t))); off > largest { // NaN where the room is not known
+	for _, warm := range p.Warm {
+		if off := wrong.Largest(reached * (1 + warm)); off > largest { // NaN where the room is not known
 			largest = off
 		}
 	}
@@ -173,7 +176,7 @@ func (m *builder) compare(n, i int, whole fitting) {
 	for k := range m.hands[i].tighter {
 		c := &m.hands[i].tighter[k]
 		m.kit.set(c.number, m.places[c.number]/2)
-		f := m.fit(i)
+		f := m.fit(i, circuit.Reach)
 		m.kit.set(c.number, m.places[c.number])
 		c.errors[n] = f.wrong
 		if f.trimsUp() {
@@ -189,37 +192,31 @@ func (m *builder) moves(input, hand int) bool {
 	for range 8 {
 		m.draw()
 		m.kit.set(input, -1)
-		low := m.fit(hand)
+		low := m.fit(hand, circuit.Reach)
 		m.kit.set(input, 1)
-		if m.fit(hand) != low {
+		if m.fit(hand, circuit.Reach) != low {
 			return true
 		}
 	}
 	return false
 }
 
-// lives are how long the kit's cells last, always awake and as used, h, with the
-// hands' currents from the rail, A; NaN without cells.
-func (m *builder) lives(hands float64) (on, mixed float64) {
-	b, c := m.kit.build, &m.circuit
+// lives are how long the kit's cells last, always awake and as used, h; NaN without
+// cells.
+func (m *builder) lives() (on, mixed float64) {
+	b, c := m.kit.build, &m.plan.Circuit
 	c.Battery = circuit.WireBattery(b)
 	if !c.Battery.Present {
 		return math.NaN(), math.NaN()
 	}
 	c.WireLamps(b)
 	c.Supply = circuit.WireSupply(b)
-	lamps := 0.0
-	for i := range c.Lamps {
-		lamps += c.Lamps[i].Share * c.Lamps[i].Current(c.Rail)
-	}
-	pack := &c.Battery.Pack
-	pack.On = c.Supply.ControllerOn + lamps + hands + c.Supply.RailDrainOn
-	pack.Off = c.Supply.ControllerOff + c.Supply.RailDrainOff
-	on = pack.Life(24)
+	m.plan.Solve(circuit.Lamps | circuit.Loads)
+	on = m.plan.Pack.Life(24)
 	if c.Battery.HoursOn == 24 {
 		return on, on
 	}
-	return on, pack.Life(c.Battery.HoursOn)
+	return on, m.plan.Pack.Life(c.Battery.HoursOn)
 }
 
 // fixedResistors are those that may stand in the place of a fixed one; 0 is none.
