@@ -64,7 +64,7 @@ func TestLoadPublished(t *testing.T) {
 	}
 	for _, c := range []struct{ load, stray, want float64 }{
 		{15, 5, 20}, // AN2867, from memory
-		{9, 4, 10},  // public notebook following AN2867 (sources 6h)
+		{9, 4, 10},  // a public notebook following AN2867
 	} {
 		assert.InEpsilon(t, c.want, CapacitorEach(c.load*pF, c.stray*pF)/pF, 1e-12)
 	}
@@ -81,7 +81,7 @@ func TestPullingPublished(t *testing.T) {
 		// four figures of the motional capacitance: 2 parts in 10 000
 		assert.InEpsilon(t, want, p.Offset(c.load, math.Inf(1)), 2e-4)
 	}
-	b := Pulling{2.181e-15, 1.061e-12} // 3b, recomputed in sources 6b
+	b := Pulling{2.181e-15, 1.061e-12} // 3b; what follows is an independent computation from it
 	assert.InDelta(t, -5.92, b.Sensitivity(12.511e-12), 0.005)
 	assert.InDelta(t, 18.24, b.Offset(10e-12, 12.511e-12), 0.005)
 }
@@ -104,14 +104,14 @@ func TestPullingLaws(t *testing.T) {
 func TestFallingPublished(t *testing.T) {
 	for _, c := range []struct{ curvature, t, want float64 }{
 		{0.030, 45, 12.0},                                     // TF20 crystal data sheet 008-0353-0 Rev C fig. 1
-		{0.04, -10, 49},                                       // crystal maker's note (sources 6m)
+		{0.04, -10, 49},                                       // a crystal maker's note
 		{0.04, 60, 49},                                        // the same
-		{0.034, 5, 13.6}, {0.035, 45, 14.0}, {0.036, 5, 14.4}, // sources 6o, derived there
+		{0.034, 5, 13.6}, {0.035, 45, 14.0}, {0.036, 5, 14.4}, // derived: 20² of it
 	} {
 		assert.InDelta(t, c.want, Falling(c.curvature, c.t, 25), 1e-9)
 	}
-	// Sources 6o, derived there: 14.0 ppm are 1.21 s a day; 6r, a time page: 5.8
-	// ppm are 0.5 s a day.
+	// Derived: 14.0 ppm of 86 400 s are 1.21 s. A public page on time: 5.8 ppm are
+	// 0.5 s a day.
 	assert.InDelta(t, 1.21, 14.0*SecondsADay, 0.005)
 	assert.InDelta(t, 0.5, 5.8*SecondsADay, 0.005)
 }

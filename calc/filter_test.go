@@ -20,7 +20,7 @@ func ExampleFilterSettling() {
 }
 
 func TestFilterSettling(t *testing.T) {
-	// Sources 5, recomputed: τ multiples of n bits, to one count.
+	// Derived: a step of n bits is within one count after n·ln 2 time constants.
 	for _, c := range []struct{ bits, want float64 }{{6, 4.159}, {8, 5.545}, {10, 6.931}, {12, 8.318}} {
 		assert.InDelta(t, c.want, FilterSettling(1, math.Exp2(c.bits)/2), 0.0005)
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // restAlkaline is the voltage at rest of an alkaline cell: Texas Instruments
-// SLVA194 (Aug 2004) fig. 3, a graph read to ±0.02 V, from sources 7.
+// SLVA194 (Aug 2004) fig. 3, a graph read second-hand to ±0.02 V.
 var restAlkaline = []Charge{{0, 1.59}, {0.1, 1.44}, {0.2, 1.38}, {0.3, 1.34}, {0.4, 1.32}, {0.5, 1.30},
 	{0.6, 1.28}, {0.7, 1.26}, {0.8, 1.23}, {0.9, 1.20}, {1, 1.10}}
 
@@ -112,8 +112,8 @@ func TestLifeAgainstTime(t *testing.T) {
 }
 
 func TestLifePublished(t *testing.T) {
-	// Electronics SE answer on a chart of an alkaline AA cell, read second-hand
-	// (sources 7): about 2 750 mAh at 25 mA is 110 h; 1 500 mAh at 500 mA is 3 h.
+	// Electronics SE answer on a chart of an alkaline AA cell, read second-hand:
+	// about 2 750 mAh at 25 mA is 110 h; 1 500 mAh at 500 mA is 3 h.
 	for _, c := range []struct{ capacity, current, want float64 }{{2.75, 25e-3, 110}, {1.5, 0.5, 3}} {
 		p := endless(c.capacity, c.current, 0)
 		assert.InEpsilon(t, c.want, p.Life(24), 1e-12)

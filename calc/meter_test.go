@@ -32,11 +32,11 @@ func ExampleParallel() {
 func TestMultiplierPublished(t *testing.T) {
 	for _, c := range []struct{ volts, amps, coil, want float64 }{
 		{100, 8e-3, 10, 12490},  // Bird, Electrical Circuit Theory and Technology, ch. 10 Problem 2: 12.49 kΩ
-		{150, 5e-3, 20, 29980},  // public exam notes (sources 1k): 29.98 kΩ
+		{150, 5e-3, 20, 29980},  // public exam notes: 29.98 kΩ
 		{30, 1e-3, 250, 29750},  // common practice, no source: a coil that drops 0.25 V, to read 30 V
 		{5, 1e-3, 250, 4750},    // common practice, no source: the same on 5 V
 		{0.2, 1e-3, 250, -50},   // derived: 0.2 V do not reach full scale
-		{5, 250e-6, 305, 19695}, // sources 12, derived there: 19.695 kΩ
+		{5, 250e-6, 305, 19695}, // derived: 20 kΩ in all less the coil
 	} {
 		assert.InEpsilon(t, c.want, Multiplier(c.volts, c.amps, c.coil), 1e-12)
 	}
@@ -64,14 +64,14 @@ func TestCopperPublished(t *testing.T) {
 	assert.InDelta(t, 5.06012, warm+3.5, 5e-6)
 	// NBS Handbook 100, from memory: 0.00393/K at 20 °C.
 	assert.InDelta(t, 0.00393, CopperRatio(21, 20)-1, 5e-6)
-	// Recomputed in sources 3 from 1/(1/α20 + t - 20).
+	// Derived from 0.00393/K at 20 °C: 1/(1/α20 + t - 20).
 	for _, c := range []struct{ t, want float64 }{{0, 0.004265}, {15, 0.004009}, {20, 0.003930}, {23, 0.003884}, {25, 0.003854}} {
 		assert.InDelta(t, c.want, CopperRatio(c.t+1, c.t)-1, 1.5e-6, "%v °C", c.t)
 	}
 }
 
 func ExampleWarming_CurrentError() {
-	// Bakshi, Ex. 6.11 (recomputed in sources 3c: -1.187 %): 1.5 Ω of copper and
+	// Bakshi, Ex. 6.11 (independently computed: -1.187 %): 1.5 Ω of copper and
 	// 3.5 Ω that does not change, 15 mA, with a shunt for 20 A, from 15 to 25 °C.
 	// The current through the meter is that of a meter with the shunt in series.
 	shunt := 15e-3 * 5 / (20 - 15e-3)
@@ -90,7 +90,7 @@ func TestWarming(t *testing.T) {
 	// in series is without end, and the coil's share alone changes.
 	across := Warming{Coil: 1.5, Rest: 1e9, Beside: 1 / shunt, Copper: 1, TrimmedAt: 15, RoomT: 25}
 	assert.InDelta(t, (shunt+1.5)/(shunt+1.5*CopperRatio(25, 15))-1, across.CurrentError(), 1e-9)
-	// Sources 3, "design hint", derived there: 100 Ω of copper behind 900 Ω has
+	// Derived: 100 Ω of copper behind 900 Ω has
 	// 0.0393 %/K at 20 °C.
 	w = Warming{Coil: 100, Rest: 900, Copper: 1, TrimmedAt: 20, RoomT: 20.001}
 	assert.InDelta(t, -0.0393e-2, w.CurrentError()/0.001, 0.00005e-2)

@@ -11,7 +11,7 @@ import (
 )
 
 func ExampleDampingFromOvershoot() {
-	// Public formula page (sources 9a): 20 % is 0.4559. Course notes (9b): 25 % is
+	// A public page of formulas: 20 % is 0.4559. Course notes on control: 25 % is
 	// 0.4037.
 	for _, m := range []float64{0.20, 0.25} {
 		fmt.Printf("%.0f %%: %.4f\n", 100*m, math.Floor(1e4*DampingFromOvershoot(m))/1e4)
@@ -23,7 +23,7 @@ func ExampleDampingFromOvershoot() {
 
 func ExampleMovement_Settling() {
 	// Ogata, Modern Control Engineering, Ex. 5-1 (from memory): damping 0.6 and 5
-	// rad/s. Simulated in steps (sources 9c), 2 % is reached at 1.188 s and 5 % at
+	// rad/s. An independent simulation in steps: 2 % is reached at 1.188 s and 5 % at
 	// 1.046 s, where the envelope says 1.33 s and 1 s. The fourth figure is an
 	// independent computation, the root in 15 figures.
 	m := Movement{Period: 2 * math.Pi / 5, Damping: 0.6}
@@ -40,11 +40,11 @@ func TestFirstSwingPublished(t *testing.T) {
 }
 
 func TestDampingPublished(t *testing.T) {
-	// Sources 9e, derived there.
+	// Derived: -ln M/√(π² + ln² M).
 	for _, c := range []struct{ overshoot, want float64 }{{0.05, 0.690}, {0.10, 0.591}, {0.15, 0.517}} {
 		assert.InDelta(t, c.want, DampingFromOvershoot(c.overshoot), 0.0005)
 	}
-	// Course notes (sources 9b): 25 % and 5 s between peaks: 0.6868 rad/s, poles at
+	// Course notes on control: 25 % and 5 s between peaks: 0.6868 rad/s, poles at
 	// -0.2773 ± j0.6283.
 	z := DampingFromOvershoot(0.25)
 	w := 2 * math.Pi / 5 / 2 / math.Sqrt(1-z*z)

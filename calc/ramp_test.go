@@ -204,8 +204,9 @@ func TestStrikeAgainstIntegration(t *testing.T) {
 	assert.Greater(t, struck, 10)
 }
 
-// TestOvershootPublished: 20 % at 0.4559 (sources 9a, the damping cut, not
-// rounded: the figures are of 0.45595), 9.478 % at 0.6 (sources 9c).
+// TestOvershootPublished: 20 % at 0.4559 (a public page of formulas, which cuts the
+// damping and does not round it: the figures are of 0.45595), 9.478 % at 0.6 (an
+// independent simulation of Ogata, Modern Control Engineering, Ex. 5-1).
 func TestOvershootPublished(t *testing.T) {
 	assert.InDelta(t, 0.20, Movement{1.1, 0.4559}.Overshoot(), 5e-5)
 	assert.InDelta(t, 0.09478, Movement{1.1, 0.6}.Overshoot(), 5e-6)

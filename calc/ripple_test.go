@@ -151,7 +151,8 @@ func TestRippleOfRandomHands(t *testing.T) {
 }
 
 // firstOrder is the published ripple of an unloaded filter, per volt, at a
-// time constant of so many periods; sources 5: "exact p-p ripple, first order".
+// time constant of so many periods: the textbook's exact peak-to-peak ripple of a
+// first-order filter.
 func firstOrder(duty, tau float64) float64 {
 	rise, fall, both := math.Exp(-duty/tau), math.Exp(-(1-duty)/tau), math.Exp(-1/tau)
 	return (1 - rise) * (1 - fall) / (1 - both)
@@ -173,7 +174,7 @@ func TestNodePublished(t *testing.T) {
 	// Ponikvar, EDN Design Ideas: 6 bits want 16 T.
 	assert.InEpsilon(t, 1.0/64, node(0.5, 16), 1e-3)
 	// Electronics SE, "RC time constant in PWM digital to analog low-pass filter":
-	// RC 30 µs at 10 kHz; sources 5d recomputed 0.682 V a volt, three figures.
+	// RC 30 µs at 10 kHz, half duty; independently computed 0.682 V a volt.
 	assert.InDelta(t, 0.682, node(0.5, 0.3), 0.0005)
 	for _, d := range []float64{0.1, 0.25, 0.5, 0.9} {
 		for _, tau := range []float64{0.02, 0.3, 1, 16, 1e4} {
@@ -258,7 +259,7 @@ func TestRippleLaws(t *testing.T) {
 	})
 }
 
-// TestNodeTriangle: sources 5, "small: V·D(1-D)·T/τ", for τ much over T.
+// TestNodeTriangle: the textbook's small ripple, V·D(1-D)·T/τ, for τ much over T.
 func TestNodeTriangle(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := drawHand(t)

@@ -32,6 +32,11 @@ func NewBuild(coil, fullScale, rail string) (text string, problems []model.Probl
 // newTables are the tables of a new build, in the order of its file.
 var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crystal", "battery", "converter", "load", "lamp"}
 
+// mostChoices is how many parts of a new build are chosen one after another: every
+// part of the table, five times. A build that still has one open shows it as an
+// offer.
+var mostChoices = 5 * len(parts)
+
 // suggest takes over the parts that are suggested for a build, one after another,
 // until nothing is, and puts them with the values of its text.
 func suggest(b *model.Build, values map[string]model.NewValue) {
@@ -40,7 +45,7 @@ func suggest(b *model.Build, values map[string]model.NewValue) {
 	b.Load.MinimumVoltage = quantity.MustParse(minimum, quantity.Volts)
 	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0 // still to be chosen
 	var p circuit.Plan
-	for {
+	for range mostChoices {
 		circuit.Evaluate(b, &p)
 		found := gradeAll(b, &p)
 		better := suggestions(b, &p, newTrial(b, found), found)

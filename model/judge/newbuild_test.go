@@ -147,7 +147,7 @@ func TestNewBuildGrid(t *testing.T) {
 	assert.Greater(t, checked, 100)
 }
 
-// TestUsualBrownOut: practice.md, the field table: 2.3 V at 5 V parts, 1.8 V of
+// TestUsualBrownOut: common practice, no source: 2.3 V at 5 V parts, 1.8 V of
 // low-voltage ones; where that is too near the rail nothing is said.
 func TestUsualBrownOut(t *testing.T) {
 	for rail, want := range map[string]string{"5": "2.3 V", "4": "2.3 V", "3.3": "1.8 V", "2": "1.8 V", "1.9": ""} {
