@@ -2,11 +2,11 @@ package calc
 
 import "math"
 
-// A Coding says how a wanted place becomes a code, and what the code shows.
+// A Quantisation says how a wanted place becomes a code, and what the code shows.
 // Top and Steps are whole and at least 1; Codes and Dial exclude each other.
 //
 // Source: [Catalogue], code_error_max
-type Coding struct {
+type Quantisation struct {
 	Law   *Law
 	Top   float64 // the code at full scale
 	Steps int     // instants at which the hand is judged, evenly over its whole time
@@ -20,7 +20,7 @@ type Coding struct {
 const nearBreak = 1e-9
 
 // Code returns the code, 0 to Top, for a wanted share of the scale, 0 to 1.
-func (r *Coding) Code(share float64) float64 {
+func (r *Quantisation) Code(share float64) float64 {
 	if r.Codes {
 		share = r.Law.Inverse(share)
 	}
@@ -28,7 +28,7 @@ func (r *Coding) Code(share float64) float64 {
 }
 
 // coded is the code for a share of full-scale current.
-func (r *Coding) coded(share float64) float64 {
+func (r *Quantisation) coded(share float64) float64 {
 	x := r.Top*share + nearBreak
 	if !r.Down {
 		x += 0.5
@@ -38,7 +38,7 @@ func (r *Coding) coded(share float64) float64 {
 
 // Shown returns the share of the dial's time that the needle shows at a code,
 // 0 to Top.
-func (r *Coding) Shown(code float64) float64 {
+func (r *Quantisation) Shown(code float64) float64 {
 	if r.Dial {
 		return code / r.Top
 	}
@@ -48,7 +48,7 @@ func (r *Coding) Shown(code float64) float64 {
 // Errors returns the largest absolute error and the root mean square error of
 // the code steps, as shares of the dial's time, over the instants 0..Steps-1.
 // Setting, tolerances and the jump back at the wrap play no part.
-func (r *Coding) Errors() (largest, rms float64) {
+func (r *Quantisation) Errors() (largest, rms float64) {
 	sum, code, shown := 0.0, -1.0, 0.0
 	up, down := climb{law: r.Law, inverse: true}, climb{law: r.Law}
 	for s := range r.Steps {

@@ -9,11 +9,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-func ExampleCoding_Errors() {
+func ExampleQuantisation_Errors() {
 	// Common practice, no source: twelve hours in steps of three minutes are 240
 	// codes. Derived: of three minutes in a row one is met, one 1/3 code short, one
 	// 1/3 code over, so at most 1 min off.
-	c := Coding{Law: &Law{}, Top: 240, Steps: 720}
+	c := Quantisation{Law: &Law{}, Top: 240, Steps: 720}
 	largest, rms := c.Errors()
 	fmt.Printf("%.3f min, rms %.3f min\n", 720*largest, 720*rms)
 	// Output: 1.000 min, rms 0.816 min
@@ -21,14 +21,14 @@ func ExampleCoding_Errors() {
 
 func TestErrorsLinear(t *testing.T) {
 	// Derived: rounded down, one is met, one is 1 min and one 2 min early.
-	c := Coding{Law: &Law{}, Top: 240, Steps: 720, Down: true}
+	c := Quantisation{Law: &Law{}, Top: 240, Steps: 720, Down: true}
 	largest, rms := c.Errors()
 	assert.InDelta(t, 2, 720*largest, 1e-9)
 	assert.InDelta(t, math.Sqrt(5.0/3), 720*rms, 1e-9)
 	// Derived: a code an instant has no error.
 	for _, down := range []bool{false, true} {
 		for _, n := range []int{1, 60, 720, 1440} {
-			c := Coding{Law: &Law{}, Top: float64(n), Steps: n, Down: down}
+			c := Quantisation{Law: &Law{}, Top: float64(n), Steps: n, Down: down}
 			largest, rms := c.Errors()
 			assert.Less(t, largest, 1e-15)
 			assert.Less(t, rms, 1e-15)
@@ -38,10 +38,10 @@ func TestErrorsLinear(t *testing.T) {
 
 func TestCodeAtABreak(t *testing.T) {
 	// The catalogue: "a T·x within 1e-9 below the break counting as on it".
-	down := Coding{Law: &Law{}, Top: 240, Steps: 720, Down: true}
-	nearest := Coding{Law: &Law{}, Top: 240, Steps: 720}
+	down := Quantisation{Law: &Law{}, Top: 240, Steps: 720, Down: true}
+	nearest := Quantisation{Law: &Law{}, Top: 240, Steps: 720}
 	for _, c := range []struct {
-		r       Coding
+		r       Quantisation
 		x, want float64
 	}{
 		{down, 7, 7}, {down, 7 - 1e-10, 7}, {down, 7 - 1e-8, 6}, {down, 7.999, 7}, {down, 240, 240},
@@ -53,7 +53,7 @@ func TestCodeAtABreak(t *testing.T) {
 
 // slowErrors is an independent computation: the catalogue's words instant by
 // instant, with the inverse of the law by bisection.
-func slowErrors(r *Coding) (largest, rms float64) {
+func slowErrors(r *Quantisation) (largest, rms float64) {
 	for s := range r.Steps {
 		y := float64(s) / float64(r.Steps)
 		x := y
@@ -86,7 +86,7 @@ func TestErrorsLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		law := drawLaw(t)
 		top := float64(rapid.IntRange(10, 2000).Draw(t, "top"))
-		c := Coding{Law: law, Top: top, Steps: rapid.SampledFrom([]int{60, 720, 1440}).Draw(t, "steps"),
+		c := Quantisation{Law: law, Top: top, Steps: rapid.SampledFrom([]int{60, 720, 1440}).Draw(t, "steps"),
 			Down: rapid.Bool().Draw(t, "down")}
 		way := rapid.SampledFrom([]string{"none", "codes", "dial"}).Draw(t, "correct")
 		c.Codes, c.Dial = way == "codes", way == "dial"
@@ -113,7 +113,7 @@ func TestErrorsLaws(t *testing.T) {
 
 func BenchmarkErrors(b *testing.B) {
 	law := Law{Kind: Table, Points: []Point{{0, 0}, {0.25, 0.21}, {0.5, 0.46}, {0.75, 0.73}, {1, 1}}}
-	c := Coding{Law: &law, Top: 240, Steps: 720, Codes: true}
+	c := Quantisation{Law: &law, Top: 240, Steps: 720, Codes: true}
 	b.ReportAllocs()
 	for b.Loop() {
 		c.Errors()

@@ -47,20 +47,20 @@ func (p Pulling) Sensitivity(actual float64) float64 {
 // Source: [AN2867], read second-hand
 func CapacitorEach(load, stray float64) float64 { return 2 * (load - stray) }
 
-// Falling returns how far, ppm, 0 or more, a tuning-fork crystal runs below its
+// Parabolic returns how far, ppm, 0 or more, a tuning-fork crystal runs below its
 // turnover frequency at t, °C; curvature in ppm/K², positive.
 //
 // Source: [TF20] fig. 1
-func Falling(curvature, t, turnover float64) float64 {
+func Parabolic(curvature, t, turnover float64) float64 {
 	return curvature * (t - turnover) * (t - turnover)
 }
 
-// FallingRange returns the least and the greatest fall, ppm, over the room
+// ParabolicRange returns the least and the greatest fall, ppm, over the room
 // temperatures low to high, °C, low <= high.
 //
 // Source: derived
-func FallingRange(curvature, turnover, low, high float64) (least, greatest float64) {
-	a, b := Falling(curvature, low, turnover), Falling(curvature, high, turnover)
+func ParabolicRange(curvature, turnover, low, high float64) (least, greatest float64) {
+	a, b := Parabolic(curvature, low, turnover), Parabolic(curvature, high, turnover)
 	least, greatest = min(a, b), max(a, b)
 	if low <= turnover && turnover <= high {
 		least = 0 * curvature // 0, or NaN where that is not known

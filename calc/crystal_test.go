@@ -101,14 +101,14 @@ func TestPullingLaws(t *testing.T) {
 	})
 }
 
-func TestFallingPublished(t *testing.T) {
+func TestParabolicPublished(t *testing.T) {
 	for _, c := range []struct{ curvature, t, want float64 }{
 		{0.030, 45, 12.0},                                     // TF20 crystal data sheet 008-0353-0 Rev C fig. 1
 		{0.04, -10, 49},                                       // a crystal maker's note
 		{0.04, 60, 49},                                        // the same
 		{0.034, 5, 13.6}, {0.035, 45, 14.0}, {0.036, 5, 14.4}, // derived: 20² of it
 	} {
-		assert.InDelta(t, c.want, Falling(c.curvature, c.t, 25), 1e-9)
+		assert.InDelta(t, c.want, Parabolic(c.curvature, c.t, 25), 1e-9)
 	}
 	// Derived: 14.0 ppm of 86 400 s are 1.21 s. A public page on time: 5.8 ppm are
 	// 0.5 s a day.
@@ -116,18 +116,18 @@ func TestFallingPublished(t *testing.T) {
 	assert.InDelta(t, 0.5, 5.8*SecondsADay, 0.005)
 }
 
-// TestFallingRange: an independent computation, a walk through the room.
-func TestFallingRange(t *testing.T) {
+// TestParabolicRange: an independent computation, a walk through the room.
+func TestParabolicRange(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		low := rapid.Float64Range(-20, 50).Draw(t, "low")
 		high := low + rapid.Float64Range(0, 40).Draw(t, "wide")
 		least, greatest := math.Inf(1), math.Inf(-1)
 		const n = 1000
 		for i := range n + 1 {
-			f := Falling(0.034, low+(high-low)*float64(i)/n, 25)
+			f := Parabolic(0.034, low+(high-low)*float64(i)/n, 25)
 			least, greatest = min(least, f), max(greatest, f)
 		}
-		gotLeast, gotGreatest := FallingRange(0.034, 25, low, high)
+		gotLeast, gotGreatest := ParabolicRange(0.034, 25, low, high)
 		assert.InDelta(t, least, gotLeast, 0.034*math.Pow((high-low)/n, 2)+1e-12)
 		assert.InDelta(t, greatest, gotGreatest, 1e-9)
 	})
@@ -159,8 +159,8 @@ func TestTickPeriod(t *testing.T) {
 }
 
 // What is not known stays so, whatever the room.
-func TestFallingRangeUnknown(t *testing.T) {
-	least, greatest := FallingRange(math.NaN(), 25, 15, 30)
+func TestParabolicRangeUnknown(t *testing.T) {
+	least, greatest := ParabolicRange(math.NaN(), 25, 15, 30)
 	assert.True(t, math.IsNaN(least), "least")
 	assert.True(t, math.IsNaN(greatest), "greatest")
 }

@@ -34,7 +34,7 @@ type line struct{ start, slope float64 }
 func (l line) at(x float64) float64 { return l.start + l.slope*x }
 
 // Misreading returns the misreading of a hand whose instants are coded so.
-func (r *Coding) Misreading() *Misreading {
+func (r *Quantisation) Misreading() *Misreading {
 	m := &Misreading{law: *r.Law}
 	if r.Dial { // it is drawn to the law: it shows shares of current
 		m.law = Law{}

@@ -13,7 +13,7 @@ func ExampleMisreading_Largest() {
 	// Derived: twelve hours in codes of three minutes are 1 min off at most, the last
 	// code, 240, at 11:59, where full scale would be 12:00. With 1 % more current that
 	// code stands at 12:07.2, 8.2 min late.
-	c := Coding{Law: &Law{}, Top: 240, Steps: 720}
+	c := Quantisation{Law: &Law{}, Top: 240, Steps: 720}
 	m := c.Misreading()
 	fmt.Printf("%.1f min, %.1f min\n", 720*m.Largest(1), 720*m.Largest(1.01))
 	// Output: 1.0 min, 8.2 min
@@ -21,7 +21,7 @@ func ExampleMisreading_Largest() {
 
 // slowLargest is an independent computation: the catalogue's words, instant by
 // instant.
-func slowLargest(r *Coding, times float64) float64 {
+func slowLargest(r *Quantisation, times float64) float64 {
 	largest := 0.0
 	for s := range r.Steps {
 		y := float64(s) / float64(r.Steps)
@@ -34,7 +34,7 @@ func slowLargest(r *Coding, times float64) float64 {
 	return largest
 }
 
-func drawCoding(t *rapid.T) *Coding {
+func drawQuantisation(t *rapid.T) *Quantisation {
 	law := rapid.SampledFrom([]Law{
 		{}, {Kind: Square},
 		{Kind: Table, Points: []Point{{0, 0}, {0.5, 0.47}, {1, 1}}},
@@ -42,14 +42,14 @@ func drawCoding(t *rapid.T) *Coding {
 		{Kind: Table, Points: []Point{{0, 0}, {0.3, 0.02}, {0.97, 0.99}, {1, 1}}},
 	}).Draw(t, "law")
 	straight := rapid.IntRange(0, 2).Draw(t, "straightened")
-	return &Coding{Law: &law, Top: float64(rapid.IntRange(1, 1100).Draw(t, "top")),
+	return &Quantisation{Law: &law, Top: float64(rapid.IntRange(1, 1100).Draw(t, "top")),
 		Steps: rapid.SampledFrom([]int{60, 720, 1440}).Draw(t, "steps"),
 		Down:  rapid.Bool().Draw(t, "down"), Codes: straight == 1, Dial: straight == 2}
 }
 
 func TestMisreading(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := drawCoding(t)
+		c := drawQuantisation(t)
 		m := c.Misreading()
 		for range 8 {
 			times := rapid.OneOf(rapid.Float64Range(0.99, 1.01), rapid.Float64Range(0.85, 1.15), rapid.Float64Range(0, 3), rapid.Float64Range(0, 200)).Draw(t, "times")
@@ -58,13 +58,13 @@ func TestMisreading(t *testing.T) {
 		largest, _ := c.Errors()
 		assert.InDelta(t, largest, m.Largest(1), 1e-14)
 	})
-	c := Coding{Law: &Law{}, Top: 240, Steps: 720}
+	c := Quantisation{Law: &Law{}, Top: 240, Steps: 720}
 	assert.True(t, math.IsNaN(c.Misreading().Largest(math.NaN())))
 }
 
 func BenchmarkMisreading(b *testing.B) {
 	table := Law{Kind: Table, Points: []Point{{0, 0}, {0.25, 0.22}, {0.5, 0.47}, {0.75, 0.74}, {1, 1}}}
-	for name, c := range map[string]Coding{
+	for name, c := range map[string]Quantisation{
 		"linear": {Law: &Law{}, Top: 240, Steps: 720}, "uneven": {Law: &Law{}, Top: 255, Steps: 720},
 		"table": {Law: &table, Top: 240, Steps: 720, Codes: true}, "fine": {Law: &table, Top: 1023, Steps: 1440},
 	} {

@@ -77,7 +77,7 @@ func TestPublicOne(t *testing.T) {
 	assert.InEpsilon(t, s.peakToPeak(s.needle), r.Needle(), 1e-9)
 
 	law := Law{Kind: Table, Points: []Point{{0, 0}, {0.25, 0.21}, {0.5, 0.46}, {0.75, 0.73}, {1, 1}}}
-	c := Coding{Law: &law, Top: 240, Steps: 720, Codes: true}
+	c := Quantisation{Law: &law, Top: 240, Steps: 720, Codes: true}
 	largest, rms := c.Errors()
 	p.agree("hours.code_error_max", largest*minutes, closed)
 	p.agree("hours.code_error_rms", rms*minutes, closed)
@@ -99,7 +99,7 @@ func TestPublicOne(t *testing.T) {
 	p.agree("crystal.tick_period", tick, closed)
 	rate := pulling.Offset(load, 12.5e-12) + 1e6*(1/tick-1)
 	p.agree("crystal.rate", rate*SecondsADay, 1e-9)
-	least, greatest := FallingRange(0.034, 25, 15, 29)
+	least, greatest := ParabolicRange(0.034, 25, 15, 29)
 	p.agree("crystal.rate_low", (rate-greatest-20-3)*SecondsADay, 1e-9)
 	p.agree("crystal.rate_high", (rate-least+20+3)*SecondsADay, 1e-8)
 	o := Oscillation{Frequency: 32768, ESR: 60e3, Shunt: 1.2e-12, Load: load}
@@ -144,7 +144,7 @@ func TestPublicTwo(t *testing.T) {
 	p.agree("hours.ripple_voltage_worst", r.Node(), rippled)
 	p.agree("hours.ripple_needle", r.Needle()*1440, rippled)
 	p.agree("hours.needle_settling", r.Movement.Settling(0.015), lived)
-	c := Coding{Law: &Law{Kind: Square}, Top: 180, Steps: 1440, Down: true, Dial: true}
+	c := Quantisation{Law: &Law{Kind: Square}, Top: 180, Steps: 1440, Down: true, Dial: true}
 	largest, rms := c.Errors()
 	p.agree("hours.code_error_max", largest*1440, closed)
 	p.agree("hours.code_error_rms", rms*1440, closed)
@@ -164,7 +164,7 @@ func TestPublicTwo(t *testing.T) {
 	p.agree("minutes.needle_damping", r.Movement.Damping, closed)
 	p.agree("minutes.needle_settling", r.Movement.Settling(0.015), lived)
 	p.agree("minutes.ripple_needle", r.Needle()*60, rippled)
-	c = Coding{Law: &Law{}, Top: 960, Steps: 60}
+	c = Quantisation{Law: &Law{}, Top: 960, Steps: 60}
 	largest, _ = c.Errors()
 	p.agree("minutes.code_error_max", largest*60, closed)
 

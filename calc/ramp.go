@@ -13,14 +13,14 @@ func (m Movement) Overshoot() float64 {
 	return math.Exp(-math.Pi * m.Damping / math.Sqrt((1-m.Damping)*(1+m.Damping)))
 }
 
-// Strike returns the speed, shares of the scale a second, with which a needle
+// ImpactSpeed returns the speed, shares of the scale a second, with which a needle
 // that steps from rest by step, a share of the scale over 0, first reaches a stop
 // beyond, a share of the scale (0 or more), past its end; 0 where it does not
 // reach it or only touches it. With the stop at the end itself it is the speed of
 // passing it, ω·step·exp(-ζ/√(1-ζ²)·(π/2 + asin ζ)), 0 from critical damping on.
 //
 // Source: derived
-func (m Movement) Strike(step, beyond float64) float64 {
+func (m Movement) ImpactSpeed(step, beyond float64) float64 {
 	past := beyond / step
 	if m.Damping >= 1 || past >= m.Overshoot() {
 		return 0

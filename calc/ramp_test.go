@@ -171,8 +171,8 @@ func drawDamping(t *rapid.T) float64 {
 	return math.Pow(10, rapid.Float64Range(math.Log10(0.03), 1).Draw(t, "log damping"))
 }
 
-// TestStrikeAgainstIntegration: an independent computation.
-func TestStrikeAgainstIntegration(t *testing.T) {
+// TestImpactSpeedAgainstIntegration: an independent computation.
+func TestImpactSpeedAgainstIntegration(t *testing.T) {
 	worst, struck := 0.0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		m := Movement{Period: rapid.Float64Range(0.05, 20).Draw(t, "period"), Damping: drawDamping(t)}
@@ -183,7 +183,7 @@ func TestStrikeAgainstIntegration(t *testing.T) {
 		}
 		target := func(float64) float64 { return step }
 		s, _, reached := m.integrate(swingState{}, target, 0, 20*m.Period, func(s swingState) float64 { return step + beyond - s[0] })
-		got := m.Strike(step, beyond)
+		got := m.ImpactSpeed(step, beyond)
 		if m.Damping >= 0.985 { // its end is reached by the integrator's rounding
 			require.Less(t, got, 1e-7*m.Frequency()*step)
 			return
@@ -221,8 +221,8 @@ func TestOvershootPublished(t *testing.T) {
 func TestNearCritical(t *testing.T) {
 	for _, z := range []float64{1 - 1e-4, 1 - 1e-9, 1 - 1e-16, 1, 1 + 1e-16, 1 + 1e-9, 1.4, 10} {
 		m := Movement{1.1, z}
-		for name, got := range map[string]float64{"overshoot": m.Overshoot(), "at its end": m.Strike(0.5, 0),
-			"past it": m.Strike(0.5, 1e-3), "step": m.RampOvershoot(0), "tiny": m.RampOvershoot(1e-300),
+		for name, got := range map[string]float64{"overshoot": m.Overshoot(), "at its end": m.ImpactSpeed(0.5, 0),
+			"past it": m.ImpactSpeed(0.5, 1e-3), "step": m.RampOvershoot(0), "tiny": m.RampOvershoot(1e-300),
 			"ramp": m.RampOvershoot(0.7), "long": m.RampOvershoot(1e6), "shortest": m.ShortestRamp(1e-9)} {
 			assert.InDelta(t, 0, got, 1e-40, "%s, damping %v", name, z)
 		}
@@ -235,7 +235,7 @@ func TestNearCritical(t *testing.T) {
 	m := Movement{2 * math.Pi, 0}
 	assert.Equal(t, 1.0, m.Overshoot())
 	assert.InEpsilon(t, 2*math.Sin(1.5)/3, m.RampOvershoot(3), 1e-14)
-	assert.InEpsilon(t, 0.5*math.Sqrt(1-0.36), m.Strike(0.5, 0.3), 1e-14)
+	assert.InEpsilon(t, 0.5*math.Sqrt(1-0.36), m.ImpactSpeed(0.5, 0.3), 1e-14)
 	assert.InDelta(t, 0, m.RampOvershoot(2*math.Pi), 1e-15)
 }
 
@@ -418,10 +418,10 @@ func BenchmarkShortestRamp(b *testing.B) {
 	}
 }
 
-func BenchmarkStrike(b *testing.B) {
+func BenchmarkImpactSpeed(b *testing.B) {
 	m := Movement{Period: 1.1, Damping: 0.479}
 	b.ReportAllocs()
 	for b.Loop() {
-		m.Strike(1, 0.05)
+		m.ImpactSpeed(1, 0.05)
 	}
 }

@@ -279,7 +279,7 @@ func TestNoAllocation(t *testing.T) {
 	r, p := bench(), stepped()
 	r.Inductance = 35e-3
 	law := Law{Kind: Table, Points: []Point{{0, 0}, {0.5, 0.4}, {1, 1}}}
-	c := Coding{Law: &law, Top: 240, Steps: 720, Codes: true}
+	c := Quantisation{Law: &law, Top: 240, Steps: 720, Codes: true}
 	assert.Zero(t, testing.AllocsPerRun(10, func() {
 		r.Node()
 		r.Needle()

@@ -131,9 +131,9 @@ func (l *LampCircuit) Current(rail float64) float64 {
 	return max(0, (rail-l.Forward)/l.Resistance)
 }
 
-// Coding returns how the hand's time becomes codes, and codes a time shown.
-func (h *HandCircuit) Coding() calc.Coding {
-	return calc.Coding{Law: &h.Law, Top: h.Top, Steps: h.Steps, Down: h.Down, Codes: h.Codes, Dial: h.Dial}
+// Quantisation returns how the hand's time becomes codes, and codes a time shown.
+func (h *HandCircuit) Quantisation() calc.Quantisation {
+	return calc.Quantisation{Law: &h.Law, Top: h.Top, Steps: h.Steps, Down: h.Down, Codes: h.Codes, Dial: h.Dial}
 }
 
 // Trim freezes each trimmer where its builder leaves it: where it stands, or set for full

@@ -22,7 +22,7 @@ type Needle struct {
 // from midnight.
 func (p *Plan) Needle(i int, seconds float64) Needle {
 	h := &p.Circuit.Hands[i]
-	coding := h.Coding()
+	coding := h.Quantisation()
 	whole := h.Minutes * 60
 	n := Needle{Share: math.Mod(seconds, whole) / whole}
 	if n.Share == 0 && h.AtTop {

@@ -116,7 +116,7 @@ func TestMark(t *testing.T) {
 
 // Needle and coding error tell the same story: over the instants of the
 // definition the largest difference of shown and true is code_error_max.
-func TestNeedleHasTheCodingError(t *testing.T) {
+func TestNeedleHasTheQuantisationError(t *testing.T) {
 	for _, file := range []string{"public-1.toml", "three-hands.toml"} {
 		b, p := soundPlan(t, modeltest.Text(t, file))
 		for i := range b.Hands {

@@ -34,11 +34,11 @@ func (c *CrystalCircuit) solve() CrystalPlan {
 
 	base, unknown := p.LoadOffset, c.Tolerance+c.Ageing
 	if !math.IsNaN(c.Measured) {
-		base = (c.Measured/c.Frequency-1)*PPM + calc.Falling(c.Curvature, c.MeasuredAt, c.Turnover)
+		base = (c.Measured/c.Frequency-1)*PPM + calc.Parabolic(c.Curvature, c.MeasuredAt, c.Turnover)
 		unknown = c.Ageing
 	}
 	counted := base + PPM*(c.TickCounted/p.TickPeriod-1)
-	least, greatest := calc.FallingRange(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh)
+	least, greatest := calc.ParabolicRange(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh)
 	p.Rate = calc.SecondsADay * (counted + c.Off)
 	p.MonthDrift = p.Rate * DaysAMonth
 	p.RateLow = calc.SecondsADay * (counted - greatest - unknown)

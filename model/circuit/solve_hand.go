@@ -181,7 +181,7 @@ func (h *HandCircuit) solveRipple(p *HandPlan, d *Drive) {
 
 // solveCodes computes what follows from the codes.
 func (h *HandCircuit) solveCodes(p *HandPlan) {
-	coding := h.Coding()
+	coding := h.Quantisation()
 	p.Step = h.Minutes / h.Top
 	p.CodeErrorMax, p.CodeErrorRMS = coding.Errors()
 	p.CodeErrorMax *= h.Minutes
@@ -197,10 +197,10 @@ func (h *HandCircuit) solveMotion(p *HandPlan) {
 	p.NeedleDamping = h.Movement.Damping
 	p.NeedleSettling = h.Movement.Settling(settled)
 	p.WrapOvershoot = h.Movement.Overshoot()
-	p.WrapSpeed = h.Movement.Strike(1, h.Stop)
+	p.WrapSpeed = h.Movement.ImpactSpeed(1, h.Stop)
 	wake := h.wakes()
 	p.WakeOvershoot = max(0, wake*(1+p.WrapOvershoot)-1)
-	p.WakeSpeed = h.Movement.Strike(wake, 1+h.Stop-wake)
+	p.WakeSpeed = h.Movement.ImpactSpeed(wake, 1+h.Stop-wake)
 	p.RampTime, p.RampPerTick = 0, math.NaN()
 	if p.WrapOvershoot > mostPast*(1+1e-9) { // the last bit of just that much asks for no ramp
 		p.RampTime = h.Movement.ShortestRamp(mostPast)

@@ -35,11 +35,11 @@ func bareFormulas(c *Circuit, p *Plan) float64 {
 		if h.Inductance > 0 {
 			sum += ripple.Coil()
 		}
-		coding := h.Coding()
+		coding := h.Quantisation()
 		largest, rms := coding.Errors()
 		sum += largest + rms + h.PinBend(&d).Largest()
 		sum += h.warmed(&d, h.RoomLow) + h.warmed(&d, h.RoomHigh)
-		sum += h.Movement.Settling(settled) + h.Movement.Strike(1, h.Stop) + h.Movement.Strike(h.wakes(), 1+h.Stop-h.wakes())
+		sum += h.Movement.Settling(settled) + h.Movement.ImpactSpeed(1, h.Stop) + h.Movement.ImpactSpeed(h.wakes(), 1+h.Stop-h.wakes())
 		if h.Movement.Overshoot() > mostPast {
 			sum += h.Movement.ShortestRamp(mostPast)
 		}

@@ -140,8 +140,8 @@ func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
 		return ohms(rest, h.Meter.Coil.Number)/warm*(1+h.Meter.MovementTempco.Number*1e-6*delta) - 1
 	}
 	s["e_low"], s["e_high"] = e(b.Crystal.RoomLow.Number), e(b.Crystal.RoomHigh.Number)
-	coding := func(top, n float64) *calc.Coding {
-		return &calc.Coding{Law: &law, Top: top, Steps: int(n), Down: h.Drive.Rounding == "down", Codes: h.Correct == "codes", Dial: h.Correct == "dial"}
+	coding := func(top, n float64) *calc.Quantisation {
+		return &calc.Quantisation{Law: &law, Top: top, Steps: int(n), Down: h.Drive.Rounding == "down", Codes: h.Correct == "codes", Dial: h.Correct == "dial"}
 	}
 	s["coding_error_largest"] = func(top, n float64) float64 { largest, _ := coding(top, n).Errors(); return largest }
 	s["coding_error_rms"] = func(top, n float64) float64 { _, rms := coding(top, n).Errors(); return rms }
@@ -238,7 +238,7 @@ func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 	}
 	movement := calc.Movement{Period: m.Period.Number, Damping: zeta}
 	s["overshoot"] = func(float64) float64 { return movement.Overshoot() }
-	s["strike"], s["shortest_ramp"] = movement.Strike, movement.ShortestRamp
+	s["strike"], s["shortest_ramp"] = movement.ImpactSpeed, movement.ShortestRamp
 	s["ramp_tick"] = d.RampTick.Number
 	if !d.RampTick.Given() {
 		s["ramp_tick"] = float64(d.Prescale) * float64(d.Counts) / d.Clock.Number

@@ -123,8 +123,8 @@ func (s *sinceSet) asAsked() []model.Change {
 // measured, whatever that comes to; here to what its load capacitors make.
 func (s *sinceSet) otherTicks() [][]model.Change {
 	c := &s.p.Circuit.Crystal
-	falling := calc.Falling(c.Curvature, c.MeasuredAt, c.Turnover)
-	least, greatest := calc.FallingRange(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh)
+	falling := calc.Parabolic(c.Curvature, c.MeasuredAt, c.Turnover)
+	least, greatest := calc.ParabolicRange(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh)
 	var all [][]model.Change
 	add := func(base float64, measured ...model.Change) {
 		for _, aim := range [2]float64{(least + greatest) / 2, 0} {

@@ -99,7 +99,7 @@ var sources = []source{
 	{id: "coding", label: "coding",
 		amount: func(s *sinceSet) float64 { return s.hand().CodeErrorMax },
 		at: func(s *sinceSet, share float64) float64 {
-			coding := s.circuit().Coding()
+			coding := s.circuit().Quantisation()
 			return s.minutes() * (coding.Shown(coding.Code(share)) - share)
 		},
 		needles: true,

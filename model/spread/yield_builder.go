@@ -48,7 +48,7 @@ func newProduction(b *model.Build, kits int, seed uint64) *production {
 	circuit.Wire(b, &c)
 	p.hands = make([]handProduction, len(c.Hands))
 	for i := range c.Hands {
-		coding := c.Hands[i].Coding()
+		coding := c.Hands[i].Quantisation()
 		p.hands[i] = handProduction{
 			name: b.Hands[i].Name, nominal: c.Hands[i], wrong: coding.Misreading(),
 			errors: numbers(kits), travels: numbers(kits),
