@@ -109,7 +109,7 @@ type App struct {
 	}
 	cautions struct { // made last
 		of  cautionsOf
-		all []judge.Danger
+		all []judge.Caution
 	}
 
 	width, height int

@@ -163,7 +163,7 @@ func left(r *report.Report) string {
 		counts[f.Severity]++
 	}
 	var parts []string
-	for _, s := range []judge.Severity{judge.Fault, judge.Caution, judge.Note} {
+	for _, s := range []judge.Severity{judge.Fault, judge.Warning, judge.Note} {
 		switch n := counts[s]; {
 		case n == 1:
 			parts = append(parts, "1 "+s.String())

@@ -326,9 +326,9 @@ func TestLeft(t *testing.T) {
 	for want, r := range map[string]*report.Report{
 		"nothing is left to remark":               of(),
 		"1 note is left":                          of(judge.Note),
-		"2 cautions are left":                     of(judge.Caution, judge.Caution),
-		"1 fault, 2 cautions and 1 note are left": of(judge.Fault, judge.Caution, judge.Caution, judge.Note),
-		"1 caution and 2 notes are left":          of(judge.Caution, judge.Note, judge.Note),
+		"2 cautions are left":                     of(judge.Warning, judge.Warning),
+		"1 fault, 2 cautions and 1 note are left": of(judge.Fault, judge.Warning, judge.Warning, judge.Note),
+		"1 caution and 2 notes are left":          of(judge.Warning, judge.Note, judge.Note),
 	} {
 		assert.Equal(t, want, left(r))
 	}

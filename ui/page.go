@@ -35,7 +35,7 @@ type cautionsOf struct {
 }
 
 // cautionsAt are those to be heeded where a value is about to be found or put in.
-func (a *App) cautionsAt(f *model.Field, index int) []judge.Danger {
+func (a *App) cautionsAt(f *model.Field, index int) []judge.Caution {
 	if k := (cautionsOf{a.doc, f, index}); a.cautions.of != k {
 		a.cautions.of, a.cautions.all = k, judge.CautionsAt(a.doc.Build, f, index)
 	}
@@ -43,7 +43,7 @@ func (a *App) cautionsAt(f *model.Field, index int) []judge.Danger {
 }
 
 // cautionText is a caution behind its sign, which says so without a colour.
-func (a *App) cautionText(c judge.Danger) string {
+func (a *App) cautionText(c judge.Caution) string {
 	if a.canvas.ASCII {
 		return "!! " + c.Text
 	}
@@ -63,9 +63,9 @@ func (a *App) readCautions() tea.Cmd {
 	p.add(note, a.offerHelp(r))
 	p.add(value, strings.TrimSpace(a.whatItIs(r)+" "+allowedText(r.field)))
 	p.add(dim, measureText(r.field))
-	var further []judge.Danger
+	var further []judge.Caution
 	for _, c := range judge.Cautions(a.doc.Build) {
-		if !slices.ContainsFunc(here, func(h judge.Danger) bool { return h.ID == c.ID }) {
+		if !slices.ContainsFunc(here, func(h judge.Caution) bool { return h.ID == c.ID }) {
 			further = append(further, c)
 		}
 	}
@@ -80,7 +80,7 @@ func (a *App) readCautions() tea.Cmd {
 }
 
 // addCaution adds a caution with whom it hurts and where it is from.
-func (a *App) addCaution(p *page, c judge.Danger) {
+func (a *App) addCaution(p *page, c judge.Caution) {
 	p.add(caution, a.cautionText(c))
 	p.add(dim, "  Hurts "+c.To+". Source: "+orElse(c.Source, "common practice")+".")
 }

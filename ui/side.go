@@ -141,8 +141,8 @@ func (a *App) drawReadout(at cells.Area, hand int) {
 
 // signs mark a finding's severity without colour.
 var (
-	signs          = map[judge.Severity]string{judge.Note: "·", judge.Caution: "!", judge.Fault: "✗"}
-	severityStyles = map[judge.Severity]cells.Style{judge.Note: note, judge.Caution: caution, judge.Fault: fault}
+	signs          = map[judge.Severity]string{judge.Note: "·", judge.Warning: "!", judge.Fault: "✗"}
+	severityStyles = map[judge.Severity]cells.Style{judge.Note: note, judge.Warning: caution, judge.Fault: fault}
 )
 
 // A findingLine is a finding where it stands.

@@ -148,7 +148,7 @@ func printBudgets(w io.Writer, r *report.Report) {
 }
 
 // printCautions lists the dangers of the work, the gravest first.
-func printCautions(w io.Writer, cautions []judge.Danger) {
+func printCautions(w io.Writer, cautions []judge.Caution) {
 	if len(cautions) > 0 {
 		fmt.Fprintln(w, "\nTake care, the gravest first")
 	}

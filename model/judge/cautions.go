@@ -7,9 +7,9 @@ import (
 	"example.com/needlewright/model"
 )
 
-// A Danger is a caution of the work: what can happen to whom or what, and what
-// to do instead. It judges no number; findings of severity Caution do.
-type Danger struct {
+// A Caution is of a danger of the work: what can happen to whom or what, and what
+// to do instead. It judges no number; findings do.
+type Caution struct {
 	ID     string
 	To     string // whom or what it hurts: "you", "children", "the meter" ...
 	Text   string // the danger and what to do, in a sentence or two
@@ -21,11 +21,11 @@ type Danger struct {
 
 // Cautions returns the cautions that hold for a build, the gravest first: what
 // can kill, what can hurt people, what can hurt things.
-func Cautions(b *model.Build) []Danger {
-	var found []Danger
-	for k := range dangers {
-		if dangers[k].holds(b) {
-			found = append(found, dangers[k])
+func Cautions(b *model.Build) []Caution {
+	var found []Caution
+	for k := range cautions {
+		if cautions[k].holds(b) {
+			found = append(found, cautions[k])
 		}
 	}
 	return found
@@ -33,10 +33,10 @@ func Cautions(b *model.Build) []Danger {
 
 // CautionsAt returns those of the cautions that are to be shown at a field. At a
 // field of a hand they are those of the index-th hand.
-func CautionsAt(b *model.Build, f *model.Field, index int) []Danger {
-	var found []Danger
-	for k := range dangers {
-		d := &dangers[k]
+func CautionsAt(b *model.Build, f *model.Field, index int) []Caution {
+	var found []Caution
+	for k := range cautions {
+		d := &cautions[k]
 		if slices.Contains(d.fields, f.Path) && (f.List() == "hand" && d.when(b, index) || f.List() != "hand" && d.holds(b)) {
 			found = append(found, *d)
 		}
@@ -45,7 +45,7 @@ func CautionsAt(b *model.Build, f *model.Field, index int) []Danger {
 }
 
 // holds says whether a caution holds for any hand, or for the build itself.
-func (d *Danger) holds(b *model.Build) bool {
+func (d *Caution) holds(b *model.Build) bool {
 	for hand := range max(1, len(b.Hands)) {
 		if d.when(b, hand) {
 			return true
@@ -127,13 +127,13 @@ var (
 	currentFields = []string{"load.controller_on", "load.controller_off", "converter.quiescent", "drain.on", "drain.off", "reading.at", "reading.value"}
 )
 
-// dangers is the cautions table. A row belongs into the list of the worst it can
+// cautions is the cautions table. A row belongs into the list of the worst it can
 // do; within a list the graver, and what is more likely at the bench, comes first.
 // Where a row has no source it is common practice.
-var dangers = slices.Concat(killing, hurting, spoiling)
+var cautions = slices.Concat(killing, hurting, spoiling)
 
 // killing holds what can kill.
-var killing = []Danger{
+var killing = []Caution{
 	{"coin_cell", "children",
 		"A swallowed coin cell kills: a holder that is screwed shut, spares out of reach. Swallowed: emergency help at once.",
 		"", whenCell("CR"), cellFields},
@@ -162,7 +162,7 @@ var killing = []Danger{
 
 // hurting holds what can hurt people: first what is usual at the bench, then
 // what waits in old things.
-var hurting = []Danger{
+var hurting = []Caution{
 	{"solder_heat", "you",
 		"Iron, wick and hot glue burn, and a springy lead flicks solder: cover the eyes, clamp the work.",
 		"", soldered, solderFields},
@@ -242,7 +242,7 @@ var hurting = []Danger{
 
 // spoiling holds what can hurt the movement, which is the thing to be hurt, and
 // other things.
-var spoiling = []Danger{
+var spoiling = []Caution{
 	{"ohmmeter", "the meter",
 		"Never an ohmmeter on an unknown coil: it can burn the coil, bend the needle.",
 		"D-C Meter Formulas, handbook page; All About Circuits worksheet, Voltmeter Design", hurtByOhmmeter, []string{"hand.meter.coil", "hand.meter.full_scale", "hand.meter.coil_copper", "hand.meter.internal"}},

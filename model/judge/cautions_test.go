@@ -108,7 +108,7 @@ var cautionCases = []cautionCase{
 }
 
 // ids are those of cautions, in their order.
-func ids(cautions []Danger) []string {
+func ids(cautions []Caution) []string {
 	list := make([]string, len(cautions))
 	for i, c := range cautions {
 		list[i] = c.ID
@@ -119,19 +119,19 @@ func ids(cautions []Danger) []string {
 func TestCautionsHoldWhereTheyShould(t *testing.T) {
 	text := modeltest.Text(t, "public-1.toml")
 	for _, c := range cautionCases {
-		k := slices.IndexFunc(dangers, func(d Danger) bool { return d.ID == c.id })
+		k := slices.IndexFunc(cautions, func(d Caution) bool { return d.ID == c.id })
 		require.GreaterOrEqual(t, k, 0, c.id)
 		yes, no := modeltest.Sound(t, modeltest.With(t, text, c.holds...)), modeltest.Sound(t, modeltest.With(t, text, c.not...))
 		assert.Contains(t, ids(Cautions(yes)), c.id, "%v", c.holds)
 		assert.NotContains(t, ids(Cautions(no)), c.id, "%v", c.not)
-		for _, path := range dangers[k].fields {
+		for _, path := range cautions[k].fields {
 			if f := model.Builds.Field(path); assert.NotNil(t, f, "%s: %s is no field", c.id, path) {
 				assert.Contains(t, ids(CautionsAt(yes, f, 0)), c.id, path)
 				assert.NotContains(t, ids(CautionsAt(no, f, 0)), c.id, path)
 			}
 		}
 	}
-	for _, d := range dangers {
+	for _, d := range cautions {
 		assert.True(t, slices.ContainsFunc(cautionCases, func(c cautionCase) bool { return c.id == d.ID }), "%s has no case", d.ID)
 	}
 }
@@ -160,7 +160,7 @@ func twoMeters(t *testing.T, first, second string) *model.Build {
 // What can kill: common practice, no source.
 func TestCautionsComeGravestFirst(t *testing.T) {
 	kill := []string{"coin_cell", "mains_circuit", "current_transformer", "high_voltage", "stored_charge", "once_mains", "airbag", "mains_adapter"}
-	harm := func(d Danger) int {
+	harm := func(d Caution) int {
 		switch {
 		case slices.Contains(kill, d.ID):
 			return 0
@@ -169,7 +169,7 @@ func TestCautionsComeGravestFirst(t *testing.T) {
 		}
 		return 2
 	}
-	gravestFirst := func(a, b Danger) int { return harm(a) - harm(b) }
+	gravestFirst := func(a, b Caution) int { return harm(a) - harm(b) }
 	for _, b := range cautioned(t) {
 		found := Cautions(b)
 		assert.True(t, slices.IsSortedFunc(found, gravestFirst), "%v", ids(found))
@@ -224,7 +224,7 @@ func TestNewMetersAreNotDrowned(t *testing.T) {
 // A caution fits the area of help, 3 lines of 110 or 4 of 78 columns.
 func TestCautionsAreShort(t *testing.T) {
 	short := 0
-	for _, d := range dangers {
+	for _, d := range cautions {
 		n := utf8.RuneCountInString(d.Text)
 		assert.LessOrEqual(t, n, 200, d.ID)
 		if n < 140 {
@@ -236,7 +236,7 @@ func TestCautionsAreShort(t *testing.T) {
 		assert.NotEmpty(t, d.fields, d.ID)
 		assert.NotContains(t, strings.ToLower(d.Text+d.Source), "per standard", d.ID)
 	}
-	assert.Greater(t, short, len(dangers)*3/4, "most are under 140")
+	assert.Greater(t, short, len(cautions)*3/4, "most are under 140")
 }
 
 // Where a danger is one for others to judge or to treat, its caution says so.
@@ -248,9 +248,9 @@ func TestCautionsDefer(t *testing.T) {
 		"alkaline_leak": "a doctor", "zinc_leak": "a doctor", "lithium_leak": "local rules", "shunt_leads": "licensed practice",
 		"radium": "the regulator", "sealed_lights": "local rules", "asbestos": "local rules", "mercury": "local rules", "oil_capacitor": "local rules",
 	} {
-		k := slices.IndexFunc(dangers, func(d Danger) bool { return d.ID == id })
+		k := slices.IndexFunc(cautions, func(d Caution) bool { return d.ID == id })
 		require.GreaterOrEqual(t, k, 0, id)
-		assert.Contains(t, strings.ToLower(dangers[k].Text), to, id)
+		assert.Contains(t, strings.ToLower(cautions[k].Text), to, id)
 	}
 }
 
@@ -284,7 +284,7 @@ func TestCautionsCiteOnlyWhatWasRead(t *testing.T) {
 		"ohmmeter":      {"D-C Meter Formulas, handbook page", "All About Circuits worksheet, Voltmeter Design"},
 		"first_current": {"D-C Meter Formulas, handbook page"},
 	}
-	for _, d := range dangers {
+	for _, d := range cautions {
 		assert.Equal(t, strings.Join(cited[d.ID], "; "), d.Source, d.ID)
 		delete(cited, d.ID)
 	}
@@ -297,7 +297,7 @@ func TestCatalogueNamesCautions(t *testing.T) {
 	require.NoError(t, err)
 	_, section, found := strings.Cut(string(text), "\n## Cautions\n")
 	require.True(t, found)
-	for _, d := range dangers {
+	for _, d := range cautions {
 		_, row, found := strings.Cut(section, "\n| `"+d.ID+"` | ")
 		require.True(t, found, d.ID)
 		row, _, _ = strings.Cut(row, "\n")

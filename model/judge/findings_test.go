@@ -187,7 +187,7 @@ func probes(t *testing.T) []string {
 func TestFindingsWorstFirst(t *testing.T) {
 	j := judgedText(t, modeltest.With(t, caseText(t), "battery.cell", "CR2032", "lamp.seconds.forward", "5 V", "lamp.afternoon.forward", "4.9 V",
 		"hand.hours.drive.pin_limit", "0.1 mA"))
-	for _, s := range []Severity{Note, Caution, Fault} {
+	for _, s := range []Severity{Note, Warning, Fault} {
 		assert.True(t, slices.ContainsFunc(j.findings, func(f Finding) bool { return f.Severity == s }), s)
 	}
 	assert.True(t, slices.IsSortedFunc(j.all, func(a, b graded) int {

@@ -80,7 +80,7 @@ func checkFinding(t require.TestingT, text string, f Finding) {
 		}
 		require.True(t, strings.HasSuffix(words, "."), "%s: %s", f.ID, words)
 	}
-	require.Contains(t, []Severity{Note, Caution, Fault}, f.Severity, f.ID)
+	require.Contains(t, []Severity{Note, Warning, Fault}, f.Severity, f.ID)
 	_, problem := model.Set(text, f.Field, "1")
 	require.Nil(t, problem, "%s: %s", f.ID, f.Field)
 }

@@ -1,5 +1,5 @@
 // Package judge says what is wrong with a solved build and what would mend it: findings,
-// the parts of shops, the error budget, and the dangers of the work.
+// the parts of shops, the error budget, and the cautions of the work.
 package judge
 
 import (
@@ -12,14 +12,14 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// A Severity is how bad a finding is.
+// A Severity is how bad a finding is. Warning is shown, and written, as "caution".
 type Severity uint8
 
 // The severities, mildest first.
 const (
 	Sound Severity = iota // no finding
 	Note
-	Caution
+	Warning
 	Fault
 )
 
@@ -90,7 +90,7 @@ func (l limits) grade(x float64) Severity {
 	case passes(l.fault):
 		return Fault
 	case passes(l.caution):
-		return Caution
+		return Warning
 	case passes(l.note):
 		return Note
 	}
