@@ -7,12 +7,6 @@ import (
 	"example.com/needlewright/ui/cells"
 )
 
-// ofKits says what a band is, above bands.
-const ofKits = "95 % of kits"
-
-// simulatedSign stands before a band that is of simulated kits.
-const simulatedSign = "≈"
-
 // bandText is the band of a result as it stands beside its value, whose unit it
 // leaves out: "" where no tolerance moves it, or until it was worked out.
 func bandText(row spread.Row) string {
@@ -39,9 +33,9 @@ type resultPlace struct {
 
 // places are where a value with its band stands, and where one for which there is
 // no room before a band. The room is kept, whether there is a band or not.
-func (a *App) places(w int) (withBand, without resultPlace) {
+func (r *results) places(w int) (withBand, without resultPlace) {
 	without = resultPlace{w - 2, w}
-	if a.bare || w < leastBandColumn {
+	if r.bare || w < leastBandColumn {
 		return without, without
 	}
 	room := min(w-leastBeforeBand, mostBand)
@@ -52,20 +46,20 @@ func (a *App) places(w int) (withBand, without resultPlace) {
 // drawResult draws a heading, or a result with its value, its band and the sign of
 // its change. Values stand below each other; one whose label needs the room goes
 // without a band.
-func (a *App) drawResult(at cells.Area, l resultLine) {
+func (r *results) drawResult(at cells.Area, l resultLine) {
 	if l.heading != "" {
 		at.Text(0, 0, heading, l.heading)
 		return
 	}
 	labelStyle, valueStyle := label, value
-	if a.stale() {
+	if r.s.stale() {
 		labelStyle, valueStyle = dim, dim
 	}
 	if l.value == "" {
 		l.value = l.shown.row.Text()
 	}
 	w, _ := at.Size()
-	place, without := a.places(w)
+	place, without := r.places(w)
 	if cells.Width(l.label)+cells.Width(l.value)+2 > place.value {
 		place = without
 	}
@@ -82,16 +76,10 @@ func (a *App) drawResult(at cells.Area, l resultLine) {
 
 // drawBandHead says above a column of bands what they are, where its first line is
 // a heading that leaves the room.
-func (a *App) drawBandHead(at cells.Area, l resultLine) {
+func (r *results) drawBandHead(at cells.Area, l resultLine) {
 	w, _ := at.Size()
-	place, _ := a.places(w)
+	place, _ := r.places(w)
 	if place.band < w && l.heading != "" && cells.Width(l.heading) < place.band && cells.Width(ofKits) <= w-place.band {
 		at.Text(place.band, 0, dim, ofKits)
 	}
-}
-
-// toggleBands shows results with their bands, or more of them at once.
-func (a *App) toggleBands() {
-	a.bare = !a.bare
-	a.scroll = 0
 }

@@ -60,12 +60,12 @@ func resultsOf(a *App) []string {
 func TestMoreResults(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
 	assert.Contains(t, a.Plain(), ofKits)
-	room := a.resultRoom()
+	room := resultRoom(a)
 	menuDo(a, "More results")
 	assert.NotContains(t, a.Plain(), ofKits)
-	assert.Greater(t, a.resultRoom(), room)
+	assert.Greater(t, resultRoom(a), room)
 	menuDo(a, "Results with bands")
-	assert.Equal(t, room, a.resultRoom())
+	assert.Equal(t, room, resultRoom(a))
 
 	a = open(exampleText(t, "reading-room"), 60, 20)
 	assert.NotRegexp(t, `\d–\d`, everyScreen(a))
@@ -78,7 +78,7 @@ func TestBandsComeLater(t *testing.T) {
 		a := New(Options{Text: exampleText(t, "reading-room"), At: teatime})
 		a.Update(windowSize(size[0], size[1]))
 		before := splitLines(a.Plain())
-		a.adviseNow()
+		a.session.adviseNow()
 		after := splitLines(a.Plain())
 		came := 0
 		for y := range after {
@@ -98,12 +98,12 @@ func TestBandsComeLater(t *testing.T) {
 // What comes too late, of a build that was changed since, is not shown.
 func TestBandsOfAnotherBuild(t *testing.T) {
 	a := New(Options{Text: exampleText(t, "reading-room"), At: teatime})
-	a.Update(windowSize(120, 40))
-	late := advisedMsg{a.report, a.report.Advised().Banded()}
+	_, cmd := a.Update(windowSize(120, 40))
+	late := cmd()
 	focusOn(t, a, "hand.hours.drive.fixed")
 	a.Update(keyMsg("alt+up"))
 	a.Update(late)
-	assert.False(t, a.report.IsBanded())
+	assert.False(t, a.session.report.IsBanded())
 }
 
 // menuDo does what the menu calls so.

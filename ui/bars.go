@@ -33,3 +33,17 @@ func drawBars(at cells.Area, bars []bar, style cells.Style) {
 		at.Rows(y, 1).TextRight(0, value, b.text)
 	}
 }
+
+// drawColumns draws lines of a label and two numbers, each in its column.
+func drawColumns(at cells.Area, lines [][3]string) {
+	w, _ := at.Size()
+	second, third := 0, 0
+	for _, l := range lines {
+		second, third = max(second, cells.Width(l[1])), max(third, cells.Width(l[2]))
+	}
+	for y, l := range lines {
+		at.Sub(1, y, w-second-third-4, 1).Text(0, 0, label, l[0])
+		at.Sub(0, y, w-third-2, 1).TextRight(0, dim, l[1])
+		at.Rows(y, 1).TextRight(0, value, l[2])
+	}
+}

@@ -1,115 +1,119 @@
 package ui
 
 import (
-	"context"
-	"errors"
-	"fmt"
-	"io/fs"
-	"os"
-
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
-
-	"example.com/needlewright/model"
-	"example.com/needlewright/model/file"
-	"example.com/needlewright/model/spread"
 )
 
-// saveFile writes over the file a build was read from, unless that has changed
-// since; one that is gone is written anew.
-func saveFile(s saving, known file.Stamp) tea.Cmd {
-	return func() tea.Msg {
-		gone := isGone(s.path)
-		if gone {
-			known = file.Stamp{}
-		}
-		done, err := file.SaveOver(s.path, s.text, known, s.copies)
-		return savedMsg{s, done, err, gone}
+// A command is what a key does whatever field is focused.
+type command struct {
+	key key.Binding
+	do  func(*App) tea.Cmd
+}
+
+// quietly is a command that asks for nothing more.
+func quietly(f func(*App)) func(*App) tea.Cmd {
+	return func(a *App) tea.Cmd { f(a); return nil }
+}
+
+// newCommands are all of them.
+func newCommands(k *keyMap) []command {
+	minutes := func(n int) func(*App) tea.Cmd {
+		return quietly(func(a *App) { a.side.preview.moveTime(n * 60) })
+	}
+	return []command{
+		{k.Up, quietly(func(a *App) { a.form.move(-1) })},
+		{k.Down, quietly(func(a *App) { a.form.move(1) })},
+		{k.NextPane, quietly(func(a *App) { a.turn(1) })},
+		{k.PreviousPane, quietly(func(a *App) { a.turn(-1) })},
+		{k.NextHand, quietly(func(a *App) { a.form.nextHand() })},
+		{k.StepUp, func(a *App) tea.Cmd { return a.form.step(true) }},
+		{k.StepDown, func(a *App) tea.Cmd { return a.form.step(false) }},
+		{k.MinuteBack, minutes(-1)},
+		{k.MinuteOn, minutes(1)},
+		{k.FiveBack, minutes(-5)},
+		{k.FiveOn, minutes(5)},
+		{k.HourBack, minutes(-60)},
+		{k.HourOn, minutes(60)},
+		{k.Follow, follow},
+		{k.FastDay, fastDay},
+		{k.Plot, nextPlot},
+		{k.Budget, errorBudget},
+		{k.Large, toggleLarge},
+		{k.ResultsUp, quietly(func(a *App) { a.page(-1) })},
+		{k.ResultsDown, quietly(func(a *App) { a.page(1) })},
+		{k.Jump, jump},
+		{k.Finding, nextFinding},
+		{k.Take, (*App).take},
+		{k.Choose, choosePart},
+		{k.Cautions, readCautions},
+		{k.Look, lookInto},
+		{k.Kits, makeKits},
+		{k.Revert, func(a *App) tea.Cmd { return a.form.revert() }},
+		{k.Undo, undo},
+		{k.Redo, redo},
+		{k.Open, openList},
+		{k.Save, save},
+		{k.Menu, (*App).menu},
+		{k.Help, quietly(func(a *App) { a.front.listKeys() })},
+		{k.Suspend, (*App).suspend},
+		{k.Quit, (*App).quit},
 	}
 }
 
-// isGone says whether there is nothing at a path.
-func isGone(path string) bool {
-	_, err := os.Stat(path)
-	return errors.Is(err, fs.ErrNotExist)
+// What both keys and the menu do.
+var (
+	follow       = func(a *App) tea.Cmd { return a.side.preview.follow() }
+	fastDay      = func(a *App) tea.Cmd { return a.side.preview.fastDay() }
+	nextPlot     = quietly(func(a *App) { a.side.views.next() })
+	errorBudget  = quietly(func(a *App) { a.side.views.errorBudget() })
+	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.preview.toggleLarge(l.dial.Dx()) })
+	jump         = quietly(func(a *App) { a.finder.jump() })
+	nextFinding  = quietly(func(a *App) { a.finder.next() })
+	choosePart   = func(a *App) tea.Cmd { return a.offers.choosePart() }
+	readCautions = quietly(func(a *App) { a.front.open(a.form.helpPage(a.screen.canvas.ASCII)) })
+	lookInto     = quietly(func(a *App) { a.finder.look() })
+	makeKits     = func(a *App) tea.Cmd { return a.kits.begin() }
+	undo         = func(a *App) tea.Cmd { return a.form.undo() }
+	redo         = func(a *App) tea.Cmd { return a.form.redo() }
+	openList     = func(a *App) tea.Cmd { return a.files.openList() }
+	save         = func(a *App) tea.Cmd { return a.files.save() }
+)
+
+// turn opens the next pane or the one before.
+func (a *App) turn(by int) {
+	a.side.results.begin()
+	a.form.turn(by)
 }
 
-// saveNew writes a file that must not be there yet.
-func saveNew(s saving) tea.Cmd {
-	return func() tea.Msg {
-		if info, err := os.Stat(s.path); err == nil && info.IsDir() {
-			return savedMsg{saving: s, err: errors.New("this is a folder: name a file in it")}
-		}
-		done, err := file.SaveOver(s.path, s.text, file.Stamp{}, s.copies)
-		if errors.Is(err, file.ErrChangedOnDisk) {
-			err = errThere
-		}
-		return savedMsg{saving: s, done: done, err: err}
+// page scrolls what stands beside the form by pages.
+func (a *App) page(by int) {
+	if a.screen.tooSmall() {
+		return
 	}
+	l := a.screen.layout()
+	a.side.page(by, &l)
 }
 
-// overwrite writes a file, whatever is there.
-func overwrite(s saving) tea.Cmd {
-	return func() tea.Msg {
-		done, err := file.Save(s.path, s.text, s.copies)
-		return savedMsg{saving: s, done: done, err: err}
+// take takes over what is offered: for the finding whose advice is in view, or
+// for the focused field.
+func (a *App) take() tea.Cmd {
+	a.session.adviseNow()
+	advised := a.finder.advised()
+	a.finder.forget()
+	return a.offers.take(advised)
+}
+
+// quit ends at once, or asks where something would be lost.
+func (a *App) quit() tea.Cmd {
+	return a.files.unlessUnsaved(a.keys.Quit, func() tea.Cmd { return tea.Sequence(a.session.giveUp(), tea.Quit) })
+}
+
+// suspend hands the terminal to the shell until it calls back.
+func (a *App) suspend() tea.Cmd {
+	if !a.suspendable {
+		a.notice.warn("No shell waits to take over: there is nothing to suspend to.")
+		return nil
 	}
-}
-
-// openFile reads a build and looks for unsaved work on it.
-func openFile(path, copies string) tea.Cmd {
-	return func() tea.Msg {
-		file, err := file.OpenFile(path, copies)
-		if err == nil && file.Fresh && len(file.Found) == 0 {
-			err = errors.New("there is no such file")
-		}
-		return openedMsg{file, err}
-	}
-}
-
-// listFolder lists the builds of a folder.
-func listFolder(folder string) tea.Cmd {
-	return func() tea.Msg {
-		entries, whole, err := file.ListBuilds(folder)
-		return listedMsg{folder, entries, !whole, err}
-	}
-}
-
-// A factory makes kits of a build, as model.NewYield does.
-type factory func(ctx context.Context, b *model.Build, kits int, seed uint64, progress func(done int)) (*spread.Yield, error)
-
-// start makes the kits beside the keys, and waits for the first news.
-func (m *making) start(ctx context.Context, make factory) tea.Cmd {
-	return func() tea.Msg {
-		go func() {
-			y, err := tryMake(ctx, make, m)
-			m.end <- madeMsg{m, y, err}
-		}()
-		return m.wait()
-	}
-}
-
-// tryMake makes the kits. A failure of the program comes back as an error.
-func tryMake(ctx context.Context, make factory, m *making) (y *spread.Yield, err error) {
-	defer func() {
-		if r := recover(); r != nil {
-			y, err = nil, fmt.Errorf("the program failed: %v", r)
-		}
-	}()
-	return make(ctx, m.build, kitsMade, kitsSeed, func(done int) {
-		select {
-		case <-m.done: // nobody has read it yet
-		default:
-		}
-		m.done <- done
-	})
-}
-
-// wait returns the next news of the kits, their end at last.
-func (m *making) wait() tea.Msg {
-	select {
-	case made := <-m.end:
-		return made
-	case done := <-m.done:
-		return makingMsg{m, done}
-	}
+	return tea.Suspend
 }

@@ -2,8 +2,8 @@ package ui
 
 import (
 	"math"
-	"strconv"
 
+	"example.com/needlewright/model/dial"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -41,72 +41,41 @@ func newFace(w, h int, sweep float64) face {
 // angle is where a share of the scale stands.
 func (f face) angle(share float64) float64 { return f.half * (2*share - 1) }
 
-// drawDials draws the hand in view, or all hands side by side where there is
-// room.
-func (a *App) drawDials(at cells.Area, hand int) {
-	w, _ := at.Size()
-	hands := len(a.report.Plan.Hands)
-	if hand >= 0 && (hands == 1 || a.large || hands*dialColumns > w) {
-		a.drawDial(at, hand)
-		return
-	}
-	if hands*dialColumns > w {
-		return
-	}
-	_, h := at.Size()
-	for i := range hands {
-		column := at.Sub(i*w/hands, 0, w/hands, h)
-		a.drawDial(column.Rows(0, h-1), i)
-		style := label
-		if i == hand {
-			style = title
-		}
-		name := a.report.Build.Hands[i].Name
-		column.Text((w/hands-cells.Width(name))/2, h-1, style, name)
-	}
-}
-
-// dialColumns is the least width of a dial that has others beside it.
-const dialColumns = 23
-
 // roomyDial is the width in dots from which every large mark has its numeral.
 const roomyDial = 56
 
-// marks are the divisions of a dial by its whole time in minutes: large ones
-// with a numeral, small ones between, and what the numerals count to.
-var marks = map[float64]struct{ large, small, count int }{
-	720:  {4, 12, 12},
-	1440: {4, 24, 24},
-	60:   {4, 12, 60},
-	1:    {4, 12, 60},
+// A dialPicture is a dial as it is to be drawn.
+type dialPicture struct {
+	sweep float64 // degrees
+	marks []dial.Mark
+	place float64 // of the needle, a share of the scale
+	style cells.Style
 }
 
-func (a *App) drawDial(at cells.Area, hand int) {
-	plan, build := &a.report.Plan, a.report.Build
+// draw draws the scale with its marks and numerals, and the needle.
+func (d *dialPicture) draw(at cells.Area) {
 	plot := cells.NewPlot(at)
 	w, h := plot.Size()
-	f := newFace(w, h, build.Hands[hand].Meter.Sweep.Number)
+	f := newFace(w, h, d.sweep)
 	plot.Arc(f.x, f.y, f.r, -f.half, f.half)
-	m := marks[plan.Minutes(hand)]
-	for i := 0; i <= m.small; i++ {
-		angle := f.angle(plan.Mark(hand, float64(i)/float64(m.small)))
+	for _, m := range d.marks {
+		angle := f.angle(m.Place)
 		long := 3.0
-		if i%(m.small/m.large) == 0 {
+		if m.Large {
 			long = 6
 		}
 		from, to := cells.OnCircle(f.x, f.y, f.r-long, angle), cells.OnCircle(f.x, f.y, f.r, angle)
 		plot.Line(from.X, from.Y, to.X, to.Y)
 	}
 	plot.Draw(scale)
-	every := 1
+	named := d.marks
 	if w < roomyDial { // the ends and the middle will do
-		every = m.large / 2
+		named = dial.Sparse(named)
 	}
-	for i := 0; i <= m.large; i += every {
-		share := float64(i) / float64(m.large)
-		f.drawNumeral(at, plan.Mark(hand, share), strconv.Itoa(m.count*i/m.large))
+	for _, m := range named {
+		f.drawNumeral(at, m.Place, m.Numeral)
 	}
-	a.drawNeedle(plot, f, a.place(hand))
+	f.drawNeedle(plot, d.place, d.style)
 }
 
 // drawNumeral writes a numeral outside the scale, clear of it by its own width
@@ -121,11 +90,7 @@ func (f face) drawNumeral(at cells.Area, share float64, s string) {
 
 // drawNeedle draws the needle from its pivot to the scale. Beyond the ends it
 // stops at a peg just outside them.
-func (a *App) drawNeedle(plot *cells.Plot, f face, place float64) {
-	style := needle
-	if a.stale() {
-		style = dim
-	}
+func (f face) drawNeedle(plot *cells.Plot, place float64, style cells.Style) {
 	angle := f.angle(max(-0.04, min(place, 1.04)))
 	tip := cells.OnCircle(f.x, f.y, f.r-1, angle)
 	for _, aside := range [...]float64{-1, 0, 1} { // thick at the pivot, fine at the scale

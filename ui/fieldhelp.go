@@ -4,65 +4,37 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/ui/cells"
 )
 
-// toneStyles are how notices look.
-var toneStyles = [...]cells.Style{said: title, warned: caution, failed: fault}
-
-// drawHelp says what was asked or went wrong, what is wrong with the file as a
-// whole, what to do about a finding, or what is to be known of the focused field.
-func (a *App) drawHelp(at cells.Area) {
-	if a.notice.text != "" {
-		fit(at, toneStyles[a.notice.tone], a.notice.text, "")
-		return
-	}
-	if p := a.homeless(); p != nil {
-		text := p.String() + ". Mend it in an editor, then open the file again (" + a.keys.Open.Help().Key + ")."
-		if a.doc.Broken() {
+// drawHelp says what is wrong with the file as a whole, what to do about a finding, or
+// what is to be known of the focused field.
+func (f *form) drawHelp(at cells.Area, advised *judge.Finding) {
+	if p := f.s.homeless(); p != nil {
+		text := p.String() + ". Mend it in an editor, then open the file again (" + f.keys.Open.Help().Key + ")."
+		if f.s.doc.Broken() {
 			text += " Until then nothing can be typed."
 		}
 		fit(at, fault, text, "")
 		return
 	}
-	if a.advising != nil {
+	if advised != nil {
 		tail := ""
-		if len(a.advising.Changes) > 0 {
-			tail = "(" + a.keys.Take.Help().Key + " does it)"
+		if len(advised.Changes) > 0 {
+			tail = "(" + f.keys.Take.Help().Key + " does it)"
 		}
-		fit(at, value, a.advice(a.advising), tail)
+		fit(at, value, adviceText(advised), tail)
 		return
 	}
-	a.drawFieldHelp(at, a.focused())
+	if r, ok := f.focused(); ok {
+		f.drawFieldHelp(at, r)
+	}
 }
 
-// fit writes a text and its tail in an area. What does not fit is cut with …, but
-// the tail stands.
-func fit(at cells.Area, style cells.Style, text, tail string) {
-	_, h := at.Size()
-	if whole := strings.TrimSpace(text + " " + tail); len(at.Lines(whole)) <= h {
-		at.Wrap(0, style, whole)
-		return
-	}
-	cut(at, style, text, tail)
-}
-
-// cut writes a text in an area, as much of it as fits, and the tail at its end.
-func cut(at cells.Area, style cells.Style, text, tail string) {
-	w, h := at.Size()
-	lines := at.Lines(text)
-	for y, s := range lines[:min(len(lines), h)] {
-		if y < h-1 {
-			at.Text(0, y, style, s)
-			continue
-		}
-		room := w
-		if tail != "" {
-			room -= cells.Width(tail) + 1
-		}
-		at.Sub(0, y, room, 1).Text(0, 0, style, strings.Join(lines[y:], " "))
-	}
-	at.Rows(h-1, 1).TextRight(0, style, tail)
+// adviceText is what to do about a finding that was gone to.
+func adviceText(f *judge.Finding) string {
+	return signs[f.Severity] + " " + f.Severity.String() + ": " + f.Text + " " + f.Advice
 }
 
 // A helpPart is one thing to be known of a field.
@@ -75,17 +47,17 @@ type helpPart struct {
 // helpParts are what is to be known of a row, the first to be read first: what
 // can be hurt, what would do better, what it is, how to find it. Where room is
 // short, what may be typed comes last: at what may not, its own message says so.
-func (a *App) helpParts(r row, short bool) []helpPart {
+func (f *form) helpParts(r row, short, ascii bool) []helpPart {
 	var parts []helpPart
-	cautions := a.cautionsAt(r.field, r.index)
+	cautions := f.cautionsAt(r)
 	if len(cautions) > 0 {
-		parts = append(parts, helpPart{caution, a.cautionText(cautions[0]), true})
+		parts = append(parts, helpPart{caution, cautionText(cautions[0], ascii), true})
 		cautions = cautions[1:]
 	}
-	if text := a.offerHelp(r); text != "" {
+	if text := f.offerHelp(r); text != "" {
 		parts = append(parts, helpPart{note, text, true})
 	}
-	what, allowed := a.whatItIs(r), allowedText(r.field)
+	what, allowed := f.whatItIs(r), allowedText(r.field)
 	if !short {
 		what = strings.TrimSpace(what + " " + allowed)
 	}
@@ -94,7 +66,7 @@ func (a *App) helpParts(r row, short bool) []helpPart {
 		parts = append(parts, helpPart{dim, text, false})
 	}
 	for _, c := range cautions {
-		parts = append(parts, helpPart{caution, a.cautionText(c), false})
+		parts = append(parts, helpPart{caution, cautionText(c, ascii), false})
 	}
 	if short && allowed != "" {
 		parts = append(parts, helpPart{value, allowed, false})
@@ -111,8 +83,8 @@ func measureText(f *model.Field) string {
 }
 
 // whatItIs says what a field is, and where its value is from.
-func (a *App) whatItIs(r row) string {
-	if mark := a.doc.Mark(r.field, r.index); mark != "" {
+func (f *form) whatItIs(r row) string {
+	if mark := f.s.doc.Mark(r.field, r.index); mark != "" {
 		return "? " + mark + ". " + r.field.Help
 	}
 	return r.field.Help
@@ -132,12 +104,12 @@ func allowedText(f *model.Field) string {
 
 // drawFieldHelp says what is to be known of a row; where there is no room for all
 // of it, a key is named that shows the rest.
-func (a *App) drawFieldHelp(at cells.Area, r row) {
+func (f *form) drawFieldHelp(at cells.Area, r row) {
 	w, h := at.Size()
-	parts := a.helpParts(r, false)
+	parts := f.helpParts(r, false, at.ASCII())
 	rows, whole := shareRows(parts, w, h)
 	if !whole {
-		parts = a.helpParts(r, true)
+		parts = f.helpParts(r, true, at.ASCII())
 		rows, _ = shareRows(parts, w, h)
 	}
 	y := 0
@@ -147,7 +119,7 @@ func (a *App) drawFieldHelp(at cells.Area, r row) {
 		}
 		tail := ""
 		if y+rows[i] == h && !whole {
-			tail = a.keys.Cautions.Help().Key + " shows all"
+			tail = f.keys.Cautions.Help().Key + " shows all"
 		}
 		cut(at.Rows(y, rows[i]), p.style, p.text, tail)
 		y += rows[i]

@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"strings"
-	"unicode/utf8"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/ui/cells"
@@ -19,7 +18,7 @@ type line struct {
 
 // lines lays a form out for a width: headings, fields, and under a field its
 // problem; airy with a blank line between groups.
-func (a *App) lines(rows []row, width int, airy bool) []line {
+func (f *form) lines(rows []row, width int, airy bool) []line {
 	lines := make([]line, 0, 2*len(rows))
 	for i, r := range rows {
 		if r.heading != "" {
@@ -29,7 +28,7 @@ func (a *App) lines(rows []row, width int, airy bool) []line {
 			lines = append(lines, line{row: i, heading: r.heading})
 		}
 		lines = append(lines, line{row: i})
-		if p := a.problem(r); p != nil {
+		if p := f.problem(r); p != nil {
 			for _, s := range cells.Lines(problemText(p), width-2) {
 				lines = append(lines, line{row: i, problem: s})
 			}
@@ -43,14 +42,14 @@ func problemText(p *model.Problem) string {
 	return model.Problem{Wrong: p.Wrong, Allowed: p.Allowed, Remedy: p.Remedy}.Message()
 }
 
-// formLines are the lines of the open form, and which of them is at the top of
-// a window of w by h: the focused field with its problem is always in view.
-func (a *App) formLines(rows []row, w, h int) (lines []line, start int) {
-	lines = a.lines(rows, w, true)
+// window is the lines of the open pane, and which of them is at the top of a window
+// of w by h: the focused field with its problem is always in view.
+func (f *form) window(rows []row, w, h int) (lines []line, start int) {
+	lines = f.lines(rows, w, true)
 	if len(lines) > h {
-		lines = a.lines(rows, w, false)
+		lines = f.lines(rows, w, false)
 	}
-	focus := min(a.focus[a.pane], len(rows)-1)
+	focus := min(f.focus[f.pane], len(rows)-1)
 	from, to := 0, 0
 	for i, l := range lines {
 		if l.row == focus && !l.blank {
@@ -67,13 +66,21 @@ func (a *App) formLines(rows []row, w, h int) (lines []line, start int) {
 	return lines, start
 }
 
-// drawForm draws the open form.
-func (a *App) drawForm(l layout) {
-	area := a.titled(l.form, paneNames[a.pane])
-	rows := a.rows(a.pane)
-	focus := min(a.focus[a.pane], len(rows)-1)
+// click gives the keys to the row that stands in a line of a window of w by h.
+func (f *form) click(y, w, h int) {
+	lines, start := f.window(f.rows(f.pane), w, h)
+	if i := start + y; i < len(lines) && lines[i].heading == "" && !lines[i].blank {
+		f.goTo(f.pane, lines[i].row)
+	}
+}
+
+// draw draws the open pane in its frame.
+func (f *form) draw(frame cells.Area) {
+	area := titled(frame, f.panes[f.pane].name)
+	rows := f.rows(f.pane)
+	focus := min(f.focus[f.pane], len(rows)-1)
 	w, h := area.Size()
-	lines, start := a.formLines(rows, w, h)
+	lines, start := f.window(rows, w, h)
 	for y := 0; y < h && start+y < len(lines); y++ {
 		l, at := lines[start+y], area.Rows(y, 1)
 		switch {
@@ -83,10 +90,11 @@ func (a *App) drawForm(l layout) {
 		case l.problem != "":
 			at.Text(2, 0, fault, l.problem)
 		default:
-			a.drawField(at, rows[l.row], l.row == focus)
+			f.drawField(at, rows[l.row], l.row == focus)
 		}
 	}
-	air := a.area(l.form).Sub(l.form.Dx()-2, 1, 1, h) // beside the fields
+	wide, _ := frame.Size()
+	air := frame.Sub(wide-2, 1, 1, h) // beside the fields
 	if start > 0 {
 		air.Text(0, 0, dim, "↑")
 	}
@@ -96,38 +104,38 @@ func (a *App) drawForm(l layout) {
 }
 
 // drawField draws one field: its label, its value and the unit of a bare number.
-func (a *App) drawField(at cells.Area, r row, focused bool) {
+func (f *form) drawField(at cells.Area, r row, focused bool) {
 	labelStyle, valueStyle, dimStyle := label, value, dim
 	if focused {
 		labelStyle, valueStyle, dimStyle = focusLabel, focusValue, focusDim
 		at.Fill(focusValue, ' ')
 	}
 	sign := " "
-	if a.problem(r) != nil {
+	if f.problem(r) != nil {
 		sign, labelStyle = "!", fault
 		if focused {
 			labelStyle = focusFault
 		}
 	}
-	at.Text(0, 0, labelStyle, sign+a.label(r))
-	if r.cell < 0 && a.doc.Mark(r.field, r.index) != "" {
+	at.Text(0, 0, labelStyle, sign+f.label(r))
+	if r.cell < 0 && f.s.doc.Mark(r.field, r.index) != "" {
 		at.Text(labelColumns-1, 0, dimStyle, "?")
 	}
 	_, middle := at.SplitLeft(labelColumns)
-	text, unit, typed := a.text(r), a.bareUnit(r), focused && r.field.Choices == nil && !r.isHead()
+	text, unit, typed := f.text(r), f.bareUnit(r), focused && r.field.Choices == nil && !r.isHead()
 	switch {
 	case r.isHead():
-		text, valueStyle = fmt.Sprintf("%d pairs", len(a.doc.Pairs(r.field, r.index))), dimStyle
+		text, valueStyle = fmt.Sprintf("%d pairs", len(f.s.doc.Pairs(r.field, r.index))), dimStyle
 	case text == "":
-		text, valueStyle = a.assumed(r), dimStyle
+		text, valueStyle = f.assumed(r), dimStyle
 	}
 	if focused && r.field.Choices != nil {
 		text = "‹ " + text + " ›"
 	}
-	middle = a.drawOffer(middle, text+" "+unit, r, dimStyle)
+	middle = f.drawOffer(middle, text+" "+unit, r, dimStyle)
 	x := 0
 	if typed {
-		x = a.drawInput(middle, a.assumed(r))
+		x = f.line.draw(middle, f.assumed(r), f.s.untouched() && f.line.Value() == f.text(r))
 	} else {
 		x = middle.Text(0, 0, valueStyle, text)
 	}
@@ -136,8 +144,8 @@ func (a *App) drawField(at cells.Area, r row, focused bool) {
 
 // bareUnit is the unit of a bare number, which stands behind it; "" of any other
 // text.
-func (a *App) bareUnit(r row) string {
-	text := strings.TrimSpace(a.text(r))
+func (f *form) bareUnit(r row) string {
+	text := strings.TrimSpace(f.text(r))
 	if text != "" && r.cell < 0 && strings.Trim(text, "0123456789.,+-−eE") == "" {
 		return r.field.Unit.Symbol()
 	}
@@ -146,8 +154,8 @@ func (a *App) bareUnit(r row) string {
 
 // drawOffer draws what is offered for a row at the right end of its line, and
 // returns the room that is left for the text that stands there.
-func (a *App) drawOffer(at cells.Area, there string, r row, style cells.Style) cells.Area {
-	s, c := a.offered(r)
+func (f *form) drawOffer(at cells.Area, there string, r row, style cells.Style) cells.Area {
+	s, c := f.offered(r)
 	if s == nil {
 		return at
 	}
@@ -158,33 +166,4 @@ func (a *App) drawOffer(at cells.Area, there string, r row, style cells.Style) c
 	}
 	at.TextRight(0, style, text)
 	return at.Sub(0, 0, w-cells.Width(text), 1)
-}
-
-// drawInput draws the text being typed, with its cursor always in view, and
-// returns the columns it took.
-func (a *App) drawInput(at cells.Area, assumed string) int {
-	w, _ := at.Size()
-	text := a.input.Value()
-	if text == "" {
-		at.Text(0, 0, focusDim, assumed)
-		first, _ := utf8.DecodeRuneInString(assumed + " ")
-		at.Text(0, 0, cursorCell, string(first))
-		return w
-	}
-	before, behind := a.input.parts()
-	if behind == "" && !cells.Fits(text, w-1) && text == a.text(a.focused()) && a.doc.Text == a.entered && a.mode == editing {
-		at.Text(0, 0, focusValue, text) // not touched yet: it begins at its head
-		at.Text(w-1, 0, cursorCell, "…")
-		return w
-	}
-	if !cells.Fits(before, w-1) {
-		before = "…" + cells.Tail(before, w-2)
-	}
-	x := at.Text(0, 0, focusValue, before)
-	if behind == "" {
-		return x + at.Text(x, 0, cursorCell, " ")
-	}
-	_, size := utf8.DecodeRuneInString(behind)
-	x += at.Text(x, 0, cursorCell, behind[:size])
-	return x + at.Text(x, 0, focusValue, behind[size:])
 }

@@ -39,8 +39,8 @@ func TestGoldenScreens(t *testing.T) {
 		at := func(example string) *App { return open(exampleText(t, example), size[0], size[1]) }
 		screen := func(name string, a *App) { golden(t, fmt.Sprintf("%s-%dx%d", name, size[0], size[1]), a.Plain()) }
 		a := at("reading-room")
-		for _, pane := range paneNames {
-			screen(strings.ToLower(pane), a)
+		for _, pane := range thePanes {
+			screen(strings.ToLower(pane.name), a)
 			press(a, "tab")
 		}
 		for _, plot := range []string{"budget", "day", "step", "wrap", "ripple", "discharge"} {
@@ -86,7 +86,7 @@ func TestGoldenScreens(t *testing.T) {
 		a = at("reading-room")
 		press(a, "ctrl+d")
 		for range 10 {
-			a.Update(tickMsg{a.round, time.Time{}})
+			a.Update(tickMsg{a.side.preview.round, time.Time{}})
 		}
 		screen("fast-day", a)
 		a = at("reading-room")

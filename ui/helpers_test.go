@@ -45,8 +45,8 @@ func open(text string, w, h int) *App {
 
 // settle waits for what is worked out beside the keys.
 func settle(a *App) {
-	a.adviseNow()
-	a.judgeNow()
+	a.session.adviseNow()
+	a.side.views.judgeNow()
 }
 
 // press sends keys by their Bubble Tea names, and anything else as typed text.
@@ -84,10 +84,10 @@ func keyMsg(k string) tea.KeyMsg {
 // focusOn moves to a field by its path.
 func focusOn(t testing.TB, a *App, path string) {
 	t.Helper()
-	for range panes {
-		for i, r := range a.rows(a.pane) {
-			if r.field.PathOf(a.doc.Build, r.index) == path {
-				for a.focus[a.pane] != i {
+	for range thePanes {
+		for i, r := range a.form.rows(a.form.pane) {
+			if r.field.PathOf(a.session.doc.Build, r.index) == path {
+				for a.form.focus[a.form.pane] != i {
 					press(a, "down")
 				}
 				return
@@ -105,6 +105,23 @@ func splitLines(s string) []string { return strings.Split(s, "\n") }
 // squeezed is a text without its blanks and line ends, as it is broken on no
 // screen.
 func squeezed(s string) string { return strings.Join(strings.Fields(s), "") }
+
+// focusedRow is the row that has the keys, which a pane with rows has.
+func focusedRow(a *App) row {
+	r, _ := a.form.focused()
+	return r
+}
+
+// typedIn is what stands in the line that has the keys.
+func typedIn(a *App) string {
+	if a.front.mode == asking {
+		return a.front.line.Value()
+	}
+	return a.form.line.Value()
+}
+
+// resultRoom is how many lines of results are in view at once.
+func resultRoom(a *App) int { return a.side.results.room(a.screen.layout().below) }
 
 func contains(s, part string) bool { return strings.Contains(s, part) }
 

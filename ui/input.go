@@ -15,13 +15,6 @@ import (
 	"example.com/needlewright/ui/cells"
 )
 
-// The longest texts that prompts take, in characters; those of fields are in
-// the fields table.
-const (
-	longestAnswer = 200
-	longestPath   = 1024 // macOS takes no longer one (PATH_MAX, from memory)
-)
-
 // An input is the line in which a person types, of the focused field or of a
 // prompt. It takes nothing but text, and no more of it than there is room for.
 type input struct {
@@ -88,6 +81,11 @@ func (in *input) press(msg tea.KeyMsg) (changed bool, says string) {
 	in.line, _ = in.line.Update(msg)
 	in.note()
 	return in.text != before, says
+}
+
+// empties says whether a key empties the line.
+func (in *input) empties(msg tea.KeyMsg) bool {
+	return key.Matches(msg, in.line.KeyMap.DeleteBeforeCursor)
 }
 
 // noRoom says that so many characters are too many.
@@ -162,4 +160,34 @@ func leftOut(n int) string {
 		return "1 character was left out: it is no text."
 	}
 	return quantity.Grouped(n) + " characters were left out: they are no text."
+}
+
+// draw draws the text being typed, with its cursor always in view, or what is assumed
+// where there is none, and returns the columns it took. A long text that is untouched
+// begins at its head.
+func (in *input) draw(at cells.Area, assumed string, untouched bool) int {
+	w, _ := at.Size()
+	text := in.text
+	if text == "" {
+		at.Text(0, 0, focusDim, assumed)
+		first, _ := utf8.DecodeRuneInString(assumed + " ")
+		at.Text(0, 0, cursorCell, string(first))
+		return w
+	}
+	before, behind := in.parts()
+	if untouched && behind == "" && !cells.Fits(text, w-1) {
+		at.Text(0, 0, focusValue, text)
+		at.Text(w-1, 0, cursorCell, "…")
+		return w
+	}
+	if !cells.Fits(before, w-1) {
+		before = "…" + cells.Tail(before, w-2)
+	}
+	x := at.Text(0, 0, focusValue, before)
+	if behind == "" {
+		return x + at.Text(x, 0, cursorCell, " ")
+	}
+	_, size := utf8.DecodeRuneInString(behind)
+	x += at.Text(x, 0, cursorCell, behind[:size])
+	return x + at.Text(x, 0, focusValue, behind[size:])
 }

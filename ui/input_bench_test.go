@@ -38,7 +38,7 @@ func BenchmarkLongValues(b *testing.B) {
 		return func(t testing.TB) *App {
 			a := at(exampleText(t, "harbour-office"), path)(t)
 			press(a, "down", "up", "ctrl+u", strings.Repeat("5", n))
-			require.Len(t, a.input.Value(), n)
+			require.Len(t, typedIn(a), n)
 			return a
 		}
 	}
@@ -46,7 +46,7 @@ func BenchmarkLongValues(b *testing.B) {
 		return func(t testing.TB) *App {
 			a := open(exampleText(t, "reading-room"), 80, 24)
 			press(a, "ctrl+s", "ctrl+u", strings.Repeat("5", n))
-			require.Len(t, a.input.Value(), n)
+			require.Len(t, typedIn(a), n)
 			return a
 		}
 	}
@@ -54,7 +54,7 @@ func BenchmarkLongValues(b *testing.B) {
 		return func(t testing.TB) *App {
 			a := at(exampleText(t, "harbour-office"), "hand.hours.meter.table")(t)
 			press(a, "down", "down", "ctrl+u", "1 : "+strings.Repeat("5", n-4))
-			require.Len(t, a.input.Value(), n)
+			require.Len(t, typedIn(a), n)
 			return a
 		}
 	}

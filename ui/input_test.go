@@ -85,7 +85,7 @@ func TestEveryKeyOfTheLine(t *testing.T) {
 		for _, line := range lines {
 			for _, name := range lineKeys() {
 				for back := range len([]rune(line)) + 1 {
-					for a.mode != editing {
+					for a.front.mode != editing {
 						press(a, "esc")
 					}
 					press(a, "esc")
@@ -118,7 +118,7 @@ func TestDeleteWordForward(t *testing.T) {
 				press(a, "left")
 			}
 			a.Update(pressed(name))
-			assert.Equal(t, c.left, a.input.Value(), "%s, %d back", name, c.back)
+			assert.Equal(t, c.left, typedIn(a), "%s, %d back", name, c.back)
 			assert.Contains(t, a.Text(), `title = "`+c.left+`"`)
 		}
 	}
@@ -136,27 +136,27 @@ func TestWordsAreText(t *testing.T) {
 			focusOn(t, a, "title")
 			press(a, "ctrl+u")
 			a.Update(msg)
-			assert.Equal(t, editing, a.mode, word)
+			assert.Equal(t, editing, a.front.mode, word)
 			assert.Contains(t, a.Text(), `title = "`+word+`"`)
 
 			a.Update(pressed("f2")) // a prompt
 			a.Update(msg)
-			assert.Equal(t, asking, a.mode, word)
-			assert.Equal(t, word, a.input.Value())
+			assert.Equal(t, asking, a.front.mode, word)
+			assert.Equal(t, word, typedIn(a))
 			a.Update(pressed("esc"))
 
 			for _, page := range []string{"f1", "f5"} { // any other key closes it
 				a.Update(pressed(page))
 				a.Update(msg)
-				assert.Equal(t, editing, a.mode, "%s at %s", word, page)
+				assert.Equal(t, editing, a.front.mode, "%s at %s", word, page)
 			}
 
 			a.Update(pressed("ctrl+q")) // a question
-			require.Equal(t, confirming, a.mode)
+			require.Equal(t, confirming, a.front.mode)
 			_, cmd := a.Update(msg)
-			assert.Equal(t, editing, a.mode, word)
+			assert.Equal(t, editing, a.front.mode, word)
 			assert.False(t, quits(cmd), word)
-			assert.False(t, a.waiting, "%s does not save", word)
+			assert.False(t, a.files.waiting, "%s does not save", word)
 		}
 	}
 }
@@ -183,17 +183,17 @@ func TestTooLongIsRefused(t *testing.T) {
 				a.Update(pasted("abc"))
 				a.Update(pasted(strings.Repeat("x", n)))
 				assert.Contains(t, strings.Join(strings.Fields(a.Plain()), " "), "At most", keys)
-				assert.Equal(t, "abc", a.input.Value(), keys)
+				assert.Equal(t, "abc", typedIn(a), keys)
 			}
 		}
 	})
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "f2", "New build", "enter", "640", "enter", "500 uA", "enter")
-	require.Equal(t, "5 V ±1 %", a.input.Value(), "that the next letter replaces")
+	require.Equal(t, "5 V ±1 %", typedIn(a), "that the next letter replaces")
 	a.Update(pasted(strings.Repeat("x", 300)))
-	assert.Equal(t, "5 V ±1 %", a.input.Value(), "but not a text that is too long")
+	assert.Equal(t, "5 V ±1 %", typedIn(a), "but not a text that is too long")
 	press(a, "6")
-	assert.Equal(t, "6", a.input.Value())
+	assert.Equal(t, "6", typedIn(a))
 }
 
 // A field takes as much as it says and no more, a path more than a title.
@@ -205,20 +205,20 @@ func TestLongest(t *testing.T) {
 		for range most {
 			a.Update(keyMsg("5"))
 		}
-		assert.Len(t, a.input.Value(), most, path)
+		assert.Len(t, typedIn(a), most, path)
 		assert.Empty(t, a.notice.text, path)
 		press(a, "5")
-		assert.Len(t, a.input.Value(), most, path)
+		assert.Len(t, typedIn(a), most, path)
 		assert.Contains(t, a.notice.text, "delete some", path)
 		press(a, "backspace", "6")
-		assert.True(t, strings.HasSuffix(a.input.Value(), "56"), path)
+		assert.True(t, strings.HasSuffix(typedIn(a), "56"), path)
 	}
 	press(a, "ctrl+z", "ctrl+z", "ctrl+s", "ctrl+u")
 	a.Update(pasted(strings.Repeat("d/", longestPath/2)))
-	assert.Len(t, a.input.Value(), longestPath)
+	assert.Len(t, typedIn(a), longestPath)
 	a.Update(pasted("d"))
-	assert.Len(t, a.input.Value(), longestPath)
-	assert.Contains(t, a.prompt.problem, "At most")
+	assert.Len(t, typedIn(a), longestPath)
+	assert.Contains(t, a.front.prompt.problem, "At most")
 }
 
 // A value is one line of text, whatever is pasted.
@@ -244,7 +244,7 @@ func TestOnlyText(t *testing.T) {
 				press(a, prompt)
 			}
 			a.Update(pasted(given))
-			assert.Equal(t, want, a.input.Value(), "%q", given)
+			assert.Equal(t, want, typedIn(a), "%q", given)
 			if prompt == "" {
 				assert.Contains(t, a.Text(), `title = "`+want+`"`, "%q", given)
 			}
@@ -271,10 +271,10 @@ func TestLongValueOfAFile(t *testing.T) {
 			require.Nil(t, problem)
 			a := open(text, 80, 24)
 			framed(t, a)
-			f, _, ok := a.doc.Find(strings.Replace(path, "hand.hours", "hand."+a.doc.Build.Hands[0].Name, 1))
+			f, _, ok := a.session.doc.Find(strings.Replace(path, "hand.hours", "hand."+a.session.doc.Build.Hands[0].Name, 1))
 			require.True(t, ok, path)
-			a.goToValue(f, 0)
-			require.Equal(t, f, a.focused().field)
+			a.form.goToValue(f, 0)
+			require.Equal(t, f, focusedRow(a).field)
 			screen := squeezed(a.Plain())
 			assert.Contains(t, screen, "1048576charactersaretoo", "%s, a %s", path, kind)
 			assert.Equal(t, text, a.Text(), path)
@@ -285,7 +285,7 @@ func TestLongValueOfAFile(t *testing.T) {
 				}
 				assert.Contains(t, a.notice.text, "ctrl+u empties it")
 			}
-			a.goToField("rail.voltage")
+			a.form.goToField("rail.voltage")
 			press(a, "ctrl+u", "4", " ", "V") // another field
 			other, problem := model.Set(text, "rail.voltage", "4 V")
 			require.Nil(t, problem)
@@ -293,10 +293,10 @@ func TestLongValueOfAFile(t *testing.T) {
 			press(a, "ctrl+z")
 			require.True(t, text == a.Text(), path)
 
-			a.goToValue(f, 0)
+			a.form.goToValue(f, 0)
 			if f.Choices == nil {
 				press(a, "ctrl+u")
-				assert.Zero(t, a.doc.TooLong(f, 0))
+				assert.Zero(t, a.session.doc.TooLong(f, 0))
 				assert.Less(t, len(a.Text()), 100_000)
 			} else {
 				press(a, "right")
@@ -322,7 +322,7 @@ func TestLongValueIsSaved(t *testing.T) {
 	press(a, "ctrl+u", "650")
 	want := strings.Replace(text, `"640 Ω ±1 %"`, `"650"`, 1)
 	require.NotEqual(t, len(text), len(want))
-	drain(a, a.writeCopy())
+	drain(a, a.session.writeCopy())
 	found, err := file.RecoveryFor(filepath.Join(folder, "kept"), path).Offer(text)
 	require.NoError(t, err)
 	if len(found) > 0 { // this process's own is offered to none
@@ -338,7 +338,7 @@ func TestLongValueIsSaved(t *testing.T) {
 	assert.False(t, a.Unsaved())
 
 	b := open(exampleText(t, "reading-room"), 80, 24)
-	b.takeUp(file.Copy{Text: want})
+	b.files.takeUp(file.Copy{Text: want})
 	assert.True(t, want == b.Text())
 	press(b, "ctrl+z")
 	assert.Equal(t, exampleText(t, "reading-room"), b.Text())
@@ -359,7 +359,7 @@ func TestTableLimits(t *testing.T) {
 		return a
 	}
 	rows := func(a *App) (n int) {
-		for _, r := range a.rows(a.pane) {
+		for _, r := range a.form.rows(a.form.pane) {
 			if r.cell >= 0 {
 				n++
 			}
@@ -371,12 +371,12 @@ func TestTableLimits(t *testing.T) {
 	assert.Equal(t, 102, rows(table(`["1 %", "2 %"]`, 102)), "as the file has them")
 
 	a := table(`["1 %", "`+strings.Repeat("5", 49)+`"]`, 322) // derived: 322 x 62 = 19 964 characters
-	require.Equal(t, 0, a.doc.TooLong(a.focused().field, 0))
+	require.Equal(t, 0, a.session.doc.TooLong(focusedRow(a).field, 0))
 	press(a, strings.Repeat("6", 36)) // to 20 000
 	assert.Empty(t, a.notice.text)
 	before := a.Text()
 	press(a, "7")
 	assert.Contains(t, a.notice.text, "20 000")
 	assert.Equal(t, before, a.Text())
-	assert.Equal(t, "1 % : "+strings.Repeat("5", 49)+strings.Repeat("6", 36), a.input.Value())
+	assert.Equal(t, "1 % : "+strings.Repeat("5", 49)+strings.Repeat("6", 36), typedIn(a))
 }

@@ -2,7 +2,6 @@ package ui
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"sync"
 	"time"
@@ -28,8 +27,29 @@ type turns struct {
 	done int
 }
 
+// may says whether a turn is still to be taken, and takes it.
+func (t *turns) may(turn int) bool {
+	if turn < t.done {
+		return false
+	}
+	t.done = turn
+	return true
+}
+
 // keepDelay is how long after a change the copy is written.
 const keepDelay = time.Second
+
+// keepMsg asks for the recovery copy to be written. keptMsg tells how it went,
+// and whether the build's file was seen to have changed meanwhile, or which one
+// to be gone.
+type (
+	keepMsg struct{}
+	keptMsg struct {
+		err     error
+		changed bool
+		gone    string
+	}
+)
 
 // of makes the copy that of another build.
 func (k *keeper) of(path string) {
@@ -49,10 +69,9 @@ func (k *keeper) do(what func(file.Recovery) error) tea.Cmd {
 	return func() tea.Msg {
 		turns.Lock()
 		defer turns.Unlock()
-		if turn < turns.done {
+		if !turns.may(turn) {
 			return nil
 		}
-		turns.done = turn
 		return keptMsg{err: what(kept)}
 	}
 }
@@ -60,25 +79,42 @@ func (k *keeper) do(what func(file.Recovery) error) tea.Cmd {
 // remove takes the copy away, as its build is saved or given up.
 func (k *keeper) remove() tea.Cmd { return k.do(file.Recovery.Remove) }
 
-// changed arms the keeper after a change of the text.
-func (a *App) changed() tea.Cmd {
-	if a.keep.folder == "" || a.keep.armed {
+// arm has a copy written a while after a change of the text.
+func (k *keeper) arm() tea.Cmd {
+	if k.folder == "" || k.armed {
 		return nil
 	}
-	a.keep.armed = true
+	k.armed = true
 	return tea.Tick(keepDelay, func(time.Time) tea.Msg { return keepMsg{} })
 }
 
+// disarm says that the copy is written now.
+func (k *keeper) disarm() { k.armed = false }
+
+// write is the command that keeps a text.
+func (k *keeper) write(text string) tea.Cmd {
+	return k.do(func(r file.Recovery) error { return r.Write(text) })
+}
+
+// now keeps a text at once, after what goes on.
+func (k *keeper) now(text string) error {
+	k.turns.Lock()
+	defer k.turns.Unlock()
+	return k.copy.Write(text)
+}
+
+// changed has the change of the text kept soon.
+func (s *session) changed() tea.Cmd { return s.keep.arm() }
+
 // writeCopy keeps the text as it stands, or takes the copy away where nothing
 // is unsaved any more.
-func (a *App) writeCopy() tea.Cmd {
-	a.keep.armed = false
-	if !a.Unsaved() {
-		return a.keep.remove()
+func (s *session) writeCopy() tea.Cmd {
+	s.keep.disarm()
+	if !s.Unsaved() {
+		return s.keep.remove()
 	}
-	text, path, stamp := a.Text(), a.path, a.stamp
-	write := a.keep.do(func(r file.Recovery) error { return r.Write(text) })
-	return tea.Batch(write, func() tea.Msg {
+	path, stamp := s.path, s.stamp
+	return tea.Batch(s.keep.write(s.Text()), func() tea.Msg {
 		if path == "" || stamp == (file.Stamp{}) {
 			return nil // it was never there
 		}
@@ -93,77 +129,38 @@ func (a *App) writeCopy() tea.Cmd {
 	})
 }
 
-// Rescue keeps unsaved work where the program ends without having been told to
-// give it up: at a hang-up, a signal, a panic. It is called when the screen is
-// gone, and says whether there was anything to keep.
-func (a *App) Rescue() (kept bool, err error) {
-	if a.keep.turns == nil || a.givenUp || !a.Unsaved() {
+// isGone notes that there is nothing of the text on the disk, where its file is the
+// one that is gone.
+func (s *session) isGone(path string) bool {
+	if path == "" || path != s.path {
+		return false
+	}
+	s.saved = ""
+	return true
+}
+
+// giveUp leaves unsaved work.
+func (s *session) giveUp() tea.Cmd {
+	s.givenUp = true
+	return s.keep.remove()
+}
+
+// rescue keeps unsaved work that nobody has given up, and says whether there was any.
+func (s *session) rescue() (kept bool, err error) {
+	if s.keep.turns == nil || s.givenUp || !s.Unsaved() {
 		return false, nil
 	}
-	a.keep.turns.Lock()
-	defer a.keep.turns.Unlock()
-	return true, a.keep.copy.Write(a.Text())
+	return true, s.keep.now(s.Text())
 }
 
-// offer asks whether work found at the start is to be taken up, and goes on with
-// what waits for it to be left.
-func (a *App) offer(found []file.Copy, then func(*App) tea.Cmd) {
-	if then == nil {
-		then = func(*App) tea.Cmd { return nil }
-	}
-	var entries []entry
-	for _, c := range found {
-		e := entry{
-			text: "Take up " + orElse(c.Title(), "untitled"), hint: c.Written.Format("2 Jan 15:04"),
-			do: func(a *App) tea.Cmd { return a.takeUp(c) },
-		}
-		if c.Path != "" && a.path == "" {
-			e.more = "It is of " + c.Path + ", which is not there or cannot be opened. Saving writes it there, or under another name."
-		}
-		entries = append(entries, e)
-	}
-	forget := "Delete it"
-	if len(found) > 1 {
-		forget = fmt.Sprintf("Delete all %d", len(found))
-	}
-	entries = append(entries,
-		entry{text: "Leave it for now", do: then},
-		entry{text: forget, do: func(a *App) tea.Cmd { return tea.Batch(removeAll(found), then(a)) }})
-	a.ask(&prompt{
-		title: "Unsaved work was found",
-		hint: fmt.Sprintf("On %s needlewright ended with work that was not saved. Choose with ↑↓, enter does it.",
-			found[0].Written.Format("2 January at 15:04")),
-		entries: entries, fixed: true,
-	}, "")
-}
-
-// removeAll takes copies away.
-func removeAll(copies []file.Copy) tea.Cmd {
-	return func() tea.Msg {
-		for _, c := range copies {
-			if err := c.Remove(); err != nil {
-				return keptMsg{err: err}
-			}
-		}
-		return nil
-	}
-}
-
-// takeUp makes a recovery copy the present text; undo gives the saved one. Where
-// no file is open it becomes the build of the copy's own.
-func (a *App) takeUp(c file.Copy) tea.Cmd {
-	var former tea.Cmd
-	if a.path == "" && c.Path != "" {
-		former = a.open(c.Path, "", file.Stamp{})
-	}
-	a.undo = append(a.undo, a.doc.Text)
-	a.show(a.doc.Reopen(c.Text))
-	a.enter()
-	a.notice = notice{said, "Taken up. Save it; undo gives what was here before."}
-	return tea.Sequence(former, a.keep.do(func(r file.Recovery) error {
+// takeUp makes a recovery copy the present text; undo gives the saved one.
+func (s *session) takeUp(c file.Copy) tea.Cmd {
+	s.undo = append(s.undo, s.doc.Text)
+	s.show(s.doc.Reopen(c.Text))
+	return s.keep.do(func(r file.Recovery) error {
 		if err := r.Write(c.Text); err != nil {
 			return err
 		}
 		return c.Remove()
-	}))
+	})
 }

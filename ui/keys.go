@@ -23,7 +23,7 @@ func bind(help, does string, keys ...string) key.Binding {
 	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(help, does))
 }
 
-func newKeyMap() keyMap {
+func newKeyMap() *keyMap {
 	k := keyMap{
 		Up:           bind("↑", "field above", "up"),
 		Down:         bind("↓ enter", "field below", "down", "enter"),
@@ -69,7 +69,7 @@ func newKeyMap() keyMap {
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
 		bind("ctrl+g", "finding"), bind("alt+↑↓", "step"), bind("shift+←→↑↓", "time"),
 	}
-	return k
+	return &k
 }
 
 // all is every binding, in the order of the help.

@@ -4,12 +4,12 @@ import (
 	"context"
 	"fmt"
 
-	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/jobs"
 )
 
 // kitsMade are so many, of so much chance: the same build gives the same yield.
@@ -18,98 +18,77 @@ const (
 	kitsSeed = 1
 )
 
-// A making is the kits of a build that are being made.
-type making struct {
-	build  *model.Build
-	cancel context.CancelFunc
-	done   chan int // how many; only the latest number waits
-	end    chan madeMsg
+// A factory makes kits of a build, as spread.NewYield does.
+type factory func(ctx context.Context, b *model.Build, kits int, seed uint64, progress func(done int)) (*spread.Yield, error)
+
+// kits makes many kits of the build, and shows what comes of them.
+type kits struct {
+	s     *session
+	front *front
+	say   *notice
+	keys  *keyMap
+
+	make factory
+	made *jobs.Job[*model.Document, *spread.Yield]
 }
 
-// makingMsg tells how many kits are made, madeMsg what came of all of them.
-type (
-	makingMsg struct {
-		of   *making
-		done int
-	}
-	madeMsg struct {
-		of    *making
-		yield *spread.Yield
-		err   error
-	}
-)
+func newKits(s *session, front *front, say *notice, keys *keyMap, make factory) *kits {
+	k := &kits{s: s, front: front, say: say, keys: keys, make: make}
+	k.made = jobs.New[*model.Document](k.told, k.ended)
+	return k
+}
 
-// makeMany makes many kits of the build, and shows what comes of them.
-func (a *App) makeMany() tea.Cmd {
+// begin begins to make them, or shows what came of them.
+func (k *kits) begin() tea.Cmd {
+	doc := k.s.doc
+	k.heed()
 	switch {
-	case a.stale() || a.report == nil:
-		a.notice = notice{said, "No kits can be made until every value can be read: " + a.toMend() + "."}
+	case k.s.stale() || k.s.report == nil:
+		k.say.say("No kits can be made until every value can be read: " + k.s.toMend() + ".")
 		return nil
-	case a.making != nil:
+	case k.made.Running() != nil:
 		return nil
-	case a.yield != nil && a.yield.Build == a.report.Build:
-		a.showYield()
+	case k.made.Of() == doc:
+		k.front.open(yieldPage(k.made.Got()))
 		return nil
 	}
-	ctx, cancel := context.WithCancel(context.Background())
-	a.making = &making{a.report.Build, cancel, make(chan int, 1), make(chan madeMsg, 1)}
-	a.sayMade(0)
-	return a.making.start(ctx, spread.NewYield)
+	k.told(0)
+	build := k.s.report.Build
+	return k.made.Start(doc, func(ctx context.Context, tell func(int)) (*spread.Yield, error) {
+		return k.make(ctx, build, kitsMade, kitsSeed, tell)
+	})
 }
 
-// sayMade says how many kits are made.
-func (a *App) sayMade(done int) {
-	if a.mode == editing {
-		a.notice = notice{said, fmt.Sprintf("%s of %s kits are made; %s ends it.", quantity.Grouped(done), quantity.Grouped(kitsMade), a.keys.Revert.Help().Key)}
-	}
-}
+// heed ends the making where the document has moved on.
+func (k *kits) heed() { k.made.Keep(k.s.doc) }
 
-// made takes how far the making of kits is.
-func (a *App) made(msg makingMsg) tea.Cmd {
-	if msg.of != a.making {
-		return nil
+// told says how many kits are made.
+func (k *kits) told(done int) {
+	if k.front.mode == editing {
+		k.say.say(fmt.Sprintf("%s of %s kits are made; %s ends it.", quantity.Grouped(done), quantity.Grouped(kitsMade), k.keys.Revert.Help().Key))
 	}
-	a.sayMade(msg.done)
-	return msg.of.wait
 }
 
 // ended takes what came of the kits. While something else is open it does not get
 // in the way.
-func (a *App) ended(msg madeMsg) {
-	if msg.of != a.making {
-		return
-	}
-	msg.of.cancel()
-	a.making = nil
-	if msg.err == nil {
-		a.yield = msg.yield
-	}
+func (k *kits) ended(y *spread.Yield, err error) {
 	switch {
-	case a.mode == confirming: // its question stays
-	case msg.err != nil:
-		a.notice = notice{failed, "The kits could not be made: " + msg.err.Error() + "."}
-	case a.mode == editing:
-		a.showYield()
+	case k.front.mode == confirming: // its question stays
+	case err != nil:
+		k.say.fail("The kits could not be made: " + err.Error() + ".")
+	case k.front.mode == editing:
+		k.front.open(yieldPage(y))
 	default:
-		a.notice = notice{said, "The kits are made: " + a.keys.Kits.Help().Key + " shows them."}
+		k.say.say("The kits are made: " + k.keys.Kits.Help().Key + " shows them.")
 	}
 }
 
-// endMaking ends the making of kits where it goes on; false where none does.
-func (a *App) endMaking() bool {
-	if a.making == nil {
+// end ends the making, and says so; false where nothing is made.
+func (k *kits) end() bool {
+	k.heed()
+	if !k.made.Cancel() {
 		return false
 	}
-	a.making.cancel()
-	a.making = nil
-	return true
-}
-
-// heedMaking ends the making of kits at the key for that, and says so.
-func (a *App) heedMaking(msg tea.KeyMsg) bool {
-	if !key.Matches(msg, a.keys.Revert) || !a.endMaking() {
-		return false
-	}
-	a.notice = notice{said, "Ended: the kits were not made."}
+	k.say.say("Ended: the kits were not made.")
 	return true
 }

@@ -36,9 +36,9 @@ func TestManyKits(t *testing.T) {
 		said := news(a, cmd)
 		require.Greater(t, len(said), 1)
 		assert.Contains(t, said[0], "000 of 20 000")
-		require.Equal(t, paging, a.mode)
+		require.Equal(t, paging, a.front.mode)
 
-		y, err := spread.NewYield(context.Background(), a.report.Build, kitsMade, kitsSeed, nil)
+		y, err := spread.NewYield(context.Background(), a.session.report.Build, kitsMade, kitsSeed, nil)
 		require.NoError(t, err)
 		page := wholePage(a)
 		for i := range y.Hands {
@@ -63,7 +63,7 @@ func TestManyKits(t *testing.T) {
 		a.Update(windowSize(80, 24))
 		press(a, "x")
 		assert.Nil(t, press(a, "f9"), "the kits of the same build are kept")
-		assert.Equal(t, paging, a.mode)
+		assert.Equal(t, paging, a.front.mode)
 	}
 }
 
@@ -80,7 +80,10 @@ func wholePage(a *App) string {
 // The longest bar is as long as its line, others by their share.
 func TestPageBars(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 60, 20)
-	a.mode, a.page = paging, page{title: "Bars", paragraphs: []paragraph{{label, "half", 0.5}, {label, "all", 1}}}
+	p := page{title: "Bars"}
+	p.addBar(label, "half", 0.5)
+	p.addBar(label, "all", 1)
+	a.front.open(p)
 	lines := splitLines(a.Plain())
 	// derived: 56 columns inside, less the text and a blank
 	assert.Contains(t, lines[2], "half "+strings.Repeat("█", 25)+"▌")
@@ -95,14 +98,14 @@ func TestKitsAreEnded(t *testing.T) {
 	text := a.Text()
 	cmd := press(a, "f9")
 	_, cmd = a.Update(cmd())
-	making := a.making
+	making := a.kits.made.Running()
 	require.NotNil(t, making)
 	press(a, "esc")
 	assert.Contains(t, a.Plain(), "the kits were not made")
-	assert.Nil(t, a.making)
+	assert.Nil(t, a.kits.made.Running())
 	assert.Equal(t, text, a.Text())
 	news(a, cmd)
-	assert.Equal(t, editing, a.mode, "what comes later is not heeded")
+	assert.Equal(t, editing, a.front.mode, "what comes later is not heeded")
 	press(a, "esc")
 	assert.False(t, a.Unsaved(), "and the next esc is the field's again")
 }
@@ -111,27 +114,33 @@ func TestKitsAreEnded(t *testing.T) {
 func TestAnEditEndsTheKits(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.drive.fixed")
+	begun, ended := make(chan bool), make(chan error, 1)
+	a.kits.make = func(ctx context.Context, _ *model.Build, _ int, _ uint64, _ func(int)) (*spread.Yield, error) {
+		close(begun)
+		<-ctx.Done()
+		ended <- ctx.Err()
+		return nil, ctx.Err()
+	}
 	cmd := press(a, "f9")
-	ctx := make(chan error, 1)
-	a.making.cancel = func(cancel func()) func() { return func() { cancel(); ctx <- nil } }(a.making.cancel)
+	message := make(chan tea.Msg)
+	go func() { message <- cmd() }()
+	<-begun
 	press(a, "alt+up")
-	assert.Nil(t, a.making)
-	assert.Len(t, ctx, 1)
-	news(a, cmd)
-	assert.Equal(t, editing, a.mode)
-	assert.Nil(t, a.yield)
+	assert.Nil(t, a.kits.made.Running())
+	require.ErrorIs(t, <-ended, context.Canceled, "nobody goes on making them")
+	a.Update(<-message)
+	assert.Equal(t, editing, a.front.mode)
+	assert.Nil(t, a.kits.made.Got())
 }
 
 // A failure of the program while kits are made comes back as a notice.
 func TestKitsThatFail(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
-	press(a, "f9")
-	ctx, cancel := context.WithCancel(context.Background())
-	defer cancel()
-	news(a, a.making.start(ctx, func(context.Context, *model.Build, int, uint64, func(int)) (*spread.Yield, error) {
+	a.kits.make = func(context.Context, *model.Build, int, uint64, func(int)) (*spread.Yield, error) {
 		panic("no kits today")
-	}))
-	assert.Nil(t, a.making)
+	}
+	news(a, press(a, "f9"))
+	assert.Nil(t, a.kits.made.Running())
 	assert.Equal(t, failed, a.notice.tone)
 	assert.Contains(t, a.Plain(), "no kits today")
 	assert.NotNil(t, press(a, "f9"), "it can be tried again")
@@ -143,9 +152,9 @@ func TestKitsWait(t *testing.T) {
 	cmd := press(a, "f9")
 	press(a, "f2")
 	news(a, cmd)
-	assert.Equal(t, asking, a.mode)
+	assert.Equal(t, asking, a.front.mode)
 	press(a, "esc", "f9")
-	assert.Equal(t, paging, a.mode)
+	assert.Equal(t, paging, a.front.mode)
 }
 
 // Without a hand, and while the text has problems, it says why there are none.
@@ -153,7 +162,7 @@ func TestNoKits(t *testing.T) {
 	a := open("format = 1\n[rail]\nvoltage = \"5 V\"\n", 80, 24)
 	news(a, press(a, "f9"))
 	assert.Contains(t, squeezed(a.Plain()), squeezed("kits"))
-	assert.Equal(t, editing, a.mode)
+	assert.Equal(t, editing, a.front.mode)
 
 	a = open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.meter.coil")
@@ -173,8 +182,8 @@ func TestGrouped(t *testing.T) {
 func TestKitsAlike(t *testing.T) {
 	a := open(exampleText(t, "harbour-office"), 120, 40)
 	news(a, press(a, "f9"))
-	require.Equal(t, paging, a.mode)
-	rate := a.yield.Rate
+	require.Equal(t, paging, a.front.mode)
+	rate := a.kits.made.Got().Rate
 	assert.Contains(t, wholePage(a), rate.Text(rate.Least)+" in every kit.")
 	assert.NotContains(t, wholePage(a), rate.Text(rate.Least)+" to "+rate.Text(rate.Most))
 }

@@ -17,22 +17,23 @@ const (
 type layout struct {
 	help, foot image.Rectangle
 	form, side image.Rectangle // with their frames
+	page       image.Rectangle // over both, with its frame
 
 	dial, readout, divider, below image.Rectangle // inside side
 }
 
-// layout divides the window: a line of forms above, what the focused field is
+// layoutOf divides a window: a line of forms above, what the focused field is
 // and the keys below, and between them the form and, beside it, the needle with
 // the findings and results.
-func (a *App) layout() layout {
+func layoutOf(w, h int) layout {
 	var l layout
-	w, h := a.width, a.height
 	helpTop := h - 1 - helpRows(w)
 	split := formColumns(w)
 	l.form = image.Rect(0, 1, split, helpTop)
 	l.side = image.Rect(split, 1, w, helpTop)
 	l.help = image.Rect(1, helpTop, w-1, h-1)
 	l.foot = image.Rect(1, h-1, w-1, h)
+	l.page = image.Rect(0, 1, w, h-1)
 
 	in := inside(l.side)
 	y := in.Min.Y + dialRows(in.Dy())
@@ -46,19 +47,6 @@ func (a *App) layout() layout {
 // inside is the room in a frame, with a column of air at either side.
 func inside(frame image.Rectangle) image.Rectangle {
 	return image.Rect(frame.Min.X+2, frame.Min.Y+1, frame.Max.X-2, frame.Max.Y-1)
-}
-
-// area is the part of the canvas in a rectangle.
-func (a *App) area(r image.Rectangle) cells.Area {
-	return a.canvas.Area().Sub(r.Min.X, r.Min.Y, r.Dx(), r.Dy())
-}
-
-// titled draws a frame with a title and returns the room inside.
-func (a *App) titled(r image.Rectangle, text string) cells.Area {
-	at := a.area(r)
-	at.Box(frame, "")
-	at.Sub(2, 0, r.Dx()-4, 1).Text(0, 0, title, " "+text+" ")
-	return a.area(inside(r))
 }
 
 // helpRows are the rows a field's longest help takes.
@@ -92,9 +80,10 @@ const resultColumn, bandColumn, leastBandColumn = 34, 52, 39
 // values, and the most that a band takes.
 const leastBeforeBand, mostBeforeBand, mostBand = 28, 40, 15
 
-// resultColumns are how many columns of results stand side by side.
-func (a *App) resultColumns(width int) int {
-	if !a.bare && width > leastBandColumn {
+// resultColumns are how many columns of results stand side by side, with their bands
+// or bare.
+func resultColumns(width int, bare bool) int {
+	if !bare && width > leastBandColumn {
 		return max(1, width/bandColumn)
 	}
 	return max(1, width/resultColumn)
@@ -104,14 +93,31 @@ func (a *App) resultColumns(width int) int {
 // behind.
 const labelColumns = 19
 
-// tabs are the places of the forms' names in the header, from the right.
-func (a *App) tabs() [panes]image.Rectangle {
-	var tabs [panes]image.Rectangle
-	x := a.width
-	for i := panes - 1; i >= 0; i-- {
-		wide := cells.Width(paneNames[i]) + 2
+// tabsOf are the places of the forms' names in the header, from the right.
+func tabsOf(width int, names []string) []image.Rectangle {
+	tabs := make([]image.Rectangle, len(names))
+	x := width
+	for i := len(names) - 1; i >= 0; i-- {
+		wide := cells.Width(names[i]) + 2
 		tabs[i] = image.Rect(x-wide-1, 0, x-1, 1)
 		x -= wide + 1
 	}
 	return tabs
 }
+
+// tooSmall says whether a window is too small to draw in.
+func tooSmall(w, h int) bool { return w < leastWidth || h < leastHeight }
+
+// underFindings is the room that so many rows of findings leave.
+func underFindings(below image.Rectangle, rows int) image.Rectangle {
+	if rows > 0 && below.Dy()-rows > airFrom {
+		rows++
+	}
+	return image.Rect(below.Min.X, below.Min.Y+rows, below.Max.X, below.Max.Y)
+}
+
+// narrow is the width of the right side below which it says less.
+const narrow = 40
+
+// dialColumns is the least width of a dial that has others beside it.
+const dialColumns = 23

@@ -1,51 +1,57 @@
 package ui
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/jobs"
 )
 
-// A resultKey names a result, whichever report has its value.
-type resultKey struct {
-	result *circuit.Result
-	index  int
+// A look is what is seen of one result, beside the list of all: how far it may be off,
+// and why.
+type look struct {
+	s      *session
+	sensed *jobs.Job[sensedOf, []spread.Sensitivity]
 }
 
-// look lists the results, those of the open form's questions first, to be looked
-// into one by one.
-func (a *App) look() tea.Cmd {
-	if a.report == nil {
-		a.notice = notice{said, "There are no results to look into yet: mend what is marked first."}
-		return nil
-	}
+// sensedOf is what decides what changes a result; a build in a report never changes.
+type sensedOf struct {
+	build *model.Build
+	of    resultKey
+}
+
+func newLook(s *session) *look {
+	return &look{s, jobs.New[sensedOf, []spread.Sensitivity](nil, nil)}
+}
+
+// entries are the results as a prompt lists them, those of a pane's questions first;
+// do is what enter does with one.
+func (k *look) entries(pane model.Pane, do func(resultKey) tea.Cmd) []entry {
 	var entries []entry
-	for _, l := range a.allResults() {
+	for _, l := range allResults(k.s, pane) {
 		if l.shown == nil {
 			continue
 		}
 		row := l.shown.row
-		key := resultKey{row.Result, row.Index}
+		of := resultKey{row.Result, row.Index}
 		entries = append(entries, entry{
-			text: l.label, hint: row.Text(), more: a.whence(row), of: key,
-			do: func(a *App) tea.Cmd { return a.goToBlame(key) },
+			text: l.label, hint: row.Text(), more: k.whence(row), of: of,
+			do: func() tea.Cmd { return do(of) },
 		})
 	}
-	cmd := a.ask(&prompt{title: "Look into", hint: "Type a part; enter goes to what spreads it most.", entries: entries}, "")
-	a.sense()
-	return cmd
+	return entries
 }
 
 // whence is the formula of a result, and where that is from.
-func (a *App) whence(row spread.Row) string {
+func (k *look) whence(row spread.Row) string {
 	text := "= " + row.Formula
-	if row.Bare != "" && a.report.Build.Hands[row.Index].Drive.Capacitor.Number == 0 {
+	if row.Bare != "" && k.s.report.Build.Hands[row.Index].Drive.Capacitor.Number == 0 {
 		text = "= " + row.Bare
 	}
 	if row.Source != "" {
@@ -55,82 +61,55 @@ func (a *App) whence(row spread.Row) string {
 }
 
 // result finds a result in the report.
-func (a *App) result(k resultKey) (spread.Row, bool) {
-	for _, row := range a.report.Results {
-		if row.Result == k.result && row.Index == k.index {
+func (k *look) result(of resultKey) (spread.Row, bool) {
+	for _, row := range k.s.report.Results {
+		if row.Result == of.result && row.Index == of.index {
 			return row, true
 		}
 	}
 	return spread.Row{}, false
 }
 
-// lookedInto is the result that a prompt's chosen entry names.
-func (a *App) lookedInto() (spread.Row, bool) {
-	if a.mode != asking {
+// into is the result that a prompt's entry names; false where it names none.
+func (k *look) into(e entry) (spread.Row, bool) {
+	if e.of.result == nil {
 		return spread.Row{}, false
 	}
-	e, ok := a.prompt.at(a.input.Value())
-	if !ok || e.of.result == nil {
-		return spread.Row{}, false
-	}
-	return a.result(e.of)
+	return k.result(e.of)
 }
 
-// goToBlame goes to the field that has the largest share in a result's spread.
-func (a *App) goToBlame(k resultKey) tea.Cmd {
-	a.adviseNow()
-	row, ok := a.result(k)
-	if !ok || len(row.Band.Shares) == 0 || !row.Band.Moved() {
-		a.notice = notice{said, "No tolerance moves " + strings.TrimSpace(k.result.Label) + "."}
-		return nil
+// sense works out what changes the result that an entry names, where it is not known.
+// It takes no longer than a key may.
+func (k *look) sense(e entry) {
+	row, ok := k.into(e)
+	if !ok {
+		return
 	}
-	in := row.Band.Shares[0].Input
-	if !a.goToValue(in.Field, in.Index) {
-		a.notice = notice{said, a.inputName(in) + " is on no form now."}
-		return nil
-	}
-	a.notice = notice{said, fmt.Sprintf("%s makes %s of the spread of %s.",
-		a.inputName(in), shareText(row.Band.Shares[0].Share), strings.TrimSpace(row.Label))}
-	return nil
+	r := k.s.report
+	k.sensed.Now(sensedOf{r.Build, e.of}, func(context.Context, func(int)) ([]spread.Sensitivity, error) {
+		return r.Sensitivities(row), nil
+	})
 }
 
 // inputName is what a value with a tolerance is called, with whose it is where
 // there are several.
-func (a *App) inputName(in spread.Input) string {
+func (k *look) inputName(in spread.Input) string {
 	name, list := strings.TrimSpace(in.Field.Label), in.Field.List()
-	if list == "" || list == "hand" && len(a.report.Build.Hands) < 2 {
+	if list == "" || list == "hand" && len(k.s.report.Build.Hands) < 2 {
 		return name
 	}
-	return name + ", " + elementName(a.report.Build, list, in.Index)
+	return name + ", " + elementName(k.s.report.Build, list, in.Index)
 }
 
 // shareText is a share in percent.
 func shareText(share float64) string { return fmt.Sprintf("%.1f %%", 100*share) }
 
-// A sensed is what changes a result, worked out for the one that is looked into.
-type sensed struct {
-	build *model.Build
-	of    resultKey
-	all   []spread.Sensitivity
-}
-
-// sense works that out, where it is not known.
-func (a *App) sense() {
-	row, ok := a.lookedInto()
-	if !ok {
-		return
-	}
-	if k := (resultKey{row.Result, row.Index}); a.sensed.build != a.report.Build || a.sensed.of != k {
-		a.sensed = sensed{a.report.Build, k, a.report.Sensitivities(row)}
-	}
-}
-
-// drawLook draws what a result is, how far it may be off, who makes that, and what
+// draw draws what a result is, how far it may be off, who makes that, and what
 // changes it.
-func (a *App) drawLook(at cells.Area, row spread.Row) {
+func (k *look) draw(at cells.Area, row spread.Row) {
 	w, h := at.Size()
 	name := at.Sub(0, 0, w-cells.Width(row.Text())-1, 1)
-	name.Text(0, 0, heading, strings.TrimSpace(row.Label)+resultOwner(a.report.Build, row))
+	name.Text(0, 0, heading, strings.TrimSpace(row.Label)+resultOwner(k.s.report.Build, row))
 	at.TextRight(0, value, row.Text())
 	y := 1
 	for _, s := range bandLines(row) {
@@ -140,7 +119,7 @@ func (a *App) drawLook(at cells.Area, row spread.Row) {
 	if h-y > airFrom {
 		air = 1
 	}
-	if bars := a.shareBars(row); bars != nil {
+	if bars := k.shareBars(row); bars != nil {
 		bars = bars[:min(len(bars), max(leastBars, (h-y)/2-1-air))]
 		at.Text(0, y+air, heading, "Who makes the spread")
 		drawBars(at.Rows(y+air+1, h-y-air-1), bars, label)
@@ -151,7 +130,7 @@ func (a *App) drawLook(at cells.Area, row spread.Row) {
 		changers = "What changes it"
 	}
 	at.Text(0, y+air, heading, changers)
-	a.drawChangers(at.Rows(y+air+1, h-y-air-1), row)
+	k.drawChangers(at.Rows(y+air+1, h-y-air-1), row)
 }
 
 // leastBars are so many, though they take more than half of the room.
@@ -176,49 +155,33 @@ func bandLines(row spread.Row) []string {
 }
 
 // drawChangers lists what changes a result: a step of what, and by how much.
-func (a *App) drawChangers(at cells.Area, row spread.Row) {
-	if a.sensed.build != a.report.Build || a.sensed.of != (resultKey{row.Result, row.Index}) {
+func (k *look) drawChangers(at cells.Area, row spread.Row) {
+	if k.sensed.Of() != (sensedOf{k.s.report.Build, resultKey{row.Result, row.Index}}) {
 		return
 	}
-	if len(a.sensed.all) == 0 {
+	all := k.sensed.Got()
+	if len(all) == 0 {
 		at.Text(1, 0, label, "Nothing does.")
 		return
 	}
 	_, h := at.Size()
-	all := a.sensed.all[:min(len(a.sensed.all), max(0, h))]
+	all = all[:min(len(all), max(0, h))]
 	lines := make([][3]string, len(all))
 	for i, s := range all {
-		lines[i] = [3]string{a.inputName(s.Input), s.Step, signed(row, s.By)}
+		lines[i] = [3]string{k.inputName(s.Input), s.Step, signed(row, s.By)}
 	}
 	drawColumns(at, lines)
 }
 
-// drawColumns draws lines of a label and two numbers, each in its column.
-func drawColumns(at cells.Area, lines [][3]string) {
-	w, _ := at.Size()
-	second, third := 0, 0
-	for _, l := range lines {
-		second, third = max(second, cells.Width(l[1])), max(third, cells.Width(l[2]))
-	}
-	for y, l := range lines {
-		at.Sub(1, y, w-second-third-4, 1).Text(0, 0, label, l[0])
-		at.Sub(0, y, w-third-2, 1).TextRight(0, dim, l[1])
-		at.Rows(y, 1).TextRight(0, value, l[2])
-	}
-}
-
-// leastShare is the part of a spread below which nothing is named for it.
-const leastShare = 0.0005
-
 // shareBars are the shares of a result's spread, the largest first.
-func (a *App) shareBars(row spread.Row) []bar {
+func (k *look) shareBars(row spread.Row) []bar {
 	if row.Band == nil || !row.Band.Moved() {
 		return nil
 	}
 	var bars []bar
 	for _, s := range row.Band.Shares {
 		if s.Share >= leastShare {
-			bars = append(bars, bar{a.inputName(s.Input), s.Share, shareText(s.Share)})
+			bars = append(bars, bar{k.inputName(s.Input), s.Share, shareText(s.Share)})
 		}
 	}
 	return bars

@@ -49,8 +49,8 @@ func TestWhatChangesAResult(t *testing.T) {
 			_, below, found := strings.Cut(a.Plain(), "What changes it")
 			require.True(t, found)
 			lines := splitLines(below)[1:]
-			for k, s := range a.report.Sensitivities(row)[:3] {
-				assert.Contains(t, lines[k], "│  "+a.inputName(s.Input)+" ", "%s at %v", id, size)
+			for k, s := range a.session.report.Sensitivities(row)[:3] {
+				assert.Contains(t, lines[k], "│  "+a.side.look.inputName(s.Input)+" ", "%s at %v", id, size)
 				assert.Contains(t, lines[k], " "+s.Step+"  ")
 				assert.Contains(t, lines[k], signed(row, s.By)+" │")
 			}
@@ -62,7 +62,7 @@ func TestWhatChangesAResult(t *testing.T) {
 // resultCalled is a result of the report, of the first hand.
 func resultCalled(t *testing.T, a *App, id string) spread.Row {
 	t.Helper()
-	for _, row := range a.report.Results {
+	for _, row := range a.session.report.Results {
 		if row.ID == id && row.Index == 0 {
 			return row
 		}
@@ -80,11 +80,11 @@ func TestLookLeadsToTheField(t *testing.T) {
 	assert.Equal(t, before, a.Plain())
 
 	press(a, "tab", "tab", "f6")
-	assert.Equal(t, "Rate", a.prompt.entries[0].text)
+	assert.Equal(t, "Rate", a.front.prompt.entries[0].text)
 	press(a, "Load it sees", "enter")
 	row := resultCalled(t, a, "crystal.load_actual")
 	require.True(t, row.Band.Moved())
-	assert.Equal(t, row.Band.Shares[0].Field, a.focused().field)
+	assert.Equal(t, row.Band.Shares[0].Field, focusedRow(a).field)
 	assert.Contains(t, a.Plain(), "of the spread of Load it sees")
 
 	press(a, "f6", "PWM", "enter")

@@ -4,19 +4,18 @@ import (
 	"image"
 
 	tea "github.com/charmbracelet/bubbletea"
-
-	"example.com/needlewright/model"
 )
 
 // mouse takes a click or a turn of the wheel: a click gives the keys to a field
 // or opens a form; the wheel steps the focused field over the form, the time
 // over the dial, and the results over themselves.
 func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
-	if a.mode != editing || a.waiting || a.tooSmall() || msg.Action != tea.MouseActionPress {
+	if a.front.mode != editing || a.files.waiting || a.screen.tooSmall() || msg.Action != tea.MouseActionPress {
 		return nil
 	}
-	at, l := image.Pt(msg.X, msg.Y), a.layout()
-	a.notice, a.advising = notice{}, nil
+	at, l := image.Pt(msg.X, msg.Y), a.screen.layout()
+	a.notice.clear()
+	a.finder.forget()
 	turn := 0
 	switch msg.Button {
 	case tea.MouseButtonWheelUp:
@@ -24,35 +23,30 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	case tea.MouseButtonWheelDown:
 		turn = -1
 	case tea.MouseButtonLeft:
-		return a.click(at, l)
+		a.click(at, &l)
 	}
 	switch {
 	case turn == 0:
 	case at.In(l.form):
-		return a.stepField(turn > 0)
+		return a.form.step(turn > 0)
 	case at.In(l.below):
-		a.scrollLines(-turn)
+		a.side.results.scrollLines(-turn, a.form.fields(), l.below)
 	case at.In(l.side):
-		a.moveTime(turn * 300)
+		a.side.preview.moveTime(turn * 300)
 	}
 	return nil
 }
 
-func (a *App) click(at image.Point, l layout) tea.Cmd {
-	for i, tab := range a.tabs() {
+func (a *App) click(at image.Point, l *layout) {
+	for i, tab := range tabsOf(a.screen.width, a.form.names()) {
 		if at.In(tab) {
-			a.turnTo(model.Pane(i))
+			a.side.results.begin()
+			a.form.turnTo(i)
 		}
 	}
-	in := inside(l.form)
-	if !at.In(in) {
-		return nil
+	if in := inside(l.form); at.In(in) {
+		a.form.click(at.Y-in.Min.Y, in.Dx(), in.Dy())
 	}
-	lines, start := a.formLines(a.rows(a.pane), in.Dx(), in.Dy())
-	if i := start + at.Y - in.Min.Y; i < len(lines) && lines[i].heading == "" && !lines[i].blank {
-		a.goTo(a.pane, lines[i].row)
-	}
-	return nil
 }
 
 // toggleMouse gives the mouse back to the terminal, or takes it again.

@@ -27,7 +27,7 @@ func careless(t testing.TB, name string) string {
 // suggestion is one of those of a build, by its part.
 func suggestion(t *testing.T, a *App, id, about string) judge.Suggestion {
 	t.Helper()
-	for _, s := range a.report.Better {
+	for _, s := range a.session.report.Better {
 		if s.ID == id && s.About == about {
 			return s
 		}
@@ -41,8 +41,8 @@ func holds(t *testing.T, a *App, changes []model.Change) {
 	t.Helper()
 	require.NotEmpty(t, changes)
 	for _, c := range changes {
-		given, _ := a.doc.Given(c.Field, c.Index)
-		assert.Equal(t, c.Text, given, c.Path(a.doc.Build))
+		given, _ := a.session.doc.Given(c.Field, c.Index)
+		assert.Equal(t, c.Text, given, c.Path(a.session.doc.Build))
 	}
 }
 
@@ -65,10 +65,10 @@ func TestOfferBesideTheField(t *testing.T) {
 		assert.Regexp(t, want, a.Plain(), size)
 		assert.NotRegexp(t, `Trimmer turns[^│]*→`, a.Plain(), size)
 		press(a, "up", "up")
-		require.Equal(t, "hand.drive.trimmer", a.rows(a.pane)[a.focus[a.pane]+1].field.Path)
+		require.Equal(t, "hand.drive.trimmer", a.form.rows(a.form.pane)[a.form.focus[a.form.pane]+1].field.Path)
 		press(a, "down")
 		assert.Regexp(t, want, a.Plain(), "focused, %v", size)
-		help := a.helpParts(a.focused(), false)
+		help := a.form.helpParts(focusedRow(a), false, false)
 		texts := make([]string, len(help))
 		for i := range help {
 			texts[i] = help[i].text
@@ -89,8 +89,8 @@ func TestTakeForTheField(t *testing.T) {
 	press(a, "f3")
 	holds(t, a, s.Changes)
 	assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+s.Text))
-	assert.Equal(t, "hand.drive.trimmer", a.focused().field.Path)
-	assert.Equal(t, a.text(a.focused()), a.input.Value(), "what is typed next goes on from there")
+	assert.Equal(t, "hand.drive.trimmer", focusedRow(a).field.Path)
+	assert.Equal(t, a.form.text(focusedRow(a)), typedIn(a), "what is typed next goes on from there")
 	assert.Contains(t, a.Plain(), "Changed by the last edit")
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
@@ -121,7 +121,7 @@ func TestTakeForTheFinding(t *testing.T) {
 	for _, name := range examples {
 		text := careless(t, name)
 		a := open(text, 120, 40)
-		for k, f := range a.report.Findings {
+		for k, f := range a.session.report.Findings {
 			a = open(text, 120, 40)
 			for range k + 1 {
 				press(a, "ctrl+g")
@@ -131,8 +131,8 @@ func TestTakeForTheFinding(t *testing.T) {
 				continue
 			}
 			assert.Contains(t, squeezed(a.Plain()), squeezed(f.Advice+" (F3 does it)"), "%s: %s", name, f.ID)
-			effect := a.effect(a.advising)
-			assert.True(t, strings.HasPrefix(effect, a.doc.ChangesText(f.Changes)), effect)
+			effect := a.offers.effect(a.finder.advised())
+			assert.True(t, strings.HasPrefix(effect, a.session.doc.ChangesText(f.Changes)), effect)
 			press(a, "f3")
 			holds(t, a, f.Changes)
 			assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+effect))
@@ -148,7 +148,7 @@ func TestTakeForTheFinding(t *testing.T) {
 func TestTakeFromTheMenu(t *testing.T) {
 	a := open(careless(t, "reading-room"), 80, 24)
 	press(a, "ctrl+g")
-	changes := a.advising.Changes
+	changes := a.finder.advised().Changes
 	press(a, "f2", "Take what", "enter")
 	holds(t, a, changes)
 	a = open(careless(t, "reading-room"), 80, 24)
@@ -168,8 +168,8 @@ func TestNothingOffered(t *testing.T) {
 	assert.Contains(t, a.Plain(), "Coil has no list to choose from.")
 	press(a, "ctrl+g", "ctrl+z")
 	assert.Equal(t, text, a.Text())
-	assert.Empty(t, a.undo)
-	assert.Equal(t, editing, a.mode)
+	assert.Empty(t, a.session.undo)
+	assert.Equal(t, editing, a.front.mode)
 }
 
 // While a value cannot be read, nothing is offered: what was offered is for the
@@ -185,7 +185,7 @@ func TestNothingOfferedWhileStale(t *testing.T) {
 		press(a, keys...)
 		assert.Contains(t, squeezed(a.Plain()), squeezed("until every value can be read: mend Fixed resistor."), keys)
 		assert.Equal(t, before, a.Text(), keys)
-		assert.Equal(t, editing, a.mode, keys)
+		assert.Equal(t, editing, a.front.mode, keys)
 	}
 	for _, text := range []string{"", "x = = 1", "format = 1\n[rail]\nvoltage = \"5 V\"\n"} {
 		a = open(text, 80, 24)
@@ -199,7 +199,7 @@ func TestOfferOfTheHandInView(t *testing.T) {
 	text := careless(t, "station-platform")
 	a := open(text, 120, 40)
 	s := suggestion(t, a, "series", "minutes")
-	a.report.Better = []judge.Suggestion{s}
+	a.session.report.Better = []judge.Suggestion{s}
 	for _, name := range []string{"hours", "minutes", "seconds"} {
 		focusOn(t, a, "hand."+name+".drive.fixed")
 		assert.Equal(t, name == "minutes", contains(fieldLine(a, "Fixed resistor"), "→"), name)
@@ -230,9 +230,9 @@ func TestChoosePart(t *testing.T) {
 	for _, size := range sizes {
 		a := open(text, size[0], size[1])
 		focusOn(t, a, "hand.hours.drive.fixed")
-		title, options := a.report.Options(a.focused().field, 0)
+		title, options := a.session.report.Options(focusedRow(a).field, 0)
 		press(a, "f4")
-		require.Equal(t, asking, a.mode)
+		require.Equal(t, asking, a.front.mode)
 		assert.Contains(t, a.Plain(), title)
 		present := 0
 		for i, o := range options {
@@ -264,7 +264,7 @@ func TestChoosePart(t *testing.T) {
 		}
 		assert.Equal(t, text, a.Text())
 		assert.Contains(t, a.Plain(), "It stays as it is")
-		assert.Empty(t, a.undo)
+		assert.Empty(t, a.session.undo)
 	}
 }
 
@@ -297,18 +297,18 @@ func TestTakeAll(t *testing.T) {
 	for _, name := range examples {
 		text := careless(t, name)
 		a := open(text, 120, 40)
-		if len(a.report.Better) == 0 {
+		if len(a.session.report.Better) == 0 {
 			continue
 		}
-		before := a.report
+		before := a.session.report
 		press(a, "f2", "Take all", "enter")
-		require.False(t, a.stale(), "%s: %v", name, a.doc.Problems)
-		assert.Empty(t, a.report.Better, name)
-		assert.LessOrEqual(t, a.report.Worst(), before.Worst(), name)
-		assert.Less(t, len(a.report.Findings), len(before.Findings)+1, name)
-		assert.Regexp(t, `\d+ taken over; `+left(a.report)+`\. Changed: `, a.notice.text, name)
+		require.False(t, a.session.stale(), "%s: %v", name, a.session.doc.Problems)
+		assert.Empty(t, a.session.report.Better, name)
+		assert.LessOrEqual(t, a.session.report.Worst(), before.Worst(), name)
+		assert.Less(t, len(a.session.report.Findings), len(before.Findings)+1, name)
+		assert.Regexp(t, `\d+ taken over; `+left(a.session.report)+`\. Changed: `, a.notice.text, name)
 		press(a, "f2", "Take all", "enter")
-		assert.Equal(t, "Nothing is offered: "+left(a.report)+".", a.notice.text)
+		assert.Equal(t, "Nothing is offered: "+left(a.session.report)+".", a.notice.text)
 		press(a, "ctrl+z")
 		assert.Equal(t, text, a.Text(), name)
 	}
@@ -340,7 +340,7 @@ func TestAdviceFits(t *testing.T) {
 	all, cutShort := 0, 0
 	for _, name := range examples {
 		a := open(careless(t, name), 80, 24)
-		for _, f := range a.report.Findings {
+		for _, f := range a.session.report.Findings {
 			press(a, "ctrl+g")
 			all++
 			if !contains(squeezed(a.Plain()), squeezed(f.Advice)) {
@@ -352,4 +352,19 @@ func TestAdviceFits(t *testing.T) {
 		}
 	}
 	assert.Less(t, cutShort, all/5, "of %d", all)
+}
+
+// Taking all is bounded: after so many rounds it ends, with a sentence where something
+// is offered still.
+func TestTakeAllIsBounded(t *testing.T) {
+	a := open(careless(t, "station-platform"), 120, 40)
+	require.Greater(t, len(a.session.report.Better), 1, "more than one round is needed")
+	_, latest, taken := takeRounds(a.session.doc, a.session.report, 1)
+	assert.Len(t, taken, 1)
+	require.NotEmpty(t, latest.Better)
+	assert.Contains(t, takenText(taken, latest, nil), unsettled)
+	_, latest, taken = takeRounds(a.session.doc, a.session.report, mostRounds)
+	assert.Less(t, len(taken), mostRounds)
+	require.Empty(t, latest.Better)
+	assert.NotContains(t, takenText(taken, latest, nil), unsettled)
 }

@@ -1,15 +1,9 @@
 package ui
 
 import (
-	"image"
-	"slices"
-	"strings"
-
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/needlewright/model"
-	"example.com/needlewright/model/judge"
 	"example.com/needlewright/ui/cells"
 )
 
@@ -27,66 +21,14 @@ type paragraph struct {
 	bar   float64 // how long, 0 to 1 of the room; 0: there is none
 }
 
-// cautionsOf is what the cautions of a field depend on; a document never changes.
-type cautionsOf struct {
-	doc   *model.Document
-	field *model.Field
-	index int
-}
-
-// cautionsAt are those to be heeded where a value is about to be found or put in.
-func (a *App) cautionsAt(f *model.Field, index int) []judge.Caution {
-	if k := (cautionsOf{a.doc, f, index}); a.cautions.of != k {
-		a.cautions.of, a.cautions.all = k, judge.CautionsAt(a.doc.Build, f, index)
-	}
-	return a.cautions.all
-}
-
-// cautionText is a caution behind its sign, which says so without a colour.
-func (a *App) cautionText(c judge.Caution) string {
-	if a.canvas.ASCII {
-		return "!! " + c.Text
-	}
-	return "⚠ " + c.Text
-}
-
-// readCautions opens a page with all that is to be known of the focused field,
-// its cautions first, and all others of the build.
-func (a *App) readCautions() tea.Cmd {
-	r := a.focused()
-	here := a.cautionsAt(r.field, r.index)
-	p := page{title: "Help and cautions"}
-	p.add(heading, strings.TrimSpace(r.field.Label))
-	for _, c := range here {
-		a.addCaution(&p, c)
-	}
-	p.add(note, a.offerHelp(r))
-	p.add(value, strings.TrimSpace(a.whatItIs(r)+" "+allowedText(r.field)))
-	p.add(dim, measureText(r.field))
-	var further []judge.Caution
-	for _, c := range judge.Cautions(a.doc.Build) {
-		if !slices.ContainsFunc(here, func(h judge.Caution) bool { return h.ID == c.ID }) {
-			further = append(further, c)
-		}
-	}
-	if len(further) > 0 {
-		p.add(heading, "\nFurther cautions for this build")
-	}
-	for _, c := range further {
-		a.addCaution(&p, c)
-	}
-	a.mode, a.page = paging, p
-	return nil
-}
-
-// addCaution adds a caution with whom it hurts and where it is from.
-func (a *App) addCaution(p *page, c judge.Caution) {
-	p.add(caution, a.cautionText(c))
-	p.add(dim, "  Hurts "+c.To+". Source: "+orElse(c.Source, "common practice")+".")
-}
-
+// add adds a paragraph.
 func (p *page) add(style cells.Style, text string) {
 	p.paragraphs = append(p.paragraphs, paragraph{style: style, text: text})
+}
+
+// addBar adds a line with a bar behind it.
+func (p *page) addBar(style cells.Style, text string, bar float64) {
+	p.paragraphs = append(p.paragraphs, paragraph{style, text, bar})
 }
 
 // lines are the page's paragraphs, broken to a width.
@@ -104,16 +46,12 @@ func (p *page) lines(w int) []paragraph {
 	return lines
 }
 
-// pageFrame is where a page stands.
-func (a *App) pageFrame() image.Rectangle { return image.Rect(0, 1, a.width, a.height-1) }
-
-// turnPage scrolls the page, or closes it.
-func (a *App) turnPage(msg tea.KeyMsg) {
-	in := inside(a.pageFrame())
-	rows := max(1, in.Dy()-1)
-	last := max(0, len(a.page.lines(in.Dx()))-rows)
-	by := 0
-	switch k := &a.keys; {
+// turn scrolls the page, whose frame is w by h; false where the key closes it.
+func (p *page) turn(msg tea.KeyMsg, k *keyMap, w, h int) bool {
+	rows := max(1, h-3)
+	last := max(0, len(p.lines(w-4))-rows)
+	by, stays := 0, true
+	switch {
 	case key.Matches(msg, k.Up):
 		by = -1
 	case key.Matches(msg, k.Down):
@@ -123,20 +61,21 @@ func (a *App) turnPage(msg tea.KeyMsg) {
 	case key.Matches(msg, k.ResultsDown):
 		by = rows
 	default:
-		a.mode = editing
+		stays = false
 	}
-	a.page.top = max(0, min(a.page.top+by, last))
+	p.top = max(0, min(p.top+by, last))
+	return stays
 }
 
 // longestBar is that of a bar on a page, where there is room for more.
 const longestBar = 60
 
-// drawPage draws the part of the page that is in the window.
-func (a *App) drawPage() {
-	in := a.titled(a.pageFrame(), a.page.title)
+// draw draws the part of the page that is in the window.
+func (p *page) draw(frame cells.Area) {
+	in := titled(frame, p.title)
 	w, h := in.Size()
-	lines, rows := a.page.lines(w), max(1, h-1)
-	top := max(0, min(a.page.top, len(lines)-rows))
+	lines, rows := p.lines(w), max(1, h-1)
+	top := max(0, min(p.top, len(lines)-rows))
 	for y, l := range lines[top:min(top+rows, len(lines))] {
 		n := in.Text(0, y, l.style, l.text)
 		in.Sub(n+1, y, longestBar, 1).Bar(0, 0, note, l.bar)

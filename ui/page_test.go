@@ -15,7 +15,7 @@ import (
 func TestCautionAtTheField(t *testing.T) {
 	for _, size := range sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
-		here := judge.CautionsAt(a.doc.Build, a.focused().field, 0)
+		here := judge.CautionsAt(a.session.doc.Build, focusedRow(a).field, 0)
 		require.NotEmpty(t, here, "at the coil")
 		screen := a.Plain()
 		caution, help := strings.Index(screen, "⚠ "), strings.Index(screen, "Of the moving coil")
@@ -23,7 +23,7 @@ func TestCautionAtTheField(t *testing.T) {
 		assert.Greater(t, help, caution, size)
 		assert.Contains(t, squeezed(screen), squeezed("⚠ "+here[0].Text), "in full at %v", size)
 		assert.Contains(t, screen, "Measure: ", size)
-		for len(judge.CautionsAt(a.doc.Build, a.focused().field, 0)) > 0 {
+		for len(judge.CautionsAt(a.session.doc.Build, focusedRow(a).field, 0)) > 0 {
 			press(a, "down")
 		}
 		assert.NotContains(t, a.Plain(), "⚠")
@@ -45,14 +45,14 @@ func TestHelpBeginsAlways(t *testing.T) {
 	for _, name := range examples {
 		for _, size := range sizes {
 			a := open(exampleText(t, name), size[0], size[1])
-			for range panes {
-				for range a.rows(a.pane) {
-					r, screen := a.focused(), a.Plain()
-					words := strings.Fields(a.whatItIs(r))
+			for range thePanes {
+				for range a.form.rows(a.form.pane) {
+					r, screen := focusedRow(a), a.Plain()
+					words := strings.Fields(a.form.whatItIs(r))
 					begins := strings.Join(words[:min(3, len(words))], " ")
 					assert.Contains(t, squeezed(screen), squeezed(begins), "%s at %v", r.field.Path, size)
 					all := true
-					for _, p := range a.helpParts(r, false) {
+					for _, p := range a.form.helpParts(r, false, false) {
 						all = all && contains(squeezed(screen), squeezed(p.text))
 					}
 					assert.Equal(t, !all, contains(screen, "F5 shows all"), "%s: %s at %v", name, r.field.Path, size)
@@ -72,18 +72,18 @@ func TestHelpAndCautions(t *testing.T) {
 		focusOn(t, a, "hand.hours.drive.fixed")
 		press(a, "f5")
 		read := pageText(a)
-		for _, p := range a.helpParts(a.focused(), false) {
+		for _, p := range a.form.helpParts(focusedRow(a), false, false) {
 			assert.Contains(t, read, squeezed(p.text), size)
 		}
-		all := judge.Cautions(a.doc.Build)
+		all := judge.Cautions(a.session.doc.Build)
 		require.NotEmpty(t, all)
 		for _, c := range all {
 			assert.Equal(t, 1, strings.Count(read, squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)
 			assert.Contains(t, read, squeezed("Hurts "+c.To+". Source: "+orElse(c.Source, "common practice")))
 		}
 		press(a, "5")
-		assert.Equal(t, editing, a.mode)
-		assert.Equal(t, a.saved, a.Text(), "the key is not typed")
+		assert.Equal(t, editing, a.front.mode)
+		assert.Equal(t, a.session.saved, a.Text(), "the key is not typed")
 		press(a, "f2", "Cautions", "enter")
 		assert.Contains(t, a.Plain(), "Help and cautions")
 	}
@@ -100,12 +100,12 @@ func TestKeysOfAPage(t *testing.T) {
 		assert.Contains(t, foot, "ctrl+q quit", opens)
 		assert.NotContains(t, foot, "field", opens)
 		press(a, "ctrl+q")
-		assert.True(t, a.givenUp, "nothing is unsaved, after %s", opens)
+		assert.True(t, a.session.givenUp, "nothing is unsaved, after %s", opens)
 
 		b := open(exampleText(t, "reading-room"), 80, 24)
 		press(b, "down", "1", opens, "ctrl+q")
-		assert.Equal(t, confirming, b.mode, "asks first, after %s", opens)
-		assert.False(t, b.givenUp)
+		assert.Equal(t, confirming, b.front.mode, "asks first, after %s", opens)
+		assert.False(t, b.session.givenUp)
 	}
 }
 
@@ -117,12 +117,12 @@ func pageText(a *App) string {
 		for _, s := range rows[2 : len(rows)-3] {
 			all = append(all, strings.Trim(s, "│ "))
 		}
-		top := a.page.top
+		top := a.front.page.top
 		press(a, "pgdown")
-		if a.page.top == top {
+		if a.front.page.top == top {
 			return squeezed(strings.Join(all, " "))
 		}
-		over := len(rows) - 5 - (a.page.top - top) // lines that were shown already
+		over := len(rows) - 5 - (a.front.page.top - top) // lines that were shown already
 		all = all[:len(all)-over]
 	}
 }

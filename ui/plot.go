@@ -4,51 +4,10 @@ import (
 	"math"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 )
-
-// A view is what can stand in place of the results.
-type view struct {
-	plot func(p *circuit.Plan, hand int) circuit.Plot // nil: it is no plot of the plan
-	draw func(a *App, at cells.Area)
-}
-
-// The views that are worked out beside the keys; 0 are the results.
-const budgetView, dayView = 1, 2
-
-// views are all of them, in their order.
-var views = []view{
-	budgetView - 1: {draw: (*App).drawBudget},
-	dayView - 1:    {draw: (*App).drawDay},
-	viewOf((*circuit.Plan).StepResponse),
-	viewOf((*circuit.Plan).Wrap),
-	viewOf((*circuit.Plan).RippleWave),
-	viewOf(func(p *circuit.Plan, _ int) circuit.Plot { return p.Discharge() }),
-}
-
-// viewOf is the view of a plot.
-func viewOf(plot func(p *circuit.Plan, hand int) circuit.Plot) view {
-	return view{plot, func(a *App, at cells.Area) { drawPlot(at, plot(&a.report.Plan, a.reportHand())) }}
-}
-
-// has says whether there is something to draw for a hand.
-func (v view) has(a *App) bool {
-	hand := a.reportHand()
-	return hand >= 0 && (v.plot == nil || len(v.plot(&a.report.Plan, hand).Lines) > 0)
-}
-
-// drawView draws what is in view in place of the results.
-func (a *App) drawView(at cells.Area) {
-	if a.reportHand() < 0 { // it is not complete yet
-		at.Wrap(0, dim, nothingToDraw)
-		return
-	}
-	views[a.plot-1].draw(a, at)
-}
 
 // nothingToDraw stands where a view would.
 const nothingToDraw = "There is nothing to draw for this build."
@@ -180,16 +139,4 @@ func bounds(p circuit.Plot) (x0, x1, y0, y1 float64) {
 		x1 = min(x1, p.Until)
 	}
 	return x0, x1, y0, y1
-}
-
-// nextPlot shows the next view that this build has in place of the results, and
-// after the last the results again.
-func (a *App) nextPlot() tea.Cmd {
-	for range views {
-		a.plot = (a.plot + 1) % (len(views) + 1)
-		if a.plot == 0 || views[a.plot-1].has(a) {
-			break
-		}
-	}
-	return nil
 }

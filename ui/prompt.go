@@ -6,7 +6,15 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/ui/cells"
+)
+
+// The longest texts that prompts take, in characters; those of fields are in
+// the fields table.
+const (
+	longestAnswer = 200
+	longestPath   = 1024 // macOS takes no longer one (PATH_MAX, from memory)
 )
 
 // A prompt asks for a line of text, for an entry of a list, or for either; it
@@ -15,13 +23,18 @@ type prompt struct {
 	title    string
 	hint     string  // what to do
 	entries  []entry // to choose from; typing narrows them
-	chosen   int     // among the entries that match
 	fixed    bool    // the list is short: nothing is typed
 	most     int     // characters that may be typed; 0: longestAnswer
 	replaced bool    // what stands there at first goes with the first letter typed
-	accept   func(a *App, text string) tea.Cmd
-	other    func(a *App, text string) tea.Cmd // takes a text that no entry holds
-	problem  string                            // why the last answer, or what was typed last, was not taken
+
+	// accept takes what is typed: problem says why not, and the prompt stays; else do
+	// is done when it is closed.
+	accept func(text string) (problem string, do func() tea.Cmd)
+	other  func(text string) tea.Cmd // takes a text that no entry holds
+
+	line    *input
+	chosen  int    // among the entries that match
+	problem string // why the last answer, or what was typed last, was not taken
 }
 
 // An entry is one line of a prompt's list.
@@ -31,33 +44,31 @@ type entry struct {
 	effect     string    // in figures between commas, of which as many as fit stand behind the text
 	more       string    // all of it, below the form while the entry is chosen
 	of         resultKey // that is looked into while the entry is chosen
-	do         func(a *App) tea.Cmd
+	do         func() tea.Cmd
 }
 
-// ask opens a prompt with a text to begin with.
-func (a *App) ask(p *prompt, text string) tea.Cmd {
-	a.leave()
-	a.mode, a.prompt = asking, p
+// A resultKey names a result, whichever report has its value.
+type resultKey struct {
+	result *circuit.Result
+	index  int
+}
+
+// begin begins it with a text in its line.
+func (p *prompt) begin(line *input, text string) {
 	if p.most == 0 {
 		p.most = longestAnswer
 	}
-	a.input.fill(text, p.most)
-	return nil
-}
-
-// close ends a prompt and gives the keys back to the form.
-func (a *App) close() {
-	a.mode, a.prompt = editing, nil
-	a.enter()
+	p.line = line
+	line.fill(text, p.most)
 }
 
 // matching are the entries that hold what is typed, those that begin with it
 // first.
-func (p *prompt) matching(typed string) []entry {
+func (p *prompt) matching() []entry {
 	if len(p.entries) == 0 {
 		return nil
 	}
-	typed = strings.ToLower(typed)
+	typed := strings.ToLower(p.line.Value())
 	var first, then []entry
 	for _, e := range p.entries {
 		switch at := strings.Index(strings.ToLower(e.text), typed); {
@@ -71,51 +82,46 @@ func (p *prompt) matching(typed string) []entry {
 }
 
 // at is the entry that is chosen of those that match; false where none does.
-func (p *prompt) at(typed string) (entry, bool) {
-	found := p.matching(typed)
+func (p *prompt) at() (entry, bool) {
+	found := p.matching()
 	if p.chosen >= len(found) {
 		return entry{}, false
 	}
 	return found[p.chosen], true
 }
 
-// answer takes a key while a prompt is open.
-func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
-	p, k := a.prompt, &a.keys
-	found := p.matching(a.input.Value())
+// press takes a key. It says whether that closes the prompt, and what is to be done
+// then; nil: nothing.
+func (p *prompt) press(msg tea.KeyMsg, k *keyMap) (do func() tea.Cmd, closed bool) {
 	switch {
-	case key.Matches(msg, k.Quit):
-		a.close()
-		return a.quit()
 	case key.Matches(msg, k.Revert):
-		a.close()
+		return nil, true
 	case key.Matches(msg, k.Up):
 		p.chosen = max(0, p.chosen-1)
 	case key.Matches(msg, k.Accept):
-		return a.accept(found)
+		return p.take()
 	case key.Matches(msg, k.Down):
-		p.chosen = min(p.chosen+1, max(0, len(found)-1))
+		p.chosen = min(p.chosen+1, max(0, len(p.matching())-1))
 	case p.fixed:
 	default:
-		a.typeAnswer(msg)
+		p.typed(msg)
 	}
-	a.sense()
-	return nil
+	return nil, false
 }
 
-// typeAnswer gives a key to the line of a prompt.
-func (a *App) typeAnswer(msg tea.KeyMsg) {
-	p, first := a.prompt, a.input.Value()
+// typed gives a key to the line.
+func (p *prompt) typed(msg tea.KeyMsg) {
+	first := p.line.Value()
 	replaces := p.replaced && msg.Type == tea.KeyRunes
 	if replaces {
-		a.input.fill("", p.most)
+		p.line.fill("", p.most)
 	}
-	changed, says := a.input.press(msg)
+	changed, says := p.line.press(msg)
 	switch {
 	case changed:
 		p.chosen, p.problem, p.replaced = 0, says, false
 	case replaces: // nothing came in its place
-		a.input.fill(first, p.most)
+		p.line.fill(first, p.most)
 		p.problem = says
 	case says != "":
 		p.problem = says
@@ -124,43 +130,42 @@ func (a *App) typeAnswer(msg tea.KeyMsg) {
 	}
 }
 
-// accept takes the chosen entry, or the text where it may be free.
-func (a *App) accept(found []entry) tea.Cmd {
-	p, text := a.prompt, a.input.Value()
+// take takes the chosen entry, or the text where it may be free.
+func (p *prompt) take() (do func() tea.Cmd, closed bool) {
+	text, found := p.line.Value(), p.matching()
 	if p.accept != nil {
-		return p.accept(a, text)
+		p.problem, do = p.accept(text)
+		return do, do != nil
 	}
 	if p.chosen >= len(found) && p.other != nil && strings.TrimSpace(text) != "" {
-		a.close()
-		return p.other(a, text)
+		return func() tea.Cmd { return p.other(text) }, true
 	}
 	if p.chosen >= len(found) {
 		p.problem = "Nothing in the list holds " + cells.Cut(strings.TrimSpace(text), mostNamed) + "."
-		return nil
+		return nil, false
 	}
-	a.close()
-	return found[p.chosen].do(a)
+	return found[p.chosen].do, true
 }
 
 // mostNamed are the columns of a typed text that is named in a sentence.
 const mostNamed = 40
 
-// drawPrompt draws the prompt in the form's place.
-func (a *App) drawPrompt(at cells.Area) {
-	p := a.prompt
+// draw draws the prompt in the form's place.
+func (p *prompt) draw(frame cells.Area) {
+	at := titled(frame, p.title)
 	w, h := at.Size()
 	y := at.Wrap(0, label, p.hint)
 	if !p.fixed {
 		line := at.Rows(y, 1)
 		line.Fill(focusValue, ' ')
-		a.drawInput(line, "")
+		p.line.draw(line, "", false)
 		y++
 	}
 	if p.problem != "" {
 		y += at.Sub(0, y, w, h-y).Wrap(0, fault, p.problem)
 	}
 	list := at.Rows(y+1, h-y-1)
-	found := p.matching(a.input.Value())
+	found := p.matching()
 	_, rows := list.Size()
 	start := max(0, min(p.chosen-rows/2, len(found)-rows))
 	for i := 0; i < rows && start+i < len(found); i++ {
@@ -191,8 +196,8 @@ func (e *entry) draw(row cells.Area, style, hintStyle cells.Style) {
 }
 
 // drawMore draws all that is said of the chosen entry.
-func (a *App) drawMore(at cells.Area) {
-	if e, ok := a.prompt.at(a.input.Value()); ok {
+func (p *prompt) drawMore(at cells.Area) {
+	if e, ok := p.at(); ok {
 		at.Wrap(0, value, e.more)
 	}
 }

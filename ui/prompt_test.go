@@ -48,7 +48,7 @@ func drain(a *App, cmd tea.Cmd) (left bool) {
 func do(a *App, keys ...string) (left bool) {
 	for _, k := range keys {
 		_, cmd := a.Update(keyMsg(k))
-		if a.mode == editing && cmd != nil && isTick(k) {
+		if a.front.mode == editing && cmd != nil && isTick(k) {
 			continue
 		}
 		left = drain(a, cmd)
@@ -66,37 +66,37 @@ func TestJump(t *testing.T) {
 	press(a, "backspace", "backspace", "u", "r", "v")
 	assert.Contains(t, a.Plain(), "Curvature")
 	press(a, "enter")
-	assert.Equal(t, "crystal.curvature", a.focused().field.Path)
+	assert.Equal(t, "crystal.curvature", focusedRow(a).field.Path)
 	press(a, "ctrl+f", "x", "y", "z", "z", "enter")
 	assert.Contains(t, a.Plain(), "Nothing in the list holds xyzz.")
 	press(a, "esc")
-	assert.Equal(t, "crystal.curvature", a.focused().field.Path)
+	assert.Equal(t, "crystal.curvature", focusedRow(a).field.Path)
 	assert.False(t, a.Unsaved(), "what is typed in a prompt is not typed in a field")
 }
 
 // From a finding to the field that mends it, with what to do.
 func TestNextFinding(t *testing.T) {
 	a := open(exampleText(t, "school-store"), 120, 40)
-	for i, f := range a.report.Findings {
+	for i, f := range a.session.report.Findings {
 		press(a, "ctrl+g")
-		if home, index, ok := a.doc.Find(f.Field); ok && home.Pane != model.NoPane {
-			r := a.focused()
-			assert.Equal(t, f.Field, r.field.PathOf(a.doc.Build, index), i)
+		if home, index, ok := a.session.doc.Find(f.Field); ok && home.Pane != model.NoPane {
+			r := focusedRow(a)
+			assert.Equal(t, f.Field, r.field.PathOf(a.session.doc.Build, index), i)
 		}
-		require.NotNil(t, a.advising, i)
-		assert.Equal(t, f.ID+f.About, a.advising.ID+a.advising.About, i)
+		require.NotNil(t, a.finder.advised(), i)
+		assert.Equal(t, f.ID+f.About, a.finder.advised().ID+a.finder.advised().About, i)
 		assert.Contains(t, squeezed(a.Plain()), squeezed(f.Advice), i)
 	}
 	press(a, "ctrl+g")
-	assert.Equal(t, a.report.Findings[0].ID, a.advising.ID, "round again")
+	assert.Equal(t, a.session.report.Findings[0].ID, a.finder.advised().ID, "round again")
 	press(a, "down")
-	assert.Nil(t, a.advising)
+	assert.Nil(t, a.finder.advised())
 }
 
 func TestMenu(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "f2", "L", "i", "g", "h", "t", "enter")
-	assert.True(t, a.light)
+	assert.True(t, a.screen.light)
 	press(a, "f2")
 	for range 40 {
 		press(a, "down")
@@ -108,17 +108,17 @@ func TestMenu(t *testing.T) {
 func TestNewBuild(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "f2", "n", "e", "w", " ", "b", "enter")
-	require.Equal(t, asking, a.mode)
+	require.Equal(t, asking, a.front.mode)
 	press(a, "a", "b", "c", "enter")
-	assert.Contains(t, a.prompt.problem, "not a number")
+	assert.Contains(t, a.front.prompt.problem, "not a number")
 	press(a, "ctrl+u", "1k2", "enter", "200 uA", "enter")
 	assert.Contains(t, a.Plain(), "New build: rail")
 	press(a, "enter")
-	require.False(t, a.stale(), "%v", a.doc.Problems)
-	assert.InDelta(t, 1200, a.doc.Build.Hands[0].Meter.Coil.Number, 1e-9)         // as typed
-	assert.InDelta(t, 200e-6, a.doc.Build.Hands[0].Meter.FullScale.Number, 1e-18) // as typed
+	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
+	assert.InDelta(t, 1200, a.session.doc.Build.Hands[0].Meter.Coil.Number, 1e-9)         // as typed
+	assert.InDelta(t, 200e-6, a.session.doc.Build.Hands[0].Meter.FullScale.Number, 1e-18) // as typed
 	assert.True(t, a.Unsaved())
-	assert.Empty(t, a.path)
+	assert.Empty(t, a.session.path)
 }
 
 // A new build does not throw away unsaved work without asking.
@@ -135,16 +135,16 @@ func TestHandsAndLamps(t *testing.T) {
 	a := open(text, 80, 24)
 	press(a, "f2", "C", "o", "p", "y", " ", "t", "h", "e", " ", "h", "a", "enter")
 	press(a, "H", "enter")
-	assert.NotEmpty(t, a.prompt.problem, "a name is small letters")
+	assert.NotEmpty(t, a.front.prompt.problem, "a name is small letters")
 	press(a, "ctrl+u", "minutes", "enter")
-	require.False(t, a.stale(), "%v", a.doc.Problems)
-	require.Len(t, a.doc.Build.Hands, 2)
-	assert.Equal(t, 1, a.hand)
+	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
+	require.Len(t, a.session.doc.Build.Hands, 2)
+	assert.Equal(t, 1, a.session.hand)
 	press(a, "f2", "R", "e", "m", "o", "v", "e", " ", "t", "h", "e", " ", "h", "a", "enter")
-	require.Len(t, a.doc.Build.Hands, 1)
+	require.Len(t, a.session.doc.Build.Hands, 1)
 	assert.Equal(t, text, a.Text())
 	press(a, "f2", "A", "d", "d", " ", "a", " ", "l", "enter", "noon", "enter")
-	assert.Len(t, a.doc.Build.Lamps, 2)
+	assert.Len(t, a.session.doc.Build.Lamps, 2)
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
 }
@@ -158,18 +158,18 @@ func TestDrainsAndButtons(t *testing.T) {
 		press(a, "f2", "Add a "+list, "enter")
 		assert.Contains(t, a.Plain(), "A name for the "+list)
 		press(a, "no good", "enter")
-		assert.NotEmpty(t, a.prompt.problem, "a name is small letters")
+		assert.NotEmpty(t, a.front.prompt.problem, "a name is small letters")
 		press(a, "ctrl+u", "spare", "enter")
-		require.False(t, a.stale(), "%v", a.doc.Problems)
-		assert.Equal(t, list+".name", a.focused().field.Path)
+		require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
+		assert.Equal(t, list+".name", focusedRow(a).field.Path)
 		assert.Contains(t, a.Plain(), " – spare")
 		press(a, "ctrl+f", label+", sp")
 		assert.Contains(t, a.Plain(), label+", spare")
 		press(a, "enter")
-		assert.Equal(t, label, a.focused().field.Label)
+		assert.Equal(t, label, focusedRow(a).field.Label)
 		press(a, "f2", "Rename the "+list, "enter", "other", "enter", "f2", "Copy the "+list, "enter", "third", "enter")
-		assert.Equal(t, 2, elements(a.doc.Build, list))
-		assert.Equal(t, "other", elementName(a.doc.Build, list, 0))
+		assert.Equal(t, 2, elements(a.session.doc.Build, list))
+		assert.Equal(t, "other", elementName(a.session.doc.Build, list, 0))
 		press(a, "f2", "Remove the "+list+" third", "enter", "f2", "Remove the "+list+" other", "enter")
 		assert.Equal(t, text, a.Text())
 		press(a, "ctrl+z", "ctrl+z", "ctrl+z", "ctrl+z", "ctrl+z")
@@ -181,7 +181,7 @@ func TestDrainsAndButtons(t *testing.T) {
 func TestResultsOfButtons(t *testing.T) {
 	a := open(withEachList(t, exampleText(t, "reading-room")), 200, 60)
 	found := 0
-	for _, s := range a.shownResults() {
+	for _, s := range shownResults(a.session) {
 		if contains(s.row.ID, "button.") {
 			assert.Equal(t, s.row.Label+", spare", s.label)
 			found++
@@ -234,7 +234,7 @@ func TestSaveAs(t *testing.T) {
 	assert.Equal(t, "# another\n", read(t, other))
 	do(a, "ctrl+s")
 	assert.Equal(t, a.Text(), read(t, other))
-	assert.Equal(t, other, a.path)
+	assert.Equal(t, other, a.session.path)
 }
 
 func TestOpenList(t *testing.T) {
@@ -244,7 +244,7 @@ func TestOpenList(t *testing.T) {
 	do(a, "ctrl+o")
 	assert.Contains(t, a.Plain(), "other.toml")
 	do(a, "o", "t", "h", "enter")
-	assert.Equal(t, other, a.path)
+	assert.Equal(t, other, a.session.path)
 	assert.Contains(t, a.Plain(), "Harbour-office")
 	assert.False(t, a.Unsaved())
 }
@@ -283,7 +283,7 @@ func TestRecoveryInOrder(t *testing.T) {
 	a, _ := onDisk(t, keep)
 	press(a, "ctrl+u", "6")
 	_, late := a.Update(keepMsg{})
-	drain(a, a.keep.remove())
+	drain(a, a.session.keep.remove())
 	drain(a, late)
 	copies, _ := os.ReadDir(keep)
 	assert.Empty(t, copies)
@@ -327,7 +327,7 @@ func TestOffer(t *testing.T) {
 	a.Update(windowSize(80, 24))
 	press(a, "down", "enter")
 	assert.Equal(t, text, a.Text())
-	assert.Equal(t, editing, a.mode)
+	assert.Equal(t, editing, a.front.mode)
 }
 
 // A saving that was asked for before leaving, and then given up, is forgotten.
@@ -336,7 +336,7 @@ func TestGivenUpSaving(t *testing.T) {
 	press(a, "ctrl+u", "650")
 	do(a, "ctrl+q")
 	do(a, "ctrl+s") // asks for a name
-	require.Equal(t, asking, a.mode)
+	require.Equal(t, asking, a.front.mode)
 	do(a, "esc")
 	path := filepath.Join(t.TempDir(), "later.toml")
 	left := do(a, "ctrl+s", "ctrl+u", path, "enter")
@@ -388,7 +388,7 @@ func TestFresh(t *testing.T) {
 	a := New(Options{Path: path, Fresh: true, At: teatime})
 	a.Update(windowSize(80, 24))
 	do(a, "640", "enter", "500 uA", "enter", "enter")
-	require.False(t, a.stale(), "%v", a.doc.Problems)
+	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
 	do(a, "ctrl+s")
 	assert.Equal(t, a.Text(), read(t, path))
 }
@@ -410,7 +410,7 @@ func TestMarks(t *testing.T) {
 func TestUndoShowsWhatItDoes(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "ctrl+u", "650", "tab", "tab", "ctrl+z")
-	assert.Equal(t, "hand.meter.coil", a.focused().field.Path)
+	assert.Equal(t, "hand.meter.coil", focusedRow(a).field.Path)
 	assert.Contains(t, a.Plain(), "Undone: Coil, 650 → 640 Ω ±1 %")
 }
 
@@ -422,14 +422,14 @@ func TestNextProblem(t *testing.T) {
 	press(a, "tab", "tab")
 	assert.Contains(t, a.Plain(), "!Crystal")
 	press(a, "ctrl+g")
-	assert.Equal(t, "crystal.shunt", a.focused().field.Path)
+	assert.Equal(t, "crystal.shunt", focusedRow(a).field.Path)
 }
 
 // A hand that is not complete yet leaves the other dials, and plots say so.
 func TestUnfinishedHand(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
 	press(a, "ctrl+p", "f2", "Add a hand", "enter", "minutes", "enter")
-	require.True(t, a.stale())
+	require.True(t, a.session.stale())
 	assert.Contains(t, a.Plain(), "There is nothing to draw")
 	press(a, "ctrl+d", "ctrl+d", "ctrl+n")
 	assert.Contains(t, a.Plain(), "shows 2:24")

@@ -40,7 +40,7 @@ var odd = []rune("\x00\x07\t\n\r\x1b\x7f\u0085\u009b\u00ad\u0301\u200b\u200d\u20
 
 // step sends one random event. What advice takes its time is rare.
 func (p *player) step() {
-	if p.waiting && p.IntN(3) == 0 {
+	if p.files.waiting && p.IntN(3) == 0 {
 		p.answerFiles()
 		return
 	}
@@ -118,16 +118,16 @@ func (p *player) other() {
 		settle(p.App)
 		p.look()
 	case 1:
-		if p.making != nil {
-			p.send(makingMsg{p.making, p.IntN(kitsMade)})
+		if making := p.kits.made.Running(); making != nil {
+			p.send(making.Told(p.IntN(kitsMade)))
 		}
 	case 2:
-		if p.making != nil {
-			p.send(madeMsg{p.making, p.yield, nil})
+		if making := p.kits.made.Running(); making != nil {
+			p.send(making.Ended(p.yield, nil))
 		}
 	case 3:
-		if p.making != nil {
-			p.send(madeMsg{p.making, nil, errors.New("no\x1b[2J kits")})
+		if making := p.kits.made.Running(); making != nil {
+			p.send(making.Ended(nil, errors.New("no\x1b[2J kits")))
 		}
 	case 4:
 		p.send(keptMsg{err: errors.New("no\x07 room")})
@@ -136,6 +136,6 @@ func (p *player) other() {
 	case 6:
 		p.send(keepMsg{})
 	default:
-		p.send(tickMsg{p.round, time.Time{}})
+		p.send(tickMsg{p.side.preview.round, time.Time{}})
 	}
 }

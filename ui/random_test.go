@@ -120,7 +120,7 @@ func (p *player) send(msg tea.Msg) {
 	}
 	p.log = append(p.log, cells.Cut(name, 60))
 	p.Update(msg)
-	if strings.HasPrefix(p.notice.text, "Values marked ?") && len(p.undo) == 0 { // a new build took its place
+	if strings.HasPrefix(p.notice.text, "Values marked ?") && len(p.session.undo) == 0 { // a new build took its place
 		p.first = p.Text()
 	}
 	p.look()
@@ -130,16 +130,16 @@ func (p *player) send(msg tea.Msg) {
 func (p *player) look() {
 	frame := p.View()
 	rows := strings.Split(frame, "\n")
-	if len(rows) != max(1, p.height) {
-		p.fail("%d rows in %d x %d", len(rows), p.width, p.height)
+	if len(rows) != max(1, p.screen.height) {
+		p.fail("%d rows in %d x %d", len(rows), p.screen.width, p.screen.height)
 	}
 	for y, row := range rows {
-		want := p.width
-		if y == p.height-1 {
+		want := p.screen.width
+		if y == p.screen.height-1 {
 			want--
 		}
-		if got := ansi.StringWidth(row); got != max(0, want) && p.height > 0 {
-			p.fail("row %d of %d x %d has %d columns", y, p.width, p.height, got)
+		if got := ansi.StringWidth(row); got != max(0, want) && p.screen.height > 0 {
+			p.fail("row %d of %d x %d has %d columns", y, p.screen.width, p.screen.height, got)
 		}
 	}
 	if r, ok := onlyColours(frame); !ok {
@@ -169,23 +169,23 @@ func sets(s string) bool {
 
 // rewind goes back to the first text by undo, and forth again.
 func (p *player) rewind() {
-	for p.waiting {
+	for p.files.waiting {
 		p.answerFiles()
 	}
 	p.send(windowSize(80, 24))
-	for p.mode != editing {
+	for p.front.mode != editing {
 		p.send(pressed("esc"))
 	}
-	p.leave()
+	p.form.leave()
 	last := p.Text()
 	if !isLines(last) {
 		p.fail("the document holds what is no text: %s", cells.Cut(last, 3000))
 	}
-	back := len(p.undo)
+	back := len(p.session.undo)
 	for range back {
 		p.send(pressed("ctrl+z"))
 	}
-	if len(p.undo) > 0 || p.Text() != p.first {
+	if len(p.session.undo) > 0 || p.Text() != p.first {
 		p.fail("undo does not lead back to the first text")
 	}
 	for range back {

@@ -1,252 +1,76 @@
 package ui
 
 import (
-	"cmp"
-	"math"
-	"slices"
-	"strings"
+	"image"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/circuit"
-	"example.com/needlewright/model/quantity"
-	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
 )
 
-// questions are the results' headings.
-var questions = [...]string{
-	circuit.Reaches: "Does the needle reach?",
-	circuit.Smooth:  "Does it stand still?",
-	circuit.Wrong:   "How wrong does it read?",
-	circuit.Drifts:  "How fast does it drift?",
-	circuit.Lasts:   "How long do the cells last?",
+// results are the findings of the build and its results, which are scrolled.
+type results struct {
+	s    *session
+	keys *keyMap
+
+	scroll int  // lines above the window
+	bare   bool // without their bands, so that more are in view
 }
 
-// first questions of each form; the others follow.
-var firstQuestions = [panes][]circuit.Question{
-	model.MeterPane:   {circuit.Reaches, circuit.Wrong, circuit.Smooth},
-	model.FilterPane:  {circuit.Smooth, circuit.Reaches, circuit.Wrong},
-	model.CrystalPane: {circuit.Drifts},
-	model.BatteryPane: {circuit.Lasts},
+// begin goes to the first.
+func (r *results) begin() { r.scroll = 0 }
+
+// toggleBands shows results with their bands, or more of them at once.
+func (r *results) toggleBands() {
+	r.bare = !r.bare
+	r.scroll = 0
 }
 
-// order is all questions, those of the open form first.
-func (a *App) order() []circuit.Question {
-	order := append([]circuit.Question{}, firstQuestions[a.pane]...)
-	for q := range circuit.Question(len(questions)) {
-		known := false
-		for _, o := range order {
-			known = known || o == q
-		}
-		if !known {
-			order = append(order, q)
-		}
-	}
-	return order
-}
-
-// A resultLine is a heading, or a result with its value.
-type resultLine struct {
-	heading, label string
-	value          string       // "": that of shown, which is put into words only where it is in view
-	shown          *shownResult // nil of a heading
-	changed        string       // "▲" or "▼" since the last edit
-}
-
-// resultLines lists what the last edit changed, where there is room for that
-// besides, then all results.
-func (a *App) resultLines(room int) []resultLine {
-	shown := a.shownResults()
-	return append(changeLines(shown, room), a.underQuestions(shown)...)
-}
-
-// allResults lists the results under their questions.
-func (a *App) allResults() []resultLine { return a.underQuestions(a.shownResults()) }
-
-// underQuestions lists results under their questions.
-func (a *App) underQuestions(shown []shownResult) []resultLine {
-	var lines []resultLine
-	for _, q := range a.order() {
-		heading := questions[q]
-		for _, answers := range [2]bool{true, false} { // the answers first
-			for i := range shown {
-				s := &shown[i]
-				if s.row.Question != q || s.row.Answer != answers {
-					continue
-				}
-				if heading != "" {
-					lines = append(lines, resultLine{heading: heading})
-					heading = ""
-				}
-				lines = append(lines, resultLine{label: s.label, shown: s, changed: s.direction()})
-			}
-		}
-	}
-	return lines
-}
-
-// A shownResult is a result in view, as it is and as it was.
-type shownResult struct {
-	row     spread.Row
-	label   string
-	was     float64 // before the last edit
-	changed bool    // so that it can be seen
-}
-
-// shownResults are those of the hand in view, and of everything there is once.
-func (a *App) shownResults() []shownResult {
-	hand := a.reportHand()
-	shown := make([]shownResult, 0, len(a.report.Results))
-	compared := a.base != nil && a.base != a.report && a.base.Alike(a.report)
-	for _, row := range a.report.Results {
-		if row.OfHand() && row.Index != hand {
-			continue
-		}
-		s := shownResult{row: row, label: row.Label + resultOwner(a.report.Build, row)}
-		if compared {
-			old := row
-			old.Value = *row.At(&a.base.Plan, row.Index)
-			s.was, s.changed = old.Value, visibly(old, row)
-		}
-		shown = append(shown, s)
-	}
-	return shown
-}
-
-// visibly says whether two values of a result can be told apart as they are shown.
-func visibly(old, row spread.Row) bool {
-	const plainly = 0.01 // more than any digit that is shown
-	by, of := math.Abs(row.Value-old.Value), max(math.Abs(row.Value), math.Abs(old.Value))
-	switch {
-	case by == 0 || math.IsNaN(by):
-		return false
-	case row.Unit == quantity.Minutes || row.Unit == quantity.PPM || row.Unit == quantity.SecondsPerDay:
-		return old.Text() != row.Text() // all that is tiny looks alike
-	}
-	return by > plainly*of || old.Text() != row.Text()
-}
-
-// resultOwner is what stands behind the label of a lamp's or button's result.
-func resultOwner(b *model.Build, row spread.Row) string {
-	list, _, _ := strings.Cut(row.ID, ".")
-	if list == "hand" || names[list] == nil {
-		return ""
-	}
-	return ", " + elementName(b, list, row.Index)
-}
-
-// direction is the sign of a change, "" where there is none.
-func (s *shownResult) direction() string {
-	switch {
-	case !s.changed:
-		return ""
-	case s.row.Value > s.was:
-		return "▲"
-	}
-	return "▼"
-}
-
-// amount is how much a result has changed.
-func (s *shownResult) amount() string { return signed(s.row, s.row.Value-s.was) }
-
-// signed is by how much a result is more or less.
-func signed(row spread.Row, by float64) string {
-	row.Value = math.Abs(by)
-	text := row.Text()
-	switch {
-	case strings.HasPrefix(text, "under"): // a limit has no sign
-		return text
-	case by < 0:
-		return "-" + text
-	}
-	return "+" + text
-}
-
-// Of the changes so many are listed; where there is room for fewer than the
-// least, the largest stands alone.
-const leastChanges, mostChanges = 3, 5
-
-// changeLines lists the results the last edit changed most, each with how much,
-// in up to a third of the room.
-func changeLines(shown []shownResult, room int) []resultLine {
-	var changed []*shownResult
-	for i := range shown {
-		if shown[i].changed {
-			changed = append(changed, &shown[i])
-		}
-	}
-	size := func(s *shownResult) float64 {
-		return math.Abs(s.row.Value-s.was) / max(math.Abs(s.was), math.Abs(s.row.Value))
-	}
-	slices.SortStableFunc(changed, func(a, b *shownResult) int { return cmp.Compare(size(b), size(a)) })
-	if room /= 3; room < leastChanges {
-		if len(changed) == 0 {
-			return nil
-		}
-		s := changed[0]
-		return []resultLine{{label: "Edit: " + s.label, value: s.amount(), changed: s.direction()}}
-	}
-	var lines []resultLine
-	for i, s := range changed[:min(len(changed), room, mostChanges)] {
-		if i == 0 {
-			lines = append(lines, resultLine{heading: "Changed by the last edit"})
-		}
-		lines = append(lines, resultLine{label: s.label, value: s.amount(), changed: s.direction()})
-	}
-	return lines
-}
-
-// rebase remembers the results before an edit, so that what it changes can be
-// shown. Changes within one visit to a field count as one edit.
-func (a *App) rebase() {
-	if a.doc.Text == a.entered {
-		a.base = a.report
-	}
-}
-
-// scrollPages scrolls the results by pages, which share a line, or chooses in the
-// error budget in their place.
-func (a *App) scrollPages(by int) {
-	if a.plot == budgetView {
-		a.blame = max(0, min(a.blame+by, len(a.blamed())-1))
-		return
-	}
-	a.scrollLines(by * max(1, a.resultRoom()-1))
+// scrollPages scrolls the results by pages, which share a line, in the room below the
+// dial.
+func (r *results) scrollPages(by int, pane model.Pane, below image.Rectangle) {
+	r.scrollLines(by*max(1, r.room(below)-1), pane, below)
 }
 
 // scrollLines scrolls the results, as far as there are any.
-func (a *App) scrollLines(by int) {
-	if room := a.resultRoom(); room > 0 {
-		a.scroll = max(0, min(a.scroll+by, len(a.resultLines(room))-room))
+func (r *results) scrollLines(by int, pane model.Pane, below image.Rectangle) {
+	if room := r.room(below); room > 0 {
+		r.scroll = max(0, min(r.scroll+by, len(resultLines(r.s, pane, room))-room))
 	}
 }
 
-// resultRoom is how many lines of results are in view at once.
-func (a *App) resultRoom() int {
-	if a.report == nil || a.tooSmall() {
+// room is how many lines of results are in view at once below the dial.
+func (r *results) room(below image.Rectangle) int {
+	if r.s.report == nil {
 		return 0
 	}
-	below := a.layout().below
-	_, _, rows := a.findingLines(below.Dx(), below.Dy())
+	_, _, rows := r.findingLines(below.Dx(), below.Dy())
 	room := underFindings(below, rows)
-	return a.resultColumns(room.Dx()) * room.Dy()
+	return resultColumns(room.Dx(), r.bare) * room.Dy()
+}
+
+// draw lists the findings and the results, those of the open form's questions first.
+func (r *results) draw(at cells.Area, pane model.Pane) {
+	w, h := at.Size()
+	lines, more, rows := r.findingLines(w, h)
+	r.drawFindings(at, lines, more, rows)
+	r.drawResults(at.In(underFindings(image.Rect(0, 0, w, h), rows)), pane)
 }
 
 // drawResults lists the results in as many columns as there is room for.
-func (a *App) drawResults(at cells.Area) {
+func (r *results) drawResults(at cells.Area, pane model.Pane) {
 	w, h := at.Size()
 	if h < 1 {
 		return
 	}
-	columns := a.resultColumns(w)
-	lines := a.resultLines(columns * h)
-	start := max(0, min(a.scroll, len(lines)-columns*h))
+	columns := resultColumns(w, r.bare)
+	lines := resultLines(r.s, pane, columns*h)
+	start := max(0, min(r.scroll, len(lines)-columns*h))
 	for i := 0; i < columns*h && start+i < len(lines); i++ {
 		wide := w / columns
 		column := at.Sub(i/h*wide, i%h, wide-min(columns, 2), 1) // the last column is for ↑ and ↓
-		a.drawResult(column, lines[start+i])
+		r.drawResult(column, lines[start+i])
 		if i%h == 0 {
-			a.drawBandHead(column, lines[start+i])
+			r.drawBandHead(column, lines[start+i])
 		}
 	}
 	if start > 0 {

@@ -24,11 +24,11 @@ func TestNotSavedStays(t *testing.T) {
 		do(a, "ctrl+s")
 		assert.Contains(t, a.Plain(), "Not saved to "+path[:20])
 		assert.Contains(t, a.notice.text, "there is no folder "+filepath.Dir(path))
-		notice := a.notice
+		notice := *a.notice
 
 		_, cmd := a.Update(keepMsg{}) // a second later the recovery copy is written
 		drain(a, cmd)
-		assert.Equal(t, notice, a.notice, "nothing untrue takes its place")
+		assert.Equal(t, notice, *a.notice, "nothing untrue takes its place")
 		assert.True(t, a.Unsaved())
 		for _, key := range []string{"down", "1", "tab", "ctrl+z", "ctrl+z", "f1", "x"} {
 			press(a, key)

@@ -16,7 +16,7 @@ func BenchmarkKeystrokeToFloor(b *testing.B) {
 	press(a, "5")
 	_ = a.View()
 	var plan circuit.Plan
-	build := *a.report.Build
+	build := *a.session.report.Build
 	circuit.Evaluate(&build, &plan)
 	timeOf := func(do func()) time.Duration {
 		begun := time.Now()
@@ -33,7 +33,7 @@ func BenchmarkKeystrokeToFloor(b *testing.B) {
 		})
 		least += timeOf(func() {
 			circuit.Evaluate(&build, &plan)
-			_ = a.canvas.String(a.palette)
+			_ = a.screen.canvas.String(a.screen.palette)
 		})
 	}
 	b.ReportMetric(float64(took.Nanoseconds())/float64(b.N), "ns/op")

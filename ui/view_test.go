@@ -51,13 +51,13 @@ func TestSmallFrames(t *testing.T) {
 // framed holds a frame to its size.
 func framed(t require.TestingT, a *App) {
 	rows := strings.Split(a.View(), "\n")
-	require.Len(t, rows, a.height)
+	require.Len(t, rows, a.screen.height)
 	for y, row := range rows {
-		want := a.width
-		if y == a.height-1 {
+		want := a.screen.width
+		if y == a.screen.height-1 {
 			want--
 		}
-		require.Equal(t, want, ansi.StringWidth(row), "%d x %d, row %d", a.width, a.height, y)
+		require.Equal(t, want, ansi.StringWidth(row), "%d x %d, row %d", a.screen.width, a.screen.height, y)
 	}
 }
 
@@ -66,10 +66,10 @@ func framed(t require.TestingT, a *App) {
 func TestHelpFits(t *testing.T) {
 	for _, size := range sizes {
 		a := open(withEachList(t, exampleText(t, "reading-room")), size[0], size[1])
-		for range panes {
-			for range a.rows(a.pane) {
-				f, needs := a.focused().field, 0
-				for _, text := range []string{a.whatItIs(a.focused()) + " " + allowedText(f), measureText(f)} {
+		for range thePanes {
+			for range a.form.rows(a.form.pane) {
+				f, needs := focusedRow(a).field, 0
+				for _, text := range []string{a.form.whatItIs(focusedRow(a)) + " " + allowedText(f), measureText(f)} {
 					needs += len(cells.Lines(text, size[0]-2))
 				}
 				assert.LessOrEqual(t, needs, helpRows(size[0]), "%s at %d columns", f.Path, size[0])
@@ -84,9 +84,9 @@ func TestHelpFits(t *testing.T) {
 func TestFocusInView(t *testing.T) {
 	for _, size := range sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
-		for range panes {
-			for range a.rows(a.pane) {
-				r := a.focused()
+		for range thePanes {
+			for range a.form.rows(a.form.pane) {
+				r := focusedRow(a)
 				if r.field.Choices == nil && r.field.Unit.Symbol() != "" {
 					press(a, "ctrl+u", "x", "y")
 					screen := a.Plain()

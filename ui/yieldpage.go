@@ -8,9 +8,8 @@ import (
 	"example.com/needlewright/model/spread"
 )
 
-// showYield opens a page with what came of the kits.
-func (a *App) showYield() {
-	y := a.yield
+// yieldPage is a page with what came of the kits.
+func yieldPage(y *spread.Yield) page {
 	p := page{title: quantity.Grouped(y.Kits) + " kits of parts within their tolerances"}
 	if y.Inputs == 0 {
 		p.add(value, "No value has a tolerance: every kit is alike.")
@@ -19,18 +18,18 @@ func (a *App) showYield() {
 		p.add(heading, "All hands trim up in "+kitsText(y.TrimUp, y.Kits)+".")
 	}
 	for i := range y.Hands {
-		p.addTrimming(y, &y.Hands[i], i)
+		addTrimming(&p, y, &y.Hands[i], i)
 	}
-	p.addTighter(y)
+	addTighter(&p, y)
 	for _, r := range y.Results() {
-		p.addHistogram(r)
+		addHistogram(&p, r)
 	}
 	p.add(dim, fmt.Sprintf("\nMade up by chance, seed %d: the same build gives the same kits.", y.Seed))
-	a.mode, a.page = paging, p
+	return p
 }
 
 // addTrimming says how many kits of a hand trim up, and what the others need.
-func (p *page) addTrimming(y *spread.Yield, h *spread.HandYield, hand int) {
+func addTrimming(p *page, y *spread.Yield, h *spread.HandYield, hand int) {
 	p.add(heading, h.Name+" trims up in "+kitsText(h.TrimUp, y.Kits)+".")
 	drive := &y.Build.Hands[hand].Drive
 	switch {
@@ -55,7 +54,7 @@ func kitsText(n, kits int) string {
 }
 
 // addTighter says which parts are worth buying tighter.
-func (p *page) addTighter(y *spread.Yield) {
+func addTighter(p *page, y *spread.Yield) {
 	p.add(heading, "\nWorth buying twice as tight, the most gain first")
 	none := true
 	for i := range y.Hands {
@@ -75,7 +74,7 @@ func (p *page) addTighter(y *spread.Yield) {
 }
 
 // addHistogram shows how a result spreads: in words, and as a bar a bin.
-func (p *page) addHistogram(r spread.YieldResult) {
+func addHistogram(p *page, r spread.YieldResult) {
 	p.add(heading, "\n"+r.Label+", "+r.In())
 	if len(r.Bins) == 1 && r.Text(r.Least) == r.Text(r.Most) {
 		p.add(value, "  "+r.Text(r.Least)+" in every kit.")
@@ -99,6 +98,6 @@ func (p *page) addHistogram(r spread.YieldResult) {
 	for _, b := range r.Bins {
 		low, high := r.Ends(b)
 		text := fmt.Sprintf("  %*s to %*s  %*s", from, low, to, high, kits, quantity.Grouped(b.Kits))
-		p.paragraphs = append(p.paragraphs, paragraph{label, text, float64(b.Kits) / float64(most)})
+		p.addBar(label, text, float64(b.Kits)/float64(most))
 	}
 }

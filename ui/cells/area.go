@@ -1,6 +1,9 @@
 package cells
 
-import "math"
+import (
+	"image"
+	"math"
+)
 
 // An Area is a rectangle of a canvas. What is drawn through it is placed
 // relative to its top left cell and cut at its edges. The zero Area has no
@@ -30,6 +33,12 @@ func clip(start, n, size int) (int, int) {
 	start = min(start, size)
 	return start, min(n, size-start)
 }
+
+// ASCII says whether it is drawn with plain characters only.
+func (a Area) ASCII() bool { return a.c != nil && a.c.ASCII }
+
+// In returns the part of a that lies in a rectangle.
+func (a Area) In(r image.Rectangle) Area { return a.Sub(r.Min.X, r.Min.Y, r.Dx(), r.Dy()) }
 
 // Inset returns a without dx columns left and right and dy rows above and
 // below.

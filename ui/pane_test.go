@@ -1,0 +1,83 @@
+package ui
+
+import (
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+)
+
+// withoutRows is a dashboard with one pane more, which has no fields, open.
+func withoutRows(t *testing.T, text string, w, h int) *App {
+	t.Helper()
+	a := newApp(Options{Text: text, At: teatime}, append(thePanes[:len(thePanes):len(thePanes)], pane{"Empty", model.NoPane}))
+	a.Update(windowSize(w, h))
+	settle(a)
+	press(a, "shift+tab")
+	require.Equal(t, "Empty", a.form.panes[a.form.pane].name)
+	return a
+}
+
+// A pane without fields is drawn, and every key and click there is taken: those that
+// go elsewhere do, none changes the document.
+func TestPaneWithoutRows(t *testing.T) {
+	for _, text := range []string{exampleText(t, "station-platform"), "x = = 1", "format = 1\n"} {
+		for _, size := range sizes {
+			a := withoutRows(t, text, size[0], size[1])
+			_, ok := a.form.focused()
+			assert.False(t, ok)
+			assert.Contains(t, a.Plain(), " Empty ")
+			for _, name := range allKeys() {
+				a = withoutRows(t, text, size[0], size[1])
+				require.NotPanics(t, func() { a.Update(pressed(name)) }, name)
+				framed(t, a)
+				require.Equal(t, text, a.Text(), name)
+			}
+			a = withoutRows(t, text, size[0], size[1])
+			for x := 0; x < size[0]; x += 5 {
+				for y := range size[1] {
+					for _, b := range []tea.MouseButton{tea.MouseButtonWheelUp, tea.MouseButtonLeft} {
+						a.form.turnTo(len(a.form.panes) - 1)
+						a.Update(tea.MouseMsg{X: x, Y: y, Button: b, Action: tea.MouseActionPress})
+						require.Equal(t, text, a.Text(), "%d, %d", x, y)
+					}
+				}
+			}
+			framed(t, a)
+		}
+	}
+}
+
+// From it one goes on, back and to any field; what needs a field says that there is none.
+func TestLeavingAPaneWithoutRows(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	a := withoutRows(t, text, 80, 24)
+	press(a, "down", "up", "5", "backspace", "alt+up", "right")
+	assert.Equal(t, text, a.Text())
+	press(a, "tab")
+	assert.Equal(t, "hand.meter.coil", focusedRow(a).field.Path, "round to the first")
+	press(a, "shift+tab", "shift+tab")
+	assert.Equal(t, "Battery", a.form.panes[a.form.pane].name)
+
+	a = withoutRows(t, text, 80, 24)
+	press(a, "f3")
+	assert.Contains(t, a.notice.text, "Nothing is offered here.")
+	press(a, "f4")
+	assert.Equal(t, editing, a.front.mode)
+	assert.Contains(t, a.notice.text, "There is nothing to choose from here.")
+	press(a, "f5")
+	assert.Contains(t, a.Plain(), "Further cautions for this build")
+	press(a, "esc", "ctrl+f", "curvature", "enter")
+	assert.Equal(t, "crystal.curvature", focusedRow(a).field.Path)
+
+	a = withoutRows(t, exampleText(t, "school-store"), 80, 24)
+	press(a, "ctrl+g", "f3", "ctrl+z")
+	assert.Equal(t, exampleText(t, "school-store"), a.Text())
+	a = withoutRows(t, text, 80, 24)
+	press(a, "f2", "Add a lamp", "enter", "second", "enter")
+	assert.Len(t, a.session.doc.Build.Lamps, 2)
+	assert.Equal(t, "lamp.name", focusedRow(a).field.Path)
+}

@@ -1,0 +1,109 @@
+package ui
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model/file"
+)
+
+// offer asks whether work found at the start is to be taken up, and goes on with
+// what waits for it to be left.
+func (f *files) offer(found []file.Copy, then func() tea.Cmd) {
+	if then == nil {
+		then = func() tea.Cmd { return nil }
+	}
+	var entries []entry
+	for _, c := range found {
+		e := entry{
+			text: "Take up " + orElse(c.Title(), "untitled"), hint: c.Written.Format("2 Jan 15:04"),
+			do: func() tea.Cmd { return f.takeUp(c) },
+		}
+		if c.Path != "" && f.s.path == "" {
+			e.more = "It is of " + c.Path + ", which is not there or cannot be opened. Saving writes it there, or under another name."
+		}
+		entries = append(entries, e)
+	}
+	forget := "Delete it"
+	if len(found) > 1 {
+		forget = fmt.Sprintf("Delete all %d", len(found))
+	}
+	entries = append(entries,
+		entry{text: "Leave it for now", do: then},
+		entry{text: forget, do: func() tea.Cmd { return tea.Batch(removeAll(found), then()) }})
+	f.ask(&prompt{
+		title: "Unsaved work was found",
+		hint: fmt.Sprintf("On %s needlewright ended with work that was not saved. Choose with ↑↓, enter does it.",
+			found[0].Written.Format("2 January at 15:04")),
+		entries: entries, fixed: true,
+	}, "")
+}
+
+// removeAll takes copies away.
+func removeAll(copies []file.Copy) tea.Cmd {
+	return func() tea.Msg {
+		for _, c := range copies {
+			if err := c.Remove(); err != nil {
+				return keptMsg{err: err}
+			}
+		}
+		return nil
+	}
+}
+
+// takeUp makes a recovery copy the present text; undo gives the saved one. Where
+// no file is open it becomes the build of the copy's own.
+func (f *files) takeUp(c file.Copy) tea.Cmd {
+	var former tea.Cmd
+	if f.s.path == "" && c.Path != "" {
+		former = f.open(c.Path, "", file.Stamp{})
+	}
+	cmd := f.s.takeUp(c)
+	f.form.enter()
+	f.say.say("Taken up. Save it; undo gives what was here before.")
+	return tea.Sequence(former, cmd)
+}
+
+// kept warns of what was seen while a recovery copy was written.
+func (f *files) kept(msg keptMsg) {
+	switch {
+	case f.front.mode == confirming: // its question stays
+	case msg.err != nil:
+		f.say.warn("No recovery copy could be kept: " + msg.err.Error())
+	case f.say.tone == failed: // that matters more
+	case f.s.isGone(msg.gone):
+		f.say.warn("The file is no longer on the disk; saving writes it anew.")
+	case msg.changed:
+		f.say.warn("The file has changed on the disk meanwhile; saving will ask before it overwrites it.")
+	}
+}
+
+// expanded is a path as typed, with the home folder in place of ~.
+func expanded(typed string) string {
+	typed = strings.TrimSpace(typed)
+	if rest, ok := strings.CutPrefix(typed, "~"+string(filepath.Separator)); ok {
+		if home, err := os.UserHomeDir(); err == nil {
+			return filepath.Join(home, rest)
+		}
+	}
+	return typed
+}
+
+// reason is an error without the paths of the program's own making.
+func reason(err error) string {
+	var at *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at):
+		return at.Err.Error()
+	case errors.As(err, &link):
+		return link.Err.Error()
+	}
+	return err.Error()
+}

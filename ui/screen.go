@@ -1,0 +1,38 @@
+package ui
+
+import "example.com/needlewright/ui/cells"
+
+// A screen is the paper that frames are drawn on, its size, and how it looks.
+type screen struct {
+	canvas        *cells.Canvas
+	palette       cells.Palette
+	light         bool
+	width, height int
+}
+
+func newScreen(ascii, light bool) *screen {
+	s := &screen{canvas: cells.New(0, 0), palette: newPalette(light), light: light}
+	s.canvas.ASCII = ascii
+	return s
+}
+
+// resize takes the size of the window.
+func (s *screen) resize(w, h int) {
+	s.width, s.height = w, h
+	s.canvas.Resize(w, h)
+}
+
+// toggleASCII draws with plain characters, or with all of them again.
+func (s *screen) toggleASCII() { s.canvas.ASCII = !s.canvas.ASCII }
+
+// toggleTheme takes the colours for a light background, or for a dark one.
+func (s *screen) toggleTheme() {
+	s.light = !s.light
+	s.palette = newPalette(s.light)
+}
+
+// tooSmall says whether the window is too small to draw in.
+func (s *screen) tooSmall() bool { return tooSmall(s.width, s.height) }
+
+// layout is where everything stands.
+func (s *screen) layout() layout { return layoutOf(s.width, s.height) }
