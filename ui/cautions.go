@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -61,6 +62,6 @@ func (f *form) helpPage(ascii bool) page {
 func addCautions(p *page, cautions []judge.Danger, ascii bool) {
 	for _, c := range cautions {
 		p.add(caution, cautionText(c, ascii))
-		p.add(dim, "  Hurts "+c.To+". Source: "+orElse(c.Source, "common practice")+".")
+		p.add(dim, "  Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")+".")
 	}
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -143,7 +144,7 @@ func changedText(before, now *model.Document, field *model.Field, i int) string 
 	}
 	was, _ := before.Given(field, i)
 	is, _ := now.Given(field, i)
-	text := field.Label + ", " + orElse(was, "nothing") + " → " + orElse(is, "nothing")
+	text := field.Label + ", " + cmp.Or(was, "nothing") + " → " + cmp.Or(is, "nothing")
 	if more := before.ChangedValues(now) - 1; more > 0 {
 		text += fmt.Sprintf(", and %d more", more)
 	}

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"errors"
 	"path/filepath"
 	"slices"
@@ -193,7 +194,7 @@ func (f *files) saveAsThen(then func() tea.Cmd) tea.Cmd {
 			return "", func() tea.Cmd { return f.saveThen(then) }
 		}
 		return "", func() tea.Cmd { return f.await(saveNew(f.s.savingTo(path, then))) }
-	}}, orElse(f.s.path, "clock.toml"))
+	}}, cmp.Or(f.s.path, "clock.toml"))
 }
 
 // overwriteQuestions are why a file is not simply overwritten.

@@ -57,11 +57,5 @@ func (l *keyList) draw(frame cells.Area, k *keyMap) {
 	}
 }
 
-// ofKits says what a band is, above bands.
-const ofKits = "95 % of kits"
-
-// simulatedSign stands before a band that is of simulated kits.
-const simulatedSign = "≈"
-
 // bandLegend says what stands behind results.
 const bandLegend = "4.6–4.7: " + ofKits + " lie there; " + simulatedSign + ": simulated"

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -147,7 +148,7 @@ func bandLines(row spread.Row) []string {
 	}
 	worst := row
 	worst.Band = &spread.Band{Low: b.WorstLow, High: b.WorstHigh}
-	lines := []string{orElse(fromTo(row), "as it is") + " for " + ofKits, fromTo(worst) + " at worst"}
+	lines := []string{cmp.Or(fromTo(row), "as it is") + " for " + ofKits, fromTo(worst) + " at worst"}
 	if b.Simulated {
 		lines[0] = simulatedSign + lines[0] + ", simulated"
 	}

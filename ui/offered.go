@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -39,7 +40,7 @@ const offerSign = "→"
 // tolerance, or where that does not fit as the sign alone.
 func offerTexts(c model.Change) (full, short string) {
 	nominal, _, _ := strings.Cut(c.Text, " ±")
-	return offerSign + " " + orElse(nominal, "none"), offerSign
+	return offerSign + " " + cmp.Or(nominal, "none"), offerSign
 }
 
 // offerHelp says what is offered for a row, behind the key that takes it; "" where

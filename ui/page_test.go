@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"strings"
 	"testing"
 
@@ -79,7 +80,7 @@ func TestHelpAndCautions(t *testing.T) {
 		require.NotEmpty(t, all)
 		for _, c := range all {
 			assert.Equal(t, 1, strings.Count(read, squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)
-			assert.Contains(t, read, squeezed("Hurts "+c.To+". Source: "+orElse(c.Source, "common practice")))
+			assert.Contains(t, read, squeezed("Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")))
 		}
 		press(a, "5")
 		assert.Equal(t, editing, a.front.mode)

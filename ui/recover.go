@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -22,7 +23,7 @@ func (f *files) offer(found []file.Copy, then func() tea.Cmd) {
 	var entries []entry
 	for _, c := range found {
 		e := entry{
-			text: "Take up " + orElse(c.Title(), "untitled"), hint: c.Written.Format("2 Jan 15:04"),
+			text: "Take up " + cmp.Or(c.Title(), "untitled"), hint: c.Written.Format("2 Jan 15:04"),
 			do: func() tea.Cmd { return f.takeUp(c) },
 		}
 		if c.Path != "" && f.s.path == "" {

@@ -59,10 +59,8 @@ func drawKeysLine(at cells.Area, keys []key.Binding) {
 	}
 }
 
-// orElse is a text, or another where it is not there.
-func orElse(s, other string) string {
-	if s == "" {
-		return other
-	}
-	return s
-}
+// ofKits says what a band is, above bands.
+const ofKits = "95 % of kits"
+
+// simulatedSign stands before a band that is of simulated kits.
+const simulatedSign = "≈"
