@@ -15,7 +15,14 @@ import (
 
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/input"
 	"example.com/needlewright/ui/jobs"
+	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/side"
 )
 
 // Options are what App needs to know of the world outside.
@@ -38,11 +45,11 @@ type Options struct {
 
 // App is the dashboard.
 type App struct {
-	session *session
-	notice  *notice
-	front   *front // a prompt, a page or a question before the form
-	form    *form
-	side    *side // the needle, and below it the results
+	session *session.Session
+	notice  *notice.Notice
+	front   *front.Front // a prompt, a page or a question before the form
+	form    *form.Form
+	side    *side.Side // the needle, and below it the results
 
 	files  *files
 	finder *finder
@@ -51,25 +58,25 @@ type App struct {
 	kits   *kits
 
 	screen      *screen
-	keys        *keyMap
+	keys        *keys.Map
 	commands    []command
 	mouseOff    bool
 	suspendable bool
 }
 
 // New returns the dashboard on a build.
-func New(o Options) *App { return newApp(o, thePanes) }
+func New(o Options) *App { return newApp(o, form.Panes) }
 
 // newApp returns it with the panes that its header is to name.
-func newApp(o Options, panes []pane) *App {
-	say, keys := &notice{}, newKeyMap()
-	s := newSession(o.Path, o.Text, o.Stamp, o.RecoveryFolder, say)
-	front := newFront(keys)
-	form := newForm(s, say, keys, panes)
-	side := newSide(s, form, front, say, keys, o.At)
+func newApp(o Options, panes []form.Pane) *App {
+	say, keys := &notice.Notice{}, keys.New()
+	s := session.New(o.Path, o.Text, o.Stamp, o.RecoveryFolder, say)
+	front := front.New(keys)
+	form := form.New(s, say, keys, panes)
+	side := side.New(s, form, front, say, keys, o.At)
 	finder := &finder{s: s, form: form, front: front, side: side, say: say}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
-		side.results.begin()
+		side.Results.Begin()
 		finder.begin()
 	}}
 	a := &App{
@@ -88,11 +95,11 @@ func (a *App) welcome(o *Options) {
 	menu := a.keys.Menu.Help().Key
 	switch {
 	case o.Warning != "":
-		a.notice.warn(o.Warning)
+		a.notice.Warn(o.Warning)
 	case o.Fresh:
-		a.notice.say("An empty build: New build, from " + menu + ", asks for the readings it begins with.")
+		a.notice.Say("An empty build: New build, from " + menu + ", asks for the readings it begins with.")
 	case o.Example:
-		a.notice.say("This is an example. " + menu + ", New build, begins one of yours.")
+		a.notice.Say("This is an example. " + menu + ", New build, begins one of yours.")
 	}
 	var begin func() tea.Cmd
 	if o.Fresh {
@@ -107,7 +114,7 @@ func (a *App) welcome(o *Options) {
 }
 
 // Init looks what would mend the first build; then an idle dashboard does nothing.
-func (a *App) Init() tea.Cmd { return a.session.seekAdvice() }
+func (a *App) Init() tea.Cmd { return a.session.SeekAdvice() }
 
 // Unsaved says whether the text differs from the one on the disk.
 func (a *App) Unsaved() bool { return a.session.Unsaved() }
@@ -118,14 +125,14 @@ func (a *App) Text() string { return a.session.Text() }
 // Rescue keeps unsaved work where the program ends without having been told to
 // give it up: at a hang-up, a signal, a panic. It is called when the screen is
 // gone, and says whether there was anything to keep.
-func (a *App) Rescue() (kept bool, err error) { return a.session.rescue() }
+func (a *App) Rescue() (kept bool, err error) { return a.session.Rescue() }
 
 // Update takes one message. What it leads to is worked out beside the keys.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.receive(msg)
-	a.side.preview.heed()
+	a.side.Preview.Heed()
 	a.kits.heed()
-	for _, further := range [...]tea.Cmd{a.session.seekAdvice(), a.side.views.seek()} {
+	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek()} {
 		if further != nil {
 			cmd = tea.Batch(cmd, further)
 		}
@@ -139,25 +146,25 @@ func (a *App) receive(msg tea.Msg) tea.Cmd {
 	case tea.WindowSizeMsg:
 		a.screen.resize(msg.Width, msg.Height)
 	case tea.KeyMsg:
-		return a.press(asTyped(msg))
+		return a.press(input.AsTyped(msg))
 	case tea.MouseMsg:
 		return a.mouse(msg)
 	case tea.ResumeMsg:
 		return a.resumed()
-	case tickMsg:
-		return a.side.preview.tick(msg)
-	case savedMsg:
+	case side.TickMsg:
+		return a.side.Preview.Tick(msg)
+	case session.SavedMsg:
 		a.files.arrived()
 		return a.letIn(a.files.saved(msg))
-	case openedMsg:
+	case session.OpenedMsg:
 		a.files.arrived()
 		return a.letIn(a.files.opened(msg))
-	case listedMsg:
+	case session.ListedMsg:
 		a.files.arrived()
 		return a.letIn(a.files.listed(msg))
-	case keepMsg:
-		return a.session.writeCopy()
-	case keptMsg:
+	case session.KeepMsg:
+		return a.session.WriteCopy()
+	case session.KeptMsg:
 		a.files.kept(msg)
 	case jobs.Msg:
 		return msg.Take()
@@ -179,18 +186,18 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 	if a.files.hold(msg) {
 		return nil
 	}
-	if a.screen.tooSmall() && a.front.mode != confirming && !key.Matches(msg, a.keys.Quit) {
+	if a.screen.tooSmall() && a.front.Mode != front.Confirming && !key.Matches(msg, a.keys.Quit) {
 		return nil // nothing is typed unseen
 	}
-	switch a.front.mode {
-	case confirming:
+	switch a.front.Mode {
+	case front.Confirming:
 		return a.files.decide(msg)
-	case asking:
+	case front.Asking:
 		return a.answer(msg)
-	case helping, paging:
+	case front.Helping, front.Paging:
 		return a.read(msg)
 	}
-	a.notice.clear()
+	a.notice.Clear()
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil
 	}
@@ -202,22 +209,22 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 			return c.do(a)
 		}
 	}
-	return a.form.edit(msg)
+	return a.form.Edit(msg)
 }
 
 // answer gives a key to the prompt. When that closes, the form has the keys again.
 func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 	if key.Matches(msg, a.keys.Quit) {
-		a.front.close()
-		a.form.enter()
+		a.front.Close()
+		a.form.Enter()
 		return a.quit()
 	}
-	do, closed := a.front.answer(msg)
+	do, closed := a.front.Answer(msg)
 	if !closed {
 		a.finder.sense()
 		return nil
 	}
-	a.form.enter()
+	a.form.Enter()
 	if do == nil {
 		return nil
 	}
@@ -227,10 +234,10 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 // read gives a key to the list of keys or a page.
 func (a *App) read(msg tea.KeyMsg) tea.Cmd {
 	if key.Matches(msg, a.keys.Quit) {
-		a.front.close()
+		a.front.Close()
 		return a.quit()
 	}
 	l := a.screen.layout()
-	a.front.turn(msg, l.page.Dx(), l.page.Dy())
+	a.front.Turn(msg, l.Page.Dx(), l.Page.Dy())
 	return nil
 }

@@ -13,13 +13,14 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/ui/form"
 )
 
 // result is a value of the report in force.
 func result(t testing.TB, a *App, id string) float64 {
 	t.Helper()
-	for _, r := range a.session.report.Results {
-		if r.IDOf(a.session.report.Build, r.Index) == id {
+	for _, r := range a.session.Report.Results {
+		if r.IDOf(a.session.Report.Build, r.Index) == id {
 			return r.Value
 		}
 	}
@@ -45,8 +46,8 @@ func TestWaysToType(t *testing.T) {
 		a := open(exampleText(t, "reading-room"), 80, 24)
 		focusOn(t, a, "hand.hours.drive.trimmer")
 		press(a, "ctrl+u", typed)
-		require.False(t, a.session.stale(), typed)
-		assert.InDelta(t, 4700, a.session.doc.Build.Hands[0].Drive.Trimmer.Number, 1e-9, typed) // derived
+		require.False(t, a.session.Stale(), typed)
+		assert.InDelta(t, 4700, a.session.Doc.Build.Hands[0].Drive.Trimmer.Number, 1e-9, typed) // derived
 	}
 }
 
@@ -81,7 +82,7 @@ func TestEmptiedOptional(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.meter.overshoot")
 	press(a, "ctrl+u")
-	require.False(t, a.session.stale())
+	require.False(t, a.session.Stale())
 	assert.Equal(t, 1.0, result(t, a, "hours.needle_damping")) // catalogue: 1 if M = 0
 	press(a, "down")
 	assert.Contains(t, a.Plain(), "(0 %)")
@@ -91,20 +92,20 @@ func TestChoices(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.shows")
 	press(a, "right")
-	assert.Equal(t, "24 h", a.session.doc.Build.Hands[0].Shows)
+	assert.Equal(t, "24 h", a.session.Doc.Build.Hands[0].Shows)
 	press(a, "6") // the next that begins so
-	assert.Equal(t, "60 min", a.session.doc.Build.Hands[0].Shows)
+	assert.Equal(t, "60 min", a.session.Doc.Build.Hands[0].Shows)
 	press(a, "6")
-	assert.Equal(t, "60 s", a.session.doc.Build.Hands[0].Shows)
+	assert.Equal(t, "60 s", a.session.Doc.Build.Hands[0].Shows)
 	press(a, " ")
-	assert.Equal(t, "12 h", a.session.doc.Build.Hands[0].Shows)
+	assert.Equal(t, "12 h", a.session.Doc.Build.Hands[0].Shows)
 	press(a, "left")
-	assert.Equal(t, "60 s", a.session.doc.Build.Hands[0].Shows)
+	assert.Equal(t, "60 s", a.session.Doc.Build.Hands[0].Shows)
 	press(a, "z") // none begins so
-	assert.Equal(t, "60 s", a.session.doc.Build.Hands[0].Shows)
+	assert.Equal(t, "60 s", a.session.Doc.Build.Hands[0].Shows)
 	focusOn(t, a, "converter.kind")
 	press(a, "right")
-	assert.Equal(t, "linear", a.session.doc.Build.Converter.Kind)
+	assert.Equal(t, "linear", a.session.Doc.Build.Converter.Kind)
 }
 
 func TestTimeMovesTheNeedle(t *testing.T) {
@@ -119,7 +120,7 @@ func TestTimeMovesTheNeedle(t *testing.T) {
 		press(a, step.key)
 		assert.Contains(t, a.Plain(), " "+step.want+" ", step.key)
 	}
-	a.side.preview.seconds = 0
+	a.side.Preview.Seconds = 0
 	press(a, "shift+left")
 	assert.Contains(t, a.Plain(), "23:59")
 	press(a, "shift+right")
@@ -215,7 +216,7 @@ func TestHands(t *testing.T) {
 	assert.Contains(t, a.Plain(), "25.0 min (0.0 min)")
 	focusOn(t, a, "hand.minutes.meter.coil")
 	press(a, "ctrl+u", "300")
-	assert.InDelta(t, 300, a.session.doc.Build.Hands[1].Meter.Coil.Number, 1e-9) // as typed
+	assert.InDelta(t, 300, a.session.Doc.Build.Hands[1].Meter.Coil.Number, 1e-9) // as typed
 	press(a, "ctrl+n", "ctrl+n")
 	assert.Contains(t, a.Plain(), "– hours")
 }
@@ -246,12 +247,12 @@ func TestHelpListsEveryKey(t *testing.T) {
 			press(a, "down")
 			screen += a.Plain()
 		}
-		for _, b := range a.keys.all() {
+		for _, b := range a.keys.All() {
 			assert.Regexp(t, `[│ ]`+regexp.QuoteMeta(b.Help().Key)+` +`+regexp.QuoteMeta(b.Help().Desc)+` `, screen)
 		}
 		press(a, "x")
 		assert.NotContains(t, a.Plain(), "Keys ─")
-		assert.Equal(t, a.session.saved, a.Text(), "the key is not typed")
+		assert.Equal(t, a.session.Saved, a.Text(), "the key is not typed")
 	}
 }
 
@@ -259,9 +260,9 @@ func TestHelpListsEveryKey(t *testing.T) {
 func TestEveryFieldHasAForm(t *testing.T) {
 	a := open(withEachList(t, exampleText(t, "reading-room")), 80, 24)
 	seen := map[string]bool{}
-	for range thePanes {
-		for _, r := range a.form.rows(a.form.pane) {
-			seen[r.field.Path] = true
+	for range form.Panes {
+		for _, r := range a.form.Rows(a.form.Pane) {
+			seen[r.Field.Path] = true
 		}
 		press(a, "tab")
 	}

@@ -11,6 +11,10 @@ import (
 
 	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/layout"
+	"example.com/needlewright/ui/side"
 )
 
 // Each result that a tolerance moves has its band behind its value, and no other
@@ -26,9 +30,9 @@ func TestBandsStandBehindTheirValues(t *testing.T) {
 				if row.OfHand() && row.Index > 0 {
 					continue
 				}
-				line := regexp.QuoteMeta(row.Label+resultOwner(report.Build, row)) + ` +` + regexp.QuoteMeta(row.Text()) + ` `
-				band := bandText(row)
-				if cells.Width(band) > mostBand {
+				line := regexp.QuoteMeta(row.Label+side.ResultOwner(report.Build, row)) + ` +` + regexp.QuoteMeta(row.Text()) + ` `
+				band := side.BandText(row)
+				if cells.Width(band) > layout.MostBand {
 					continue // it stands where there happens to be room
 				}
 				if band != "" {
@@ -59,10 +63,10 @@ func resultsOf(a *App) []string {
 // values stand as they always did.
 func TestMoreResults(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
-	assert.Contains(t, a.Plain(), ofKits)
+	assert.Contains(t, a.Plain(), draw.OfKits)
 	room := resultRoom(a)
 	menuDo(a, "More results")
-	assert.NotContains(t, a.Plain(), ofKits)
+	assert.NotContains(t, a.Plain(), draw.OfKits)
 	assert.Greater(t, resultRoom(a), room)
 	menuDo(a, "Results with bands")
 	assert.Equal(t, room, resultRoom(a))
@@ -78,7 +82,7 @@ func TestBandsComeLater(t *testing.T) {
 		a := New(Options{Text: exampleText(t, "reading-room"), At: teatime})
 		a.Update(windowSize(size[0], size[1]))
 		before := splitLines(a.Plain())
-		a.session.adviseNow()
+		a.session.AdviseNow()
 		after := splitLines(a.Plain())
 		came := 0
 		for y := range after {
@@ -103,7 +107,7 @@ func TestBandsOfAnotherBuild(t *testing.T) {
 	focusOn(t, a, "hand.hours.drive.fixed")
 	a.Update(keyMsg("alt+up"))
 	a.Update(late)
-	assert.False(t, a.session.report.IsBanded())
+	assert.False(t, a.session.Report.IsBanded())
 }
 
 // menuDo does what the menu calls so.
@@ -116,6 +120,6 @@ func TestTheKeysTellOfBands(t *testing.T) {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
 		press(a, "f1")
 		assert.Contains(t, a.Plain(), "Any key closes this list.")
-		assert.Contains(t, a.Plain(), bandLegend)
+		assert.Contains(t, a.Plain(), front.BandLegend)
 	}
 }

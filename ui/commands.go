@@ -3,6 +3,8 @@ package ui
 import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/keys"
 )
 
 // A command is what a key does whatever field is focused.
@@ -17,18 +19,18 @@ func quietly(f func(*App)) func(*App) tea.Cmd {
 }
 
 // newCommands are all of them.
-func newCommands(k *keyMap) []command {
+func newCommands(k *keys.Map) []command {
 	minutes := func(n int) func(*App) tea.Cmd {
-		return quietly(func(a *App) { a.side.preview.moveTime(n * 60) })
+		return quietly(func(a *App) { a.side.Preview.MoveTime(n * 60) })
 	}
 	return []command{
-		{k.Up, quietly(func(a *App) { a.form.move(-1) })},
-		{k.Down, quietly(func(a *App) { a.form.move(1) })},
+		{k.Up, quietly(func(a *App) { a.form.Move(-1) })},
+		{k.Down, quietly(func(a *App) { a.form.Move(1) })},
 		{k.NextPane, quietly(func(a *App) { a.turn(1) })},
 		{k.PreviousPane, quietly(func(a *App) { a.turn(-1) })},
-		{k.NextHand, quietly(func(a *App) { a.form.nextHand() })},
-		{k.StepUp, func(a *App) tea.Cmd { return a.form.step(true) }},
-		{k.StepDown, func(a *App) tea.Cmd { return a.form.step(false) }},
+		{k.NextHand, quietly(func(a *App) { a.form.NextHand() })},
+		{k.StepUp, func(a *App) tea.Cmd { return a.form.Step(true) }},
+		{k.StepDown, func(a *App) tea.Cmd { return a.form.Step(false) }},
 		{k.MinuteBack, minutes(-1)},
 		{k.MinuteOn, minutes(1)},
 		{k.FiveBack, minutes(-5)},
@@ -49,13 +51,13 @@ func newCommands(k *keyMap) []command {
 		{k.Cautions, readCautions},
 		{k.Look, lookInto},
 		{k.Kits, makeKits},
-		{k.Revert, func(a *App) tea.Cmd { return a.form.revert() }},
+		{k.Revert, func(a *App) tea.Cmd { return a.form.Revert() }},
 		{k.Undo, undo},
 		{k.Redo, redo},
 		{k.Open, openList},
 		{k.Save, save},
 		{k.Menu, (*App).menu},
-		{k.Help, quietly(func(a *App) { a.front.listKeys() })},
+		{k.Help, quietly(func(a *App) { a.front.ListKeys() })},
 		{k.Suspend, (*App).suspend},
 		{k.Quit, (*App).quit},
 	}
@@ -63,27 +65,27 @@ func newCommands(k *keyMap) []command {
 
 // What both keys and the menu do.
 var (
-	follow       = func(a *App) tea.Cmd { return a.side.preview.follow() }
-	fastDay      = func(a *App) tea.Cmd { return a.side.preview.fastDay() }
-	nextPlot     = quietly(func(a *App) { a.side.views.next() })
-	errorBudget  = quietly(func(a *App) { a.side.views.errorBudget() })
-	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.preview.toggleLarge(l.dial.Dx()) })
+	follow       = func(a *App) tea.Cmd { return a.side.Preview.Follow() }
+	fastDay      = func(a *App) tea.Cmd { return a.side.Preview.FastDay() }
+	nextPlot     = quietly(func(a *App) { a.side.Views.Next() })
+	errorBudget  = quietly(func(a *App) { a.side.Views.ErrorBudget() })
+	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
 	jump         = quietly(func(a *App) { a.finder.jump() })
 	nextFinding  = quietly(func(a *App) { a.finder.next() })
 	choosePart   = func(a *App) tea.Cmd { return a.offers.choosePart() }
-	readCautions = quietly(func(a *App) { a.front.open(a.form.helpPage(a.screen.canvas.ASCII)) })
+	readCautions = quietly(func(a *App) { a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII)) })
 	lookInto     = quietly(func(a *App) { a.finder.look() })
 	makeKits     = func(a *App) tea.Cmd { return a.kits.begin() }
-	undo         = func(a *App) tea.Cmd { return a.form.undo() }
-	redo         = func(a *App) tea.Cmd { return a.form.redo() }
+	undo         = func(a *App) tea.Cmd { return a.form.Undo() }
+	redo         = func(a *App) tea.Cmd { return a.form.Redo() }
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
 
 // turn opens the next pane or the one before.
 func (a *App) turn(by int) {
-	a.side.results.begin()
-	a.form.turn(by)
+	a.side.Results.Begin()
+	a.form.Turn(by)
 }
 
 // page scrolls what stands beside the form by pages.
@@ -92,13 +94,13 @@ func (a *App) page(by int) {
 		return
 	}
 	l := a.screen.layout()
-	a.side.page(by, &l)
+	a.side.Page(by, &l)
 }
 
 // take takes over what is offered: for the finding whose advice is in view, or
 // for the focused field.
 func (a *App) take() tea.Cmd {
-	a.session.adviseNow()
+	a.session.AdviseNow()
 	advised := a.finder.advised()
 	a.finder.forget()
 	return a.offers.take(advised)
@@ -106,13 +108,13 @@ func (a *App) take() tea.Cmd {
 
 // quit ends at once, or asks where something would be lost.
 func (a *App) quit() tea.Cmd {
-	return a.files.unlessUnsaved(a.keys.Quit, func() tea.Cmd { return tea.Sequence(a.session.giveUp(), tea.Quit) })
+	return a.files.unlessUnsaved(a.keys.Quit, func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
 }
 
 // suspend hands the terminal to the shell until it calls back.
 func (a *App) suspend() tea.Cmd {
 	if !a.suspendable {
-		a.notice.warn("No shell waits to take over: there is nothing to suspend to.")
+		a.notice.Warn("No shell waits to take over: there is nothing to suspend to.")
 		return nil
 	}
 	return tea.Suspend

@@ -12,15 +12,20 @@ import (
 
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
 )
 
 // files begins, opens and saves builds, and asks before anything is lost.
 type files struct {
-	s     *session
-	form  *form
-	front *front
-	say   *notice
-	keys  *keyMap
+	s     *session.Session
+	form  *form.Form
+	front *front.Front
+	say   *notice.Notice
+	keys  *keys.Map
 	begun func() // what else begins anew with another document
 
 	waiting bool         // for a command that works on files
@@ -43,7 +48,7 @@ var newQuestions = []struct{ title, hint, first, path string }{
 // answers, for a file that is not there yet or for none.
 func (f *files) askReading(path string, answers []string) tea.Cmd {
 	q := newQuestions[len(answers)]
-	return f.ask(&prompt{title: q.title, hint: q.hint + " Enter goes on, esc leaves.", replaced: true, accept: func(text string) (string, func() tea.Cmd) {
+	return f.ask(&front.Prompt{Title: q.title, Hint: q.hint + " Enter goes on, esc leaves.", Replaced: true, Accept: func(text string) (string, func() tea.Cmd) {
 		now := slices.Concat(answers, []string{text})
 		tried := [3]string{"640", "500 µA", "5 V"} // sound values for what is still to be asked
 		copy(tried[:], now)
@@ -61,29 +66,29 @@ func (f *files) askReading(path string, answers []string) tea.Cmd {
 }
 
 // ask opens a prompt with a text to begin with.
-func (f *files) ask(p *prompt, text string) tea.Cmd {
-	f.form.leave()
-	f.front.ask(p, text)
+func (f *files) ask(p *front.Prompt, text string) tea.Cmd {
+	f.form.Leave()
+	f.front.Ask(p, text)
 	return nil
 }
 
 // begin takes a new build.
 func (f *files) begin(path, build string) tea.Cmd {
-	cmd := f.s.begin(path, build)
+	cmd := f.s.Begin(path, build)
 	f.beginAll()
-	f.say.say("Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next.")
-	return tea.Sequence(cmd, f.s.changed())
+	f.say.Say("Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next.")
+	return tea.Sequence(cmd, f.s.Changed())
 }
 
 // beginAll begins at the first field, and all else anew.
 func (f *files) beginAll() {
-	f.form.begin()
+	f.form.Begin()
 	f.begun()
 }
 
 // open takes a file's text as the present document.
 func (f *files) open(path, text string, stamp file.Stamp) tea.Cmd {
-	cmd := f.s.open(path, text, stamp)
+	cmd := f.s.Open(path, text, stamp)
 	f.beginAll()
 	return cmd
 }
@@ -109,7 +114,7 @@ func (f *files) arrived() { f.waiting = false }
 // next returns a key that was held; false where none is to be let in now. Those that
 // came before a question are no answer to it.
 func (f *files) next() (tea.KeyMsg, bool) {
-	if f.front.mode == confirming {
+	if f.front.Mode == front.Confirming {
 		f.held = nil
 	}
 	if len(f.held) == 0 || f.waiting {
@@ -122,47 +127,47 @@ func (f *files) next() (tea.KeyMsg, bool) {
 
 // openList lists the builds of the folder of the present one.
 func (f *files) openList() tea.Cmd {
-	return f.unlessUnsaved(f.keys.Open, func() tea.Cmd { return f.await(listFolder(filepath.Dir(f.s.path))) })
+	return f.unlessUnsaved(f.keys.Open, func() tea.Cmd { return f.await(session.ListFolder(filepath.Dir(f.s.Path))) })
 }
 
 // listed shows the builds of a folder to choose from; a path may be typed too.
-func (f *files) listed(msg listedMsg) tea.Cmd {
-	if msg.err != nil {
-		f.say.fail("The folder cannot be listed: " + reason(msg.err))
+func (f *files) listed(msg session.ListedMsg) tea.Cmd {
+	if msg.Err != nil {
+		f.say.Fail("The folder cannot be listed: " + reason(msg.Err))
 		return nil
 	}
-	var entries []entry
-	for _, e := range msg.entries {
-		path := filepath.Join(msg.folder, e.Name)
+	var entries []front.Entry
+	for _, e := range msg.Entries {
+		path := filepath.Join(msg.Folder, e.Name)
 		if e.Folder {
-			entries = append(entries, entry{text: e.Name + string(filepath.Separator), hint: "folder", do: func() tea.Cmd { return f.await(listFolder(path)) }})
+			entries = append(entries, front.Entry{Text: e.Name + string(filepath.Separator), Hint: "folder", Do: func() tea.Cmd { return f.await(session.ListFolder(path)) }})
 			continue
 		}
-		entries = append(entries, entry{text: e.Name, hint: e.Title, do: func() tea.Cmd { return f.await(openFile(path, f.s.keep.folder)) }})
+		entries = append(entries, front.Entry{Text: e.Name, Hint: e.Title, Do: func() tea.Cmd { return f.await(session.OpenFile(path, f.s.Keep.Folder)) }})
 	}
 	what := "Builds in "
-	if msg.part {
+	if msg.Part {
 		what = "Some of the builds in "
 	}
-	return f.ask(&prompt{
-		title: "Open", hint: what + msg.folder + ", or a path:", entries: entries, most: longestPath,
-		other: func(typed string) tea.Cmd { return f.await(openFile(expanded(typed), f.s.keep.folder)) },
+	return f.ask(&front.Prompt{
+		Title: "Open", Hint: what + msg.Folder + ", or a path:", Entries: entries, Most: front.LongestPath,
+		Other: func(typed string) tea.Cmd { return f.await(session.OpenFile(expanded(typed), f.s.Keep.Folder)) },
 	}, "")
 }
 
 // opened takes a file that was read.
-func (f *files) opened(msg openedMsg) tea.Cmd {
-	if msg.err != nil {
-		f.say.fail("Not opened: " + reason(msg.err))
+func (f *files) opened(msg session.OpenedMsg) tea.Cmd {
+	if msg.Err != nil {
+		f.say.Fail("Not opened: " + reason(msg.Err))
 		return nil
 	}
-	cmd := f.open(msg.file.Path, msg.file.Text, msg.file.Stamp)
-	f.say.say("Opened " + msg.file.Path)
-	if msg.file.Warning != "" {
-		f.say.warn(msg.file.Warning)
+	cmd := f.open(msg.File.Path, msg.File.Text, msg.File.Stamp)
+	f.say.Say("Opened " + msg.File.Path)
+	if msg.File.Warning != "" {
+		f.say.Warn(msg.File.Warning)
 	}
-	if len(msg.file.Found) > 0 {
-		f.offer(msg.file.Found, nil)
+	if len(msg.File.Found) > 0 {
+		f.offer(msg.File.Found, nil)
 	}
 	return cmd
 }
@@ -172,17 +177,17 @@ func (f *files) save() tea.Cmd { return f.saveThen(nil) }
 
 // saveThen saves, and goes on with what waits for it.
 func (f *files) saveThen(then func() tea.Cmd) tea.Cmd {
-	if f.s.path == "" {
+	if f.s.Path == "" {
 		return f.saveAsThen(then)
 	}
-	return f.await(saveFile(f.s.savingTo(f.s.path, then), f.s.stamp))
+	return f.await(session.SaveFile(f.s.SavingTo(f.s.Path, then), f.s.Stamp))
 }
 
 // saveAs asks for a path and saves there.
 func (f *files) saveAs() tea.Cmd { return f.saveAsThen(nil) }
 
 func (f *files) saveAsThen(then func() tea.Cmd) tea.Cmd {
-	return f.ask(&prompt{title: "Save as", hint: "The file's path. Enter saves, esc leaves.", most: longestPath, accept: func(typed string) (string, func() tea.Cmd) {
+	return f.ask(&front.Prompt{Title: "Save as", Hint: "The file's path. Enter saves, esc leaves.", Most: front.LongestPath, Accept: func(typed string) (string, func() tea.Cmd) {
 		if strings.TrimSpace(typed) == "" {
 			return "A path is needed, such as clock.toml.", nil
 		}
@@ -190,11 +195,11 @@ func (f *files) saveAsThen(then func() tea.Cmd) tea.Cmd {
 		if filepath.Ext(path) == "" {
 			path += ".toml"
 		}
-		if path == f.s.path {
+		if path == f.s.Path {
 			return "", func() tea.Cmd { return f.saveThen(then) }
 		}
-		return "", func() tea.Cmd { return f.await(saveNew(f.s.savingTo(path, then))) }
-	}}, cmp.Or(f.s.path, "clock.toml"))
+		return "", func() tea.Cmd { return f.await(session.SaveNew(f.s.SavingTo(path, then))) }
+	}}, cmp.Or(f.s.Path, "clock.toml"))
 }
 
 // overwriteQuestions are why a file is not simply overwritten.
@@ -202,58 +207,58 @@ var overwriteQuestions = []struct {
 	err  error
 	what string
 }{
-	{errThere, "There is another file of this name"},
+	{session.ErrThere, "There is another file of this name"},
 	{file.ErrChangedOnDisk, "The file has changed on the disk since it was opened"},
 	{file.ErrWriteProtected, "The file is write-protected"},
 }
 
 // saved says how saving went, and does what waited for it. A file that is
 // not the one this build came from is overwritten only when asked to again.
-func (f *files) saved(msg savedMsg) tea.Cmd {
-	cmd := f.s.wasSaved(msg)
+func (f *files) saved(msg session.SavedMsg) tea.Cmd {
+	cmd := f.s.WasSaved(msg)
 	for _, q := range overwriteQuestions {
-		if errors.Is(msg.err, q.err) {
-			f.front.confirm(f.keys.Save, func() tea.Cmd { return f.await(overwrite(msg.saving)) })
-			f.say.warn(q.what + " (" + msg.path + "): " + f.keys.Save.Help().Key + " overwrites it, any other key leaves it.")
+		if errors.Is(msg.Err, q.err) {
+			f.front.Confirm(f.keys.Save, func() tea.Cmd { return f.await(session.Overwrite(msg.Saving)) })
+			f.say.Warn(q.what + " (" + msg.Path + "): " + f.keys.Save.Help().Key + " overwrites it, any other key leaves it.")
 			return nil
 		}
 	}
-	if msg.err != nil {
-		f.say.fail("Not saved to " + msg.path + ": " + reason(msg.err) + ". Your work is still here: mend that and save again, or save under another name (" + f.keys.Menu.Help().Key + ").")
-		return f.s.changed()
+	if msg.Err != nil {
+		f.say.Fail("Not saved to " + msg.Path + ": " + reason(msg.Err) + ". Your work is still here: mend that and save again, or save under another name (" + f.keys.Menu.Help().Key + ").")
+		return f.s.Changed()
 	}
-	text := "Saved " + f.s.path
-	f.say.say(text)
-	if msg.done.Note != "" {
-		f.say.warn(text + ". " + msg.done.Note)
+	text := "Saved " + f.s.Path
+	f.say.Say(text)
+	if msg.Done.Note != "" {
+		f.say.Warn(text + ". " + msg.Done.Note)
 	}
-	if msg.then != nil {
-		return tea.Sequence(cmd, msg.then())
+	if msg.Then != nil {
+		return tea.Sequence(cmd, msg.Then())
 	}
 	return cmd
 }
 
 // unlessUnsaved does what would lose unsaved work, or asks first.
 func (f *files) unlessUnsaved(k key.Binding, then func() tea.Cmd) tea.Cmd {
-	f.form.leave()
+	f.form.Leave()
 	if !f.s.Unsaved() {
 		return then()
 	}
-	f.front.confirm(k, then)
+	f.front.Confirm(k, then)
 	name := k.Help().Key
-	f.say.warn("Changes are not saved: " + f.keys.Save.Help().Key + " saves and goes on, " + name + " goes on without them, any other key stays.")
+	f.say.Warn("Changes are not saved: " + f.keys.Save.Help().Key + " saves and goes on, " + name + " goes on without them, any other key stays.")
 	return nil
 }
 
 // decide takes the answer to a question.
 func (f *files) decide(msg tea.KeyMsg) tea.Cmd {
-	q := f.front.close()
-	f.say.clear()
+	q := f.front.Close()
+	f.say.Clear()
 	switch {
-	case key.Matches(msg, q.again):
-		return q.then()
+	case key.Matches(msg, q.Again):
+		return q.Then()
 	case key.Matches(msg, f.keys.Save):
-		return f.saveThen(q.then)
+		return f.saveThen(q.Then)
 	}
 	return nil
 }

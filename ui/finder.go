@@ -8,16 +8,21 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/side"
 )
 
 // A finder goes to fields: from what is wrong to what mends it, from a result to what
 // spreads it, and by name.
 type finder struct {
-	s     *session
-	form  *form
-	front *front
-	side  *side
-	say   *notice
+	s     *session.Session
+	form  *form.Form
+	front *front.Front
+	side  *side.Side
+	say   *notice.Notice
 
 	seen     []string       // findings and problems gone to in this round
 	advising *judge.Finding // gone to last: its advice is in view; nil: none is
@@ -32,11 +37,11 @@ func (f *finder) forget() { f.advising = nil }
 // advised is the finding that was gone to last, as the report has it now, with what
 // mends it; nil where there is none.
 func (f *finder) advised() *judge.Finding {
-	if f.advising == nil || f.s.report == nil {
+	if f.advising == nil || f.s.Report == nil {
 		return f.advising
 	}
-	for i := range f.s.report.Findings {
-		if now := &f.s.report.Findings[i]; now.ID == f.advising.ID && now.About == f.advising.About && now.Text == f.advising.Text {
+	for i := range f.s.Report.Findings {
+		if now := &f.s.Report.Findings[i]; now.ID == f.advising.ID && now.About == f.advising.About && now.Text == f.advising.Text {
 			return now
 		}
 	}
@@ -53,16 +58,16 @@ type wrongThing struct {
 // judged.
 func (f *finder) wrongThings() []wrongThing {
 	var all []wrongThing
-	for i := range f.s.doc.Problems {
-		if p := &f.s.doc.Problems[i]; f.s.hasHome(p) {
+	for i := range f.s.Doc.Problems {
+		if p := &f.s.Doc.Problems[i]; f.s.HasHome(p) {
 			all = append(all, wrongThing{p.Path, p.Path, nil})
 		}
 	}
-	if f.s.stale() {
+	if f.s.Stale() {
 		return all
 	}
-	for i := range f.s.report.Findings {
-		finding := &f.s.report.Findings[i]
+	for i := range f.s.Report.Findings {
+		finding := &f.s.Report.Findings[i]
 		all = append(all, wrongThing{finding.ID + " " + finding.About, finding.Field, finding})
 	}
 	return all
@@ -72,8 +77,8 @@ func (f *finder) wrongThings() []wrongThing {
 func (f *finder) next() {
 	all := f.wrongThings()
 	if len(all) == 0 {
-		if !f.s.stale() {
-			f.say.say("Nothing to remark.")
+		if !f.s.Stale() {
+			f.say.Say("Nothing to remark.")
 		}
 		return
 	}
@@ -82,67 +87,67 @@ func (f *finder) next() {
 		f.seen, next = nil, 0
 	}
 	f.seen = append(f.seen, all[next].key)
-	if field, index, ok := f.s.doc.Find(all[next].path); ok {
-		f.form.goToValue(field, index)
+	if field, index, ok := f.s.Doc.Find(all[next].path); ok {
+		f.form.GoToValue(field, index)
 	}
 	f.advising = all[next].finding
 }
 
 // jump lists every field; typing narrows the list.
 func (f *finder) jump() {
-	var entries []entry
-	for pane := range f.form.panes {
-		for i, r := range f.form.rows(pane) {
-			if r.cell > 0 {
+	var entries []front.Entry
+	for pane := range f.form.Panes {
+		for i, r := range f.form.Rows(pane) {
+			if r.Cell > 0 {
 				continue
 			}
-			text := r.field.Label
-			if kind := r.field.List(); kind != "" && kind != "hand" {
-				text += ", " + elementName(f.s.doc.Build, kind, r.index)
+			text := r.Field.Label
+			if kind := r.Field.List(); kind != "" && kind != "hand" {
+				text += ", " + session.ElementName(f.s.Doc.Build, kind, r.Index)
 			}
-			entries = append(entries, entry{text: text, hint: f.form.panes[pane].name, do: func() tea.Cmd {
-				f.form.goTo(pane, i)
+			entries = append(entries, front.Entry{Text: text, Hint: f.form.Panes[pane].Name, Do: func() tea.Cmd {
+				f.form.GoTo(pane, i)
 				return nil
 			}})
 		}
 	}
-	f.form.leave()
-	f.front.ask(&prompt{title: "Jump to", hint: "Type a part of the field's label.", entries: entries}, "")
+	f.form.Leave()
+	f.front.Ask(&front.Prompt{Title: "Jump to", Hint: "Type a part of the field's label.", Entries: entries}, "")
 }
 
 // look lists the results to be looked into one by one.
 func (f *finder) look() {
-	if f.s.report == nil {
-		f.say.say("There are no results to look into yet: mend what is marked first.")
+	if f.s.Report == nil {
+		f.say.Say("There are no results to look into yet: mend what is marked first.")
 		return
 	}
-	entries := f.side.look.entries(f.form.fields(), f.goToBlame)
-	f.form.leave()
-	f.front.ask(&prompt{title: "Look into", hint: "Type a part; enter goes to what spreads it most.", entries: entries}, "")
+	entries := f.side.Look.Entries(f.form.Fields(), f.goToBlame)
+	f.form.Leave()
+	f.front.Ask(&front.Prompt{Title: "Look into", Hint: "Type a part; enter goes to what spreads it most.", Entries: entries}, "")
 	f.sense()
 }
 
 // sense has what changes the result that is looked into worked out.
 func (f *finder) sense() {
-	if e, ok := f.front.chosen(); ok {
-		f.side.look.sense(e)
+	if e, ok := f.front.Chosen(); ok {
+		f.side.Look.Sense(e)
 	}
 }
 
 // goToBlame goes to the field that has the largest share in a result's spread.
-func (f *finder) goToBlame(k resultKey) tea.Cmd {
-	f.s.adviseNow()
-	row, ok := f.side.look.result(k)
+func (f *finder) goToBlame(k front.ResultKey) tea.Cmd {
+	f.s.AdviseNow()
+	row, ok := f.side.Look.Result(k)
 	if !ok || len(row.Band.Shares) == 0 || !row.Band.Moved() {
-		f.say.say("No tolerance moves " + strings.TrimSpace(k.result.Label) + ".")
+		f.say.Say("No tolerance moves " + strings.TrimSpace(k.Result.Label) + ".")
 		return nil
 	}
 	in := row.Band.Shares[0].Input
-	name := f.side.look.inputName(in)
-	if !f.form.goToValue(in.Field, in.Index) {
-		f.say.say(name + " is on no form now.")
+	name := f.side.Look.InputName(in)
+	if !f.form.GoToValue(in.Field, in.Index) {
+		f.say.Say(name + " is on no form now.")
 		return nil
 	}
-	f.say.say(fmt.Sprintf("%s makes %s of the spread of %s.", name, shareText(row.Band.Shares[0].Share), strings.TrimSpace(row.Label)))
+	f.say.Say(fmt.Sprintf("%s makes %s of the spread of %s.", name, side.ShareText(row.Band.Shares[0].Share), strings.TrimSpace(row.Label)))
 	return nil
 }

@@ -16,6 +16,9 @@ import (
 
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/report"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/side"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")
@@ -39,8 +42,8 @@ func TestGoldenScreens(t *testing.T) {
 		at := func(example string) *App { return open(exampleText(t, example), size[0], size[1]) }
 		screen := func(name string, a *App) { golden(t, fmt.Sprintf("%s-%dx%d", name, size[0], size[1]), a.Plain()) }
 		a := at("reading-room")
-		for _, pane := range thePanes {
-			screen(strings.ToLower(pane.name), a)
+		for _, pane := range form.Panes {
+			screen(strings.ToLower(pane.Name), a)
 			press(a, "tab")
 		}
 		for _, plot := range []string{"budget", "day", "step", "wrap", "ripple", "discharge"} {
@@ -86,16 +89,16 @@ func TestGoldenScreens(t *testing.T) {
 		a = at("reading-room")
 		press(a, "ctrl+d")
 		for range 10 {
-			a.Update(tickMsg{a.side.preview.round, time.Time{}})
+			a.Update(side.TickMsg{Round: a.side.Preview.Round, Now: time.Time{}})
 		}
 		screen("fast-day", a)
 		a = at("reading-room")
 		press(a, "ctrl+s")
 		screen("save-as", a)
-		a.Update(listedMsg{folder: "clocks", entries: []file.Entry{{Name: "..", Folder: true}, {Name: "attic.toml", Title: "Attic clock"}}})
+		a.Update(session.ListedMsg{Folder: "clocks", Entries: []file.Entry{{Name: "..", Folder: true}, {Name: "attic.toml", Title: "Attic clock"}}})
 		screen("open", a)
 		press(a, "esc", "ctrl+u", "650")
-		a.Update(savedMsg{saving: saving{path: "attic.toml"}, err: file.ErrChangedOnDisk})
+		a.Update(session.SavedMsg{Saving: session.Saving{Path: "attic.toml"}, Err: file.ErrChangedOnDisk})
 		screen("overwrite", a)
 		screen("with-problems", open("format = 1\n[rail]\nvoltage = \"5 W\"\n[[hand]]\nname = \"hours\"\nbogus = 1\n", size[0], size[1]))
 		sized := func(o Options) *App {

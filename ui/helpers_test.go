@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
 )
 
 // teatime is the time of day on the dials of the tests: 14:25.
@@ -45,8 +47,8 @@ func open(text string, w, h int) *App {
 
 // settle waits for what is worked out beside the keys.
 func settle(a *App) {
-	a.session.adviseNow()
-	a.side.views.judgeNow()
+	a.session.AdviseNow()
+	a.side.Views.JudgeNow()
 }
 
 // press sends keys by their Bubble Tea names, and anything else as typed text.
@@ -84,10 +86,10 @@ func keyMsg(k string) tea.KeyMsg {
 // focusOn moves to a field by its path.
 func focusOn(t testing.TB, a *App, path string) {
 	t.Helper()
-	for range thePanes {
-		for i, r := range a.form.rows(a.form.pane) {
-			if r.field.PathOf(a.session.doc.Build, r.index) == path {
-				for a.form.focus[a.form.pane] != i {
+	for range form.Panes {
+		for i, r := range a.form.Rows(a.form.Pane) {
+			if r.Field.PathOf(a.session.Doc.Build, r.Index) == path {
+				for a.form.Focus[a.form.Pane] != i {
 					press(a, "down")
 				}
 				return
@@ -107,21 +109,21 @@ func splitLines(s string) []string { return strings.Split(s, "\n") }
 func squeezed(s string) string { return strings.Join(strings.Fields(s), "") }
 
 // focusedRow is the row that has the keys, which a pane with rows has.
-func focusedRow(a *App) row {
-	r, _ := a.form.focused()
+func focusedRow(a *App) form.Row {
+	r, _ := a.form.Focused()
 	return r
 }
 
 // typedIn is what stands in the line that has the keys.
 func typedIn(a *App) string {
-	if a.front.mode == asking {
-		return a.front.line.Value()
+	if a.front.Mode == front.Asking {
+		return a.front.Line.Value()
 	}
-	return a.form.line.Value()
+	return a.form.Line.Value()
 }
 
 // resultRoom is how many lines of results are in view at once.
-func resultRoom(a *App) int { return a.side.results.room(a.screen.layout().below) }
+func resultRoom(a *App) int { return a.side.Results.Room(a.screen.layout().Below) }
 
 func contains(s, part string) bool { return strings.Contains(s, part) }
 

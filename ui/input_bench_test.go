@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/ui/front"
 )
 
 // megabyte is a value as long as a file may be expected to hold by mistake.
@@ -66,7 +67,7 @@ func BenchmarkLongValues(b *testing.B) {
 	}{
 		{"title at its limit", typing, filled("title", 60), filled("title", 200)},
 		{"pair at its limit", typing, pair(60), pair(model.LongestPair)},
-		{"path at its limit", typing, asked(60), asked(longestPath)},
+		{"path at its limit", typing, asked(60), asked(front.LongestPath)},
 		{"1 MB title, typing in another field", typing, at(withTitle(b, sixty), "hand.hours.meter.coil"), at(withTitle(b, long), "hand.hours.meter.coil")},
 		{"1 MB title, against one of 201", typing, at(withTitle(b, tooLong), "hand.hours.meter.coil"), at(withTitle(b, long), "hand.hours.meter.coil")},
 		{"1 MB title, typing at it", typing, at(withTitle(b, sixty), "title"), at(withTitle(b, long), "title")},

@@ -16,6 +16,8 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/keys"
 )
 
 // pressed is the key of a name as bindings have it.
@@ -46,8 +48,8 @@ func lineKeys() []string {
 // allKeys are these and all of the dashboard's own.
 func allKeys() []string {
 	names := append(lineKeys(), "enter", "esc", " ")
-	k := newKeyMap()
-	for _, b := range k.all() {
+	k := keys.New()
+	for _, b := range k.All() {
 		names = append(names, b.Keys()...)
 	}
 	return names
@@ -85,7 +87,7 @@ func TestEveryKeyOfTheLine(t *testing.T) {
 		for _, line := range lines {
 			for _, name := range lineKeys() {
 				for back := range len([]rune(line)) + 1 {
-					for a.front.mode != editing {
+					for a.front.Mode != front.Editing {
 						press(a, "esc")
 					}
 					press(a, "esc")
@@ -136,25 +138,25 @@ func TestWordsAreText(t *testing.T) {
 			focusOn(t, a, "title")
 			press(a, "ctrl+u")
 			a.Update(msg)
-			assert.Equal(t, editing, a.front.mode, word)
+			assert.Equal(t, front.Editing, a.front.Mode, word)
 			assert.Contains(t, a.Text(), `title = "`+word+`"`)
 
 			a.Update(pressed("f2")) // a prompt
 			a.Update(msg)
-			assert.Equal(t, asking, a.front.mode, word)
+			assert.Equal(t, front.Asking, a.front.Mode, word)
 			assert.Equal(t, word, typedIn(a))
 			a.Update(pressed("esc"))
 
 			for _, page := range []string{"f1", "f5"} { // any other key closes it
 				a.Update(pressed(page))
 				a.Update(msg)
-				assert.Equal(t, editing, a.front.mode, "%s at %s", word, page)
+				assert.Equal(t, front.Editing, a.front.Mode, "%s at %s", word, page)
 			}
 
 			a.Update(pressed("ctrl+q")) // a question
-			require.Equal(t, confirming, a.front.mode)
+			require.Equal(t, front.Confirming, a.front.Mode)
 			_, cmd := a.Update(msg)
-			assert.Equal(t, editing, a.front.mode, word)
+			assert.Equal(t, front.Editing, a.front.Mode, word)
 			assert.False(t, quits(cmd), word)
 			assert.False(t, a.files.waiting, "%s does not save", word)
 		}
@@ -206,19 +208,19 @@ func TestLongest(t *testing.T) {
 			a.Update(keyMsg("5"))
 		}
 		assert.Len(t, typedIn(a), most, path)
-		assert.Empty(t, a.notice.text, path)
+		assert.Empty(t, a.notice.Text, path)
 		press(a, "5")
 		assert.Len(t, typedIn(a), most, path)
-		assert.Contains(t, a.notice.text, "delete some", path)
+		assert.Contains(t, a.notice.Text, "delete some", path)
 		press(a, "backspace", "6")
 		assert.True(t, strings.HasSuffix(typedIn(a), "56"), path)
 	}
 	press(a, "ctrl+z", "ctrl+z", "ctrl+s", "ctrl+u")
-	a.Update(pasted(strings.Repeat("d/", longestPath/2)))
-	assert.Len(t, typedIn(a), longestPath)
+	a.Update(pasted(strings.Repeat("d/", front.LongestPath/2)))
+	assert.Len(t, typedIn(a), front.LongestPath)
 	a.Update(pasted("d"))
-	assert.Len(t, typedIn(a), longestPath)
-	assert.Contains(t, a.front.prompt.problem, "At most")
+	assert.Len(t, typedIn(a), front.LongestPath)
+	assert.Contains(t, a.front.Prompt.Problem, "At most")
 }
 
 // A value is one line of text, whatever is pasted.
@@ -271,10 +273,10 @@ func TestLongValueOfAFile(t *testing.T) {
 			require.Nil(t, problem)
 			a := open(text, 80, 24)
 			framed(t, a)
-			f, _, ok := a.session.doc.Find(strings.Replace(path, "hand.hours", "hand."+a.session.doc.Build.Hands[0].Name, 1))
+			f, _, ok := a.session.Doc.Find(strings.Replace(path, "hand.hours", "hand."+a.session.Doc.Build.Hands[0].Name, 1))
 			require.True(t, ok, path)
-			a.form.goToValue(f, 0)
-			require.Equal(t, f, focusedRow(a).field)
+			a.form.GoToValue(f, 0)
+			require.Equal(t, f, focusedRow(a).Field)
 			screen := squeezed(a.Plain())
 			assert.Contains(t, screen, "1048576charactersaretoo", "%s, a %s", path, kind)
 			assert.Equal(t, text, a.Text(), path)
@@ -283,9 +285,9 @@ func TestLongValueOfAFile(t *testing.T) {
 					a.Update(pressed(k))
 					require.True(t, text == a.Text(), "%s at %s", k, path)
 				}
-				assert.Contains(t, a.notice.text, "ctrl+u empties it")
+				assert.Contains(t, a.notice.Text, "ctrl+u empties it")
 			}
-			a.form.goToField("rail.voltage")
+			a.form.GoToField("rail.voltage")
 			press(a, "ctrl+u", "4", " ", "V") // another field
 			other, problem := model.Set(text, "rail.voltage", "4 V")
 			require.Nil(t, problem)
@@ -293,10 +295,10 @@ func TestLongValueOfAFile(t *testing.T) {
 			press(a, "ctrl+z")
 			require.True(t, text == a.Text(), path)
 
-			a.form.goToValue(f, 0)
+			a.form.GoToValue(f, 0)
 			if f.Choices == nil {
 				press(a, "ctrl+u")
-				assert.Zero(t, a.session.doc.TooLong(f, 0))
+				assert.Zero(t, a.session.Doc.TooLong(f, 0))
 				assert.Less(t, len(a.Text()), 100_000)
 			} else {
 				press(a, "right")
@@ -322,7 +324,7 @@ func TestLongValueIsSaved(t *testing.T) {
 	press(a, "ctrl+u", "650")
 	want := strings.Replace(text, `"640 Ω ±1 %"`, `"650"`, 1)
 	require.NotEqual(t, len(text), len(want))
-	drain(a, a.session.writeCopy())
+	drain(a, a.session.WriteCopy())
 	found, err := file.RecoveryFor(filepath.Join(folder, "kept"), path).Offer(text)
 	require.NoError(t, err)
 	if len(found) > 0 { // this process's own is offered to none
@@ -359,8 +361,8 @@ func TestTableLimits(t *testing.T) {
 		return a
 	}
 	rows := func(a *App) (n int) {
-		for _, r := range a.form.rows(a.form.pane) {
-			if r.cell >= 0 {
+		for _, r := range a.form.Rows(a.form.Pane) {
+			if r.Cell >= 0 {
 				n++
 			}
 		}
@@ -371,12 +373,12 @@ func TestTableLimits(t *testing.T) {
 	assert.Equal(t, 102, rows(table(`["1 %", "2 %"]`, 102)), "as the file has them")
 
 	a := table(`["1 %", "`+strings.Repeat("5", 49)+`"]`, 322) // derived: 322 x 62 = 19 964 characters
-	require.Equal(t, 0, a.session.doc.TooLong(focusedRow(a).field, 0))
+	require.Equal(t, 0, a.session.Doc.TooLong(focusedRow(a).Field, 0))
 	press(a, strings.Repeat("6", 36)) // to 20 000
-	assert.Empty(t, a.notice.text)
+	assert.Empty(t, a.notice.Text)
 	before := a.Text()
 	press(a, "7")
-	assert.Contains(t, a.notice.text, "20 000")
+	assert.Contains(t, a.notice.Text, "20 000")
 	assert.Equal(t, before, a.Text())
 	assert.Equal(t, "1 % : "+strings.Repeat("5", 49)+strings.Repeat("6", 36), typedIn(a))
 }

@@ -9,7 +9,11 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/jobs"
+	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
 )
 
 // kitsMade are so many, of so much chance: the same build gives the same yield.
@@ -23,16 +27,16 @@ type factory func(ctx context.Context, b *model.Build, kits int, seed uint64, pr
 
 // kits makes many kits of the build, and shows what comes of them.
 type kits struct {
-	s     *session
-	front *front
-	say   *notice
-	keys  *keyMap
+	s     *session.Session
+	front *front.Front
+	say   *notice.Notice
+	keys  *keys.Map
 
 	make factory
 	made *jobs.Job[*model.Document, *spread.Yield]
 }
 
-func newKits(s *session, front *front, say *notice, keys *keyMap, make factory) *kits {
+func newKits(s *session.Session, front *front.Front, say *notice.Notice, keys *keys.Map, make factory) *kits {
 	k := &kits{s: s, front: front, say: say, keys: keys, make: make}
 	k.made = jobs.New[*model.Document](k.told, k.ended)
 	return k
@@ -40,32 +44,32 @@ func newKits(s *session, front *front, say *notice, keys *keyMap, make factory) 
 
 // begin begins to make them, or shows what came of them.
 func (k *kits) begin() tea.Cmd {
-	doc := k.s.doc
+	doc := k.s.Doc
 	k.heed()
 	switch {
-	case k.s.stale() || k.s.report == nil:
-		k.say.say("No kits can be made until every value can be read: " + k.s.toMend() + ".")
+	case k.s.Stale() || k.s.Report == nil:
+		k.say.Say("No kits can be made until every value can be read: " + k.s.ToMend() + ".")
 		return nil
 	case k.made.Running() != nil:
 		return nil
 	case k.made.Of() == doc:
-		k.front.open(yieldPage(k.made.Got()))
+		k.front.Open(yieldPage(k.made.Got()))
 		return nil
 	}
 	k.told(0)
-	build := k.s.report.Build
+	build := k.s.Report.Build
 	return k.made.Start(doc, func(ctx context.Context, tell func(int)) (*spread.Yield, error) {
 		return k.make(ctx, build, kitsMade, kitsSeed, tell)
 	})
 }
 
 // heed ends the making where the document has moved on.
-func (k *kits) heed() { k.made.Keep(k.s.doc) }
+func (k *kits) heed() { k.made.Keep(k.s.Doc) }
 
 // told says how many kits are made.
 func (k *kits) told(done int) {
-	if k.front.mode == editing {
-		k.say.say(fmt.Sprintf("%s of %s kits are made; %s ends it.", quantity.Grouped(done), quantity.Grouped(kitsMade), k.keys.Revert.Help().Key))
+	if k.front.Mode == front.Editing {
+		k.say.Say(fmt.Sprintf("%s of %s kits are made; %s ends it.", quantity.Grouped(done), quantity.Grouped(kitsMade), k.keys.Revert.Help().Key))
 	}
 }
 
@@ -73,13 +77,13 @@ func (k *kits) told(done int) {
 // in the way.
 func (k *kits) ended(y *spread.Yield, err error) {
 	switch {
-	case k.front.mode == confirming: // its question stays
+	case k.front.Mode == front.Confirming: // its question stays
 	case err != nil:
-		k.say.fail("The kits could not be made: " + err.Error() + ".")
-	case k.front.mode == editing:
-		k.front.open(yieldPage(y))
+		k.say.Fail("The kits could not be made: " + err.Error() + ".")
+	case k.front.Mode == front.Editing:
+		k.front.Open(yieldPage(y))
 	default:
-		k.say.say("The kits are made: " + k.keys.Kits.Help().Key + " shows them.")
+		k.say.Say("The kits are made: " + k.keys.Kits.Help().Key + " shows them.")
 	}
 }
 
@@ -89,6 +93,6 @@ func (k *kits) end() bool {
 	if !k.made.Cancel() {
 		return false
 	}
-	k.say.say("Ended: the kits were not made.")
+	k.say.Say("Ended: the kits were not made.")
 	return true
 }

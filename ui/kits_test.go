@@ -13,6 +13,9 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/notice"
 )
 
 // news runs a command and what it leads to, until nothing more is to come, and
@@ -21,7 +24,7 @@ func news(a *App, cmd tea.Cmd) []string {
 	var said []string
 	for cmd != nil {
 		_, cmd = a.Update(cmd())
-		said = append(said, a.notice.text)
+		said = append(said, a.notice.Text)
 	}
 	return said
 }
@@ -36,9 +39,9 @@ func TestManyKits(t *testing.T) {
 		said := news(a, cmd)
 		require.Greater(t, len(said), 1)
 		assert.Contains(t, said[0], "000 of 20 000")
-		require.Equal(t, paging, a.front.mode)
+		require.Equal(t, front.Paging, a.front.Mode)
 
-		y, err := spread.NewYield(context.Background(), a.session.report.Build, kitsMade, kitsSeed, nil)
+		y, err := spread.NewYield(context.Background(), a.session.Report.Build, kitsMade, kitsSeed, nil)
 		require.NoError(t, err)
 		page := wholePage(a)
 		for i := range y.Hands {
@@ -63,7 +66,7 @@ func TestManyKits(t *testing.T) {
 		a.Update(windowSize(80, 24))
 		press(a, "x")
 		assert.Nil(t, press(a, "f9"), "the kits of the same build are kept")
-		assert.Equal(t, paging, a.front.mode)
+		assert.Equal(t, front.Paging, a.front.Mode)
 	}
 }
 
@@ -80,10 +83,10 @@ func wholePage(a *App) string {
 // The longest bar is as long as its line, others by their share.
 func TestPageBars(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 60, 20)
-	p := page{title: "Bars"}
-	p.addBar(label, "half", 0.5)
-	p.addBar(label, "all", 1)
-	a.front.open(p)
+	p := front.Page{Title: "Bars"}
+	p.AddBar(draw.Label, "half", 0.5)
+	p.AddBar(draw.Label, "all", 1)
+	a.front.Open(p)
 	lines := splitLines(a.Plain())
 	// derived: 56 columns inside, less the text and a blank
 	assert.Contains(t, lines[2], "half "+strings.Repeat("█", 25)+"▌")
@@ -105,7 +108,7 @@ func TestKitsAreEnded(t *testing.T) {
 	assert.Nil(t, a.kits.made.Running())
 	assert.Equal(t, text, a.Text())
 	news(a, cmd)
-	assert.Equal(t, editing, a.front.mode, "what comes later is not heeded")
+	assert.Equal(t, front.Editing, a.front.Mode, "what comes later is not heeded")
 	press(a, "esc")
 	assert.False(t, a.Unsaved(), "and the next esc is the field's again")
 }
@@ -129,7 +132,7 @@ func TestAnEditEndsTheKits(t *testing.T) {
 	assert.Nil(t, a.kits.made.Running())
 	require.ErrorIs(t, <-ended, context.Canceled, "nobody goes on making them")
 	a.Update(<-message)
-	assert.Equal(t, editing, a.front.mode)
+	assert.Equal(t, front.Editing, a.front.Mode)
 	assert.Nil(t, a.kits.made.Got())
 }
 
@@ -141,7 +144,7 @@ func TestKitsThatFail(t *testing.T) {
 	}
 	news(a, press(a, "f9"))
 	assert.Nil(t, a.kits.made.Running())
-	assert.Equal(t, failed, a.notice.tone)
+	assert.Equal(t, notice.Failed, a.notice.Tone)
 	assert.Contains(t, a.Plain(), "no kits today")
 	assert.NotNil(t, press(a, "f9"), "it can be tried again")
 }
@@ -152,9 +155,9 @@ func TestKitsWait(t *testing.T) {
 	cmd := press(a, "f9")
 	press(a, "f2")
 	news(a, cmd)
-	assert.Equal(t, asking, a.front.mode)
+	assert.Equal(t, front.Asking, a.front.Mode)
 	press(a, "esc", "f9")
-	assert.Equal(t, paging, a.front.mode)
+	assert.Equal(t, front.Paging, a.front.Mode)
 }
 
 // Without a hand, and while the text has problems, it says why there are none.
@@ -162,7 +165,7 @@ func TestNoKits(t *testing.T) {
 	a := open("format = 1\n[rail]\nvoltage = \"5 V\"\n", 80, 24)
 	news(a, press(a, "f9"))
 	assert.Contains(t, squeezed(a.Plain()), squeezed("kits"))
-	assert.Equal(t, editing, a.front.mode)
+	assert.Equal(t, front.Editing, a.front.Mode)
 
 	a = open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.meter.coil")
@@ -182,7 +185,7 @@ func TestGrouped(t *testing.T) {
 func TestKitsAlike(t *testing.T) {
 	a := open(exampleText(t, "harbour-office"), 120, 40)
 	news(a, press(a, "f9"))
-	require.Equal(t, paging, a.front.mode)
+	require.Equal(t, front.Paging, a.front.Mode)
 	rate := a.kits.made.Got().Rate
 	assert.Contains(t, wholePage(a), rate.Text(rate.Least)+" in every kit.")
 	assert.NotContains(t, wholePage(a), rate.Text(rate.Least)+" to "+rate.Text(rate.Most))

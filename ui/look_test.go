@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/side"
 )
 
 // What is looked into stands beside the list with its band, its worst ends, and
@@ -21,11 +22,11 @@ func TestLookIntoAResult(t *testing.T) {
 		screen := a.Plain()
 		require.Contains(t, screen, "Look into")
 		assert.Contains(t, squeezed(screen), squeezed(row.Text()))
-		side := squeezed(strings.Join(sideOf(a), " "))
-		assert.Contains(t, side, squeezed(strings.ReplaceAll(row.BandText(), "…", "to")+" for 95 % of kits"))
+		beside := squeezed(strings.Join(sideOf(a), " "))
+		assert.Contains(t, beside, squeezed(strings.ReplaceAll(row.BandText(), "…", "to")+" for 95 % of kits"))
 		worst := row
 		worst.Band = &spread.Band{Low: row.Band.WorstLow, High: row.Band.WorstHigh}
-		assert.Contains(t, side, squeezed(strings.ReplaceAll(worst.BandText(), "…", "to")+" at worst"))
+		assert.Contains(t, beside, squeezed(strings.ReplaceAll(worst.BandText(), "…", "to")+" at worst"))
 		require.Greater(t, len(row.Band.Shares), 3)
 		at := 0
 		for _, s := range row.Band.Shares[:3] {
@@ -33,7 +34,7 @@ func TestLookIntoAResult(t *testing.T) {
 			assert.Positive(t, next, "%s at %v", s.Field.Label, size)
 			at += max(next, 0)
 			line, _, _ := strings.Cut(screen[at:], "\n")
-			assert.Contains(t, line, shareText(s.Share))
+			assert.Contains(t, line, side.ShareText(s.Share))
 		}
 	}
 }
@@ -49,10 +50,10 @@ func TestWhatChangesAResult(t *testing.T) {
 			_, below, found := strings.Cut(a.Plain(), "What changes it")
 			require.True(t, found)
 			lines := splitLines(below)[1:]
-			for k, s := range a.session.report.Sensitivities(row)[:3] {
-				assert.Contains(t, lines[k], "│  "+a.side.look.inputName(s.Input)+" ", "%s at %v", id, size)
+			for k, s := range a.session.Report.Sensitivities(row)[:3] {
+				assert.Contains(t, lines[k], "│  "+a.side.Look.InputName(s.Input)+" ", "%s at %v", id, size)
 				assert.Contains(t, lines[k], " "+s.Step+"  ")
-				assert.Contains(t, lines[k], signed(row, s.By)+" │")
+				assert.Contains(t, lines[k], side.Signed(row, s.By)+" │")
 			}
 			press(a, "esc")
 		}
@@ -62,7 +63,7 @@ func TestWhatChangesAResult(t *testing.T) {
 // resultCalled is a result of the report, of the first hand.
 func resultCalled(t *testing.T, a *App, id string) spread.Row {
 	t.Helper()
-	for _, row := range a.session.report.Results {
+	for _, row := range a.session.Report.Results {
 		if row.ID == id && row.Index == 0 {
 			return row
 		}
@@ -80,11 +81,11 @@ func TestLookLeadsToTheField(t *testing.T) {
 	assert.Equal(t, before, a.Plain())
 
 	press(a, "tab", "tab", "f6")
-	assert.Equal(t, "Rate", a.front.prompt.entries[0].text)
+	assert.Equal(t, "Rate", a.front.Prompt.Entries[0].Text)
 	press(a, "Load it sees", "enter")
 	row := resultCalled(t, a, "crystal.load_actual")
 	require.True(t, row.Band.Moved())
-	assert.Equal(t, row.Band.Shares[0].Field, focusedRow(a).field)
+	assert.Equal(t, row.Band.Shares[0].Field, focusedRow(a).Field)
 	assert.Contains(t, a.Plain(), "of the spread of Load it sees")
 
 	press(a, "f6", "PWM", "enter")

@@ -3,17 +3,19 @@ package ui
 import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/front"
 )
 
 // menu lists everything that can be done, with its key where it has one.
 func (a *App) menu() tea.Cmd {
 	k, advised := a.keys, a.finder.advised()
 	a.finder.forget()
-	var entries []entry
+	var entries []front.Entry
 	add := func(text string, b *key.Binding, do func(*App) tea.Cmd) {
-		e := entry{text: text, do: func() tea.Cmd { return do(a) }}
+		e := front.Entry{Text: text, Do: func() tea.Cmd { return do(a) }}
 		if b != nil {
-			e.hint = b.Help().Key
+			e.Hint = b.Help().Key
 		}
 		entries = append(entries, e)
 	}
@@ -33,8 +35,8 @@ func (a *App) menu() tea.Cmd {
 	add("Run a fast day", &k.FastDay, fastDay)
 	add("Show the next plot", &k.Plot, nextPlot)
 	add("Error budget; again: longer after it was set", &k.Budget, errorBudget)
-	add(either(a.side.preview.large, "All dials", "One large dial"), &k.Large, toggleLarge)
-	add(either(a.side.results.bare, "Results with bands", "More results, without bands"), nil, quietly(func(a *App) { a.side.results.toggleBands() }))
+	add(either(a.side.Preview.Large, "All dials", "One large dial"), &k.Large, toggleLarge)
+	add(either(a.side.Results.Bare, "Results with bands", "More results, without bands"), nil, quietly(func(a *App) { a.side.Results.ToggleBands() }))
 	entries = append(entries, a.lists.entries()...)
 	add(either(a.screen.canvas.ASCII, "Draw in braille", "Draw in plain characters"), nil, quietly(func(a *App) { a.screen.toggleASCII() }))
 	add(either(a.screen.light, "Dark colours", "Light colours"), nil, quietly(func(a *App) { a.screen.toggleTheme() }))
@@ -45,8 +47,8 @@ func (a *App) menu() tea.Cmd {
 		add("Suspend", &k.Suspend, (*App).suspend)
 	}
 	add("Quit", &k.Quit, (*App).quit)
-	a.form.leave()
-	a.front.ask(&prompt{title: "Do", hint: "Type a part; enter does what is chosen.", entries: entries}, "")
+	a.form.Leave()
+	a.front.Ask(&front.Prompt{Title: "Do", Hint: "Type a part; enter does what is chosen.", Entries: entries}, "")
 	return nil
 }
 

@@ -35,8 +35,8 @@ func TestManyProblemsDoNotHang(t *testing.T) {
 				a.Update(keyMsg(key))
 				assert.NotEmpty(t, a.Plain())
 			}
-			assert.True(t, a.session.stale())
-			assert.LessOrEqual(t, len(a.session.doc.Problems), 250)
+			assert.True(t, a.session.Stale())
+			assert.LessOrEqual(t, len(a.session.Doc.Problems), 250)
 			assert.Less(t, time.Since(begun), 10*time.Second)
 		})
 	}

@@ -4,17 +4,20 @@ import (
 	"image"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/layout"
 )
 
 // mouse takes a click or a turn of the wheel: a click gives the keys to a field
 // or opens a form; the wheel steps the focused field over the form, the time
 // over the dial, and the results over themselves.
 func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
-	if a.front.mode != editing || a.files.waiting || a.screen.tooSmall() || msg.Action != tea.MouseActionPress {
+	if a.front.Mode != front.Editing || a.files.waiting || a.screen.tooSmall() || msg.Action != tea.MouseActionPress {
 		return nil
 	}
 	at, l := image.Pt(msg.X, msg.Y), a.screen.layout()
-	a.notice.clear()
+	a.notice.Clear()
 	a.finder.forget()
 	turn := 0
 	switch msg.Button {
@@ -27,25 +30,25 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	}
 	switch {
 	case turn == 0:
-	case at.In(l.form):
-		return a.form.step(turn > 0)
-	case at.In(l.below):
-		a.side.results.scrollLines(-turn, a.form.fields(), l.below)
-	case at.In(l.side):
-		a.side.preview.moveTime(turn * 300)
+	case at.In(l.Form):
+		return a.form.Step(turn > 0)
+	case at.In(l.Below):
+		a.side.Results.ScrollLines(-turn, a.form.Fields(), l.Below)
+	case at.In(l.Side):
+		a.side.Preview.MoveTime(turn * 300)
 	}
 	return nil
 }
 
-func (a *App) click(at image.Point, l *layout) {
-	for i, tab := range tabsOf(a.screen.width, a.form.names()) {
+func (a *App) click(at image.Point, l *layout.Layout) {
+	for i, tab := range layout.Tabs(a.screen.width, a.form.Names()) {
 		if at.In(tab) {
-			a.side.results.begin()
-			a.form.turnTo(i)
+			a.side.Results.Begin()
+			a.form.TurnTo(i)
 		}
 	}
-	if in := inside(l.form); at.In(in) {
-		a.form.click(at.Y-in.Min.Y, in.Dx(), in.Dy())
+	if in := layout.Inside(l.Form); at.In(in) {
+		a.form.Click(at.Y-in.Min.Y, in.Dx(), in.Dy())
 	}
 }
 

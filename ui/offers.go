@@ -10,16 +10,21 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/side"
 )
 
 // offers takes over what the report offers: for a finding, for a field, for the error
 // budget, or all of it.
 type offers struct {
-	s     *session
-	form  *form
-	front *front
-	side  *side
-	say   *notice
+	s     *session.Session
+	form  *form.Form
+	front *front.Front
+	side  *side.Side
+	say   *notice.Notice
 }
 
 // take takes over what a finding that was gone to asks for; where there is
@@ -29,36 +34,36 @@ func (o *offers) take(advised *judge.Finding) tea.Cmd {
 	if advised != nil && len(advised.Changes) > 0 {
 		return o.make(advised.Changes, o.effect(advised))
 	}
-	if s := o.form.offeredHere(); s != nil {
+	if s := o.form.OfferedHere(); s != nil {
 		return o.make(s.Changes, s.Text)
 	}
-	if row := o.side.mends(); row != nil {
-		o.side.views.chooseFirst()
-		changes := o.s.doc.ChangesText(row.Changes)
+	if row := o.side.Mends(); row != nil {
+		o.side.Views.ChooseFirst()
+		changes := o.s.Doc.ChangesText(row.Changes)
 		return o.make(row.Changes, row.Advice[max(0, strings.LastIndex(row.Advice, changes)):])
 	}
-	o.say.say(o.nothing())
+	o.say.Say(o.nothing())
 	return nil
 }
 
 // effect is what the changes of a finding bring about, the end of its advice.
 func (o *offers) effect(f *judge.Finding) string {
-	return f.Advice[max(0, strings.LastIndex(f.Advice, o.s.doc.ChangesText(f.Changes))):]
+	return f.Advice[max(0, strings.LastIndex(f.Advice, o.s.Doc.ChangesText(f.Changes))):]
 }
 
 // nothing says why nothing is offered, and for what something is.
 func (o *offers) nothing() string {
-	if o.s.stale() {
-		return "Nothing is offered until every value can be read: " + o.s.toMend() + "."
+	if o.s.Stale() {
+		return "Nothing is offered until every value can be read: " + o.s.ToMend() + "."
 	}
 	text := "Nothing is offered here."
-	if r, ok := o.form.focused(); ok {
-		text = "Nothing is offered for " + strings.TrimSpace(r.field.Label) + "."
+	if r, ok := o.form.Focused(); ok {
+		text = "Nothing is offered for " + strings.TrimSpace(r.Field.Label) + "."
 	}
-	if len(o.s.report.Better) == 0 {
+	if len(o.s.Report.Better) == 0 {
 		return text
 	}
-	return text + " Something is, marked " + offerSign + ", for: " + strings.Join(o.titles(o.s.report.Better), ", ") + "."
+	return text + " Something is, marked " + form.OfferSign + ", for: " + strings.Join(o.titles(o.s.Report.Better), ", ") + "."
 }
 
 // titles are what parts are called, each with whose it is where there are
@@ -67,7 +72,7 @@ func (o *offers) titles(better []judge.Suggestion) []string {
 	var titles []string
 	for i := range better {
 		title := strings.ToLower(better[i].Title())
-		if better[i].About != "" && len(o.s.doc.Build.Hands)+len(o.s.doc.Build.Lamps) > 2 {
+		if better[i].About != "" && len(o.s.Doc.Build.Hands)+len(o.s.Doc.Build.Lamps) > 2 {
 			title += " of " + better[i].About
 		}
 		if !slices.Contains(titles, title) {
@@ -79,9 +84,9 @@ func (o *offers) titles(better []judge.Suggestion) []string {
 
 // make makes changes as one step of undo, and says to what effect.
 func (o *offers) make(changes []model.Change, effect string) tea.Cmd {
-	o.form.leave()
-	cmd := o.form.replaceUnder(o.s.doc.Make(changes))
-	o.say.say("Taken over: " + effect)
+	o.form.Leave()
+	cmd := o.form.ReplaceUnder(o.s.Doc.Make(changes))
+	o.say.Say("Taken over: " + effect)
 	return cmd
 }
 
@@ -91,18 +96,18 @@ const mostRounds = 20
 // takeAll takes over what is suggested, again and again until nothing is, as one
 // step of undo.
 func (o *offers) takeAll() tea.Cmd {
-	o.s.adviseNow()
+	o.s.AdviseNow()
 	switch {
-	case o.s.stale():
-		o.say.say(o.nothing())
+	case o.s.Stale():
+		o.say.Say(o.nothing())
 		return nil
-	case len(o.s.report.Better) == 0:
-		o.say.say("Nothing is offered: " + left(o.s.report) + ".")
+	case len(o.s.Report.Better) == 0:
+		o.say.Say("Nothing is offered: " + left(o.s.Report) + ".")
 		return nil
 	}
-	d, latest, taken := takeRounds(o.s.doc, o.s.report, mostRounds)
-	cmd := o.form.replaceUnder(d)
-	o.say.say(takenText(taken, latest, o.titles(taken)))
+	d, latest, taken := takeRounds(o.s.Doc, o.s.Report, mostRounds)
+	cmd := o.form.ReplaceUnder(d)
+	o.say.Say(takenText(taken, latest, o.titles(taken)))
 	return cmd
 }
 
@@ -162,42 +167,42 @@ func left(r *report.Report) string {
 // choosePart lists what may be chosen for the focused field and the parts that go
 // with it, the best first, each with its effect.
 func (o *offers) choosePart() tea.Cmd {
-	if o.s.stale() {
-		o.say.say("There is nothing to choose from until every value can be read: " + o.s.toMend() + ".")
+	if o.s.Stale() {
+		o.say.Say("There is nothing to choose from until every value can be read: " + o.s.ToMend() + ".")
 		return nil
 	}
-	r, ok := o.form.focused()
+	r, ok := o.form.Focused()
 	if !ok {
-		o.say.say("There is nothing to choose from here.")
+		o.say.Say("There is nothing to choose from here.")
 		return nil
 	}
-	title, options := o.s.report.Options(r.field, r.index)
+	title, options := o.s.Report.Options(r.Field, r.Index)
 	if len(options) == 0 {
-		o.say.say(strings.TrimSpace(r.field.Label) + " has no list to choose from. Resistors, trimmers, capacitors, counts, cells and the converter have one.")
+		o.say.Say(strings.TrimSpace(r.Field.Label) + " has no list to choose from. Resistors, trimmers, capacitors, counts, cells and the converter have one.")
 		return nil
 	}
 	hint := "The best first; what it has is not among them."
-	entries := make([]entry, len(options))
+	entries := make([]front.Entry, len(options))
 	for i, option := range options {
 		entries[i] = o.entry(option)
 		if len(option.Changes) == 0 {
 			hint = "The best first; what it has is marked •."
 		}
 	}
-	o.form.leave()
-	o.front.ask(&prompt{title: title, hint: hint, entries: entries, fixed: true}, "")
+	o.form.Leave()
+	o.front.Ask(&front.Prompt{Title: title, Hint: hint, Entries: entries, Fixed: true}, "")
 	return nil
 }
 
 // entry is a choice as a line of a prompt.
-func (o *offers) entry(option judge.Option) entry {
+func (o *offers) entry(option judge.Option) front.Entry {
 	choice, effect, _ := strings.Cut(option.Text, ": ")
 	if len(option.Changes) == 0 {
-		return entry{text: choice, effect: effect, more: "• As it is: " + choice + ": " + effect + ".", mark: "• ", do: func() tea.Cmd {
-			o.say.say("It stays as it is: " + choice + ".")
+		return front.Entry{Text: choice, Effect: effect, More: "• As it is: " + choice + ": " + effect + ".", Mark: "• ", Do: func() tea.Cmd {
+			o.say.Say("It stays as it is: " + choice + ".")
 			return nil
 		}}
 	}
-	text := o.s.doc.ChangesText(option.Changes) + ": " + effect + "."
-	return entry{text: choice, effect: effect, more: text, mark: "  ", do: func() tea.Cmd { return o.make(option.Changes, text) }}
+	text := o.s.Doc.ChangesText(option.Changes) + ": " + effect + "."
+	return front.Entry{Text: choice, Effect: effect, More: text, Mark: "  ", Do: func() tea.Cmd { return o.make(option.Changes, text) }}
 }

@@ -11,6 +11,8 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/session"
 )
 
 // examples are the builds of the examples folder.
@@ -27,7 +29,7 @@ func careless(t testing.TB, name string) string {
 // suggestion is one of those of a build, by its part.
 func suggestion(t *testing.T, a *App, id, about string) judge.Suggestion {
 	t.Helper()
-	for _, s := range a.session.report.Better {
+	for _, s := range a.session.Report.Better {
 		if s.ID == id && s.About == about {
 			return s
 		}
@@ -41,8 +43,8 @@ func holds(t *testing.T, a *App, changes []model.Change) {
 	t.Helper()
 	require.NotEmpty(t, changes)
 	for _, c := range changes {
-		given, _ := a.session.doc.Given(c.Field, c.Index)
-		assert.Equal(t, c.Text, given, c.Path(a.session.doc.Build))
+		given, _ := a.session.Doc.Given(c.Field, c.Index)
+		assert.Equal(t, c.Text, given, c.Path(a.session.Doc.Build))
 	}
 }
 
@@ -52,7 +54,7 @@ func TestOfferBesideTheField(t *testing.T) {
 		a := open(careless(t, "reading-room"), size[0], size[1])
 		s := suggestion(t, a, "series", "hours")
 		focusOn(t, a, "hand.hours.drive.trimmer_turns")
-		c, ok := s.At(fieldOf("hand.drive.trimmer"), 0)
+		c, ok := s.At(session.FieldOf("hand.drive.trimmer"), 0)
 		require.True(t, ok)
 		nominal, _, _ := strings.Cut(c.Text, " ±")
 		want := `Trimmer +5 kΩ ±10 % +→ ` + nominal + ` ?│`
@@ -65,13 +67,13 @@ func TestOfferBesideTheField(t *testing.T) {
 		assert.Regexp(t, want, a.Plain(), size)
 		assert.NotRegexp(t, `Trimmer turns[^│]*→`, a.Plain(), size)
 		press(a, "up", "up")
-		require.Equal(t, "hand.drive.trimmer", a.form.rows(a.form.pane)[a.form.focus[a.form.pane]+1].field.Path)
+		require.Equal(t, "hand.drive.trimmer", a.form.Rows(a.form.Pane)[a.form.Focus[a.form.Pane]+1].Field.Path)
 		press(a, "down")
 		assert.Regexp(t, want, a.Plain(), "focused, %v", size)
-		help := a.form.helpParts(focusedRow(a), false, false)
+		help := a.form.HelpParts(focusedRow(a), false, false)
 		texts := make([]string, len(help))
 		for i := range help {
-			texts[i] = help[i].text
+			texts[i] = help[i].Text
 		}
 		assert.Contains(t, strings.Join(texts, "\n"), "F3 → "+s.Text)
 		assert.Contains(t, a.Plain(), "F3 → Fixed resistor")
@@ -89,12 +91,12 @@ func TestTakeForTheField(t *testing.T) {
 	press(a, "f3")
 	holds(t, a, s.Changes)
 	assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+s.Text))
-	assert.Equal(t, "hand.drive.trimmer", focusedRow(a).field.Path)
-	assert.Equal(t, a.form.text(focusedRow(a)), typedIn(a), "what is typed next goes on from there")
+	assert.Equal(t, "hand.drive.trimmer", focusedRow(a).Field.Path)
+	assert.Equal(t, a.form.Text(focusedRow(a)), typedIn(a), "what is typed next goes on from there")
 	assert.Contains(t, a.Plain(), "Changed by the last edit")
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
-	assert.Regexp(t, fmt.Sprintf(`Undone: .*, and %d more`, len(s.Changes)-1), a.notice.text)
+	assert.Regexp(t, fmt.Sprintf(`Undone: .*, and %d more`, len(s.Changes)-1), a.notice.Text)
 	press(a, "ctrl+y")
 	holds(t, a, s.Changes)
 }
@@ -121,7 +123,7 @@ func TestTakeForTheFinding(t *testing.T) {
 	for _, name := range examples {
 		text := careless(t, name)
 		a := open(text, 120, 40)
-		for k, f := range a.session.report.Findings {
+		for k, f := range a.session.Report.Findings {
 			a = open(text, 120, 40)
 			for range k + 1 {
 				press(a, "ctrl+g")
@@ -132,7 +134,7 @@ func TestTakeForTheFinding(t *testing.T) {
 			}
 			assert.Contains(t, squeezed(a.Plain()), squeezed(f.Advice+" (F3 does it)"), "%s: %s", name, f.ID)
 			effect := a.offers.effect(a.finder.advised())
-			assert.True(t, strings.HasPrefix(effect, a.session.doc.ChangesText(f.Changes)), effect)
+			assert.True(t, strings.HasPrefix(effect, a.session.Doc.ChangesText(f.Changes)), effect)
 			press(a, "f3")
 			holds(t, a, f.Changes)
 			assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+effect))
@@ -168,8 +170,8 @@ func TestNothingOffered(t *testing.T) {
 	assert.Contains(t, a.Plain(), "Coil has no list to choose from.")
 	press(a, "ctrl+g", "ctrl+z")
 	assert.Equal(t, text, a.Text())
-	assert.Empty(t, a.session.undo)
-	assert.Equal(t, editing, a.front.mode)
+	assert.Empty(t, a.session.Undo)
+	assert.Equal(t, front.Editing, a.front.Mode)
 }
 
 // While a value cannot be read, nothing is offered: what was offered is for the
@@ -185,7 +187,7 @@ func TestNothingOfferedWhileStale(t *testing.T) {
 		press(a, keys...)
 		assert.Contains(t, squeezed(a.Plain()), squeezed("until every value can be read: mend Fixed resistor."), keys)
 		assert.Equal(t, before, a.Text(), keys)
-		assert.Equal(t, editing, a.front.mode, keys)
+		assert.Equal(t, front.Editing, a.front.Mode, keys)
 	}
 	for _, text := range []string{"", "x = = 1", "format = 1\n[rail]\nvoltage = \"5 V\"\n"} {
 		a = open(text, 80, 24)
@@ -199,7 +201,7 @@ func TestOfferOfTheHandInView(t *testing.T) {
 	text := careless(t, "station-platform")
 	a := open(text, 120, 40)
 	s := suggestion(t, a, "series", "minutes")
-	a.session.report.Better = []judge.Suggestion{s}
+	a.session.Report.Better = []judge.Suggestion{s}
 	for _, name := range []string{"hours", "minutes", "seconds"} {
 		focusOn(t, a, "hand."+name+".drive.fixed")
 		assert.Equal(t, name == "minutes", contains(fieldLine(a, "Fixed resistor"), "→"), name)
@@ -230,9 +232,9 @@ func TestChoosePart(t *testing.T) {
 	for _, size := range sizes {
 		a := open(text, size[0], size[1])
 		focusOn(t, a, "hand.hours.drive.fixed")
-		title, options := a.session.report.Options(focusedRow(a).field, 0)
+		title, options := a.session.Report.Options(focusedRow(a).Field, 0)
 		press(a, "f4")
-		require.Equal(t, asking, a.front.mode)
+		require.Equal(t, front.Asking, a.front.Mode)
 		assert.Contains(t, a.Plain(), title)
 		present := 0
 		for i, o := range options {
@@ -264,7 +266,7 @@ func TestChoosePart(t *testing.T) {
 		}
 		assert.Equal(t, text, a.Text())
 		assert.Contains(t, a.Plain(), "It stays as it is")
-		assert.Empty(t, a.session.undo)
+		assert.Empty(t, a.session.Undo)
 	}
 }
 
@@ -297,18 +299,18 @@ func TestTakeAll(t *testing.T) {
 	for _, name := range examples {
 		text := careless(t, name)
 		a := open(text, 120, 40)
-		if len(a.session.report.Better) == 0 {
+		if len(a.session.Report.Better) == 0 {
 			continue
 		}
-		before := a.session.report
+		before := a.session.Report
 		press(a, "f2", "Take all", "enter")
-		require.False(t, a.session.stale(), "%s: %v", name, a.session.doc.Problems)
-		assert.Empty(t, a.session.report.Better, name)
-		assert.LessOrEqual(t, a.session.report.Worst(), before.Worst(), name)
-		assert.Less(t, len(a.session.report.Findings), len(before.Findings)+1, name)
-		assert.Regexp(t, `\d+ taken over; `+left(a.session.report)+`\. Changed: `, a.notice.text, name)
+		require.False(t, a.session.Stale(), "%s: %v", name, a.session.Doc.Problems)
+		assert.Empty(t, a.session.Report.Better, name)
+		assert.LessOrEqual(t, a.session.Report.Worst(), before.Worst(), name)
+		assert.Less(t, len(a.session.Report.Findings), len(before.Findings)+1, name)
+		assert.Regexp(t, `\d+ taken over; `+left(a.session.Report)+`\. Changed: `, a.notice.Text, name)
 		press(a, "f2", "Take all", "enter")
-		assert.Equal(t, "Nothing is offered: "+left(a.session.report)+".", a.notice.text)
+		assert.Equal(t, "Nothing is offered: "+left(a.session.Report)+".", a.notice.Text)
 		press(a, "ctrl+z")
 		assert.Equal(t, text, a.Text(), name)
 	}
@@ -340,7 +342,7 @@ func TestAdviceFits(t *testing.T) {
 	all, cutShort := 0, 0
 	for _, name := range examples {
 		a := open(careless(t, name), 80, 24)
-		for _, f := range a.session.report.Findings {
+		for _, f := range a.session.Report.Findings {
 			press(a, "ctrl+g")
 			all++
 			if !contains(squeezed(a.Plain()), squeezed(f.Advice)) {
@@ -358,12 +360,12 @@ func TestAdviceFits(t *testing.T) {
 // is offered still.
 func TestTakeAllIsBounded(t *testing.T) {
 	a := open(careless(t, "station-platform"), 120, 40)
-	require.Greater(t, len(a.session.report.Better), 1, "more than one round is needed")
-	_, latest, taken := takeRounds(a.session.doc, a.session.report, 1)
+	require.Greater(t, len(a.session.Report.Better), 1, "more than one round is needed")
+	_, latest, taken := takeRounds(a.session.Doc, a.session.Report, 1)
 	assert.Len(t, taken, 1)
 	require.NotEmpty(t, latest.Better)
 	assert.Contains(t, takenText(taken, latest, nil), unsettled)
-	_, latest, taken = takeRounds(a.session.doc, a.session.report, mostRounds)
+	_, latest, taken = takeRounds(a.session.Doc, a.session.Report, mostRounds)
 	assert.Less(t, len(taken), mostRounds)
 	require.Empty(t, latest.Better)
 	assert.NotContains(t, takenText(taken, latest, nil), unsettled)

@@ -8,18 +8,21 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/side"
 )
 
 func TestFollow(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	require.NotNil(t, press(a, "ctrl+t"))
 	at := time.Date(2026, 3, 4, 9, 41, 30, 0, time.Local)
-	_, next := a.Update(tickMsg{a.side.preview.round, at})
+	_, next := a.Update(side.TickMsg{Round: a.side.Preview.Round, Now: at})
 	assert.NotNil(t, next, "it goes on")
 	assert.Contains(t, a.Plain(), " 9:41 ")
 	press(a, "shift+right")
 	assert.Contains(t, a.Plain(), " 9:42 ", "a key takes the time over")
-	_, next = a.Update(tickMsg{a.side.preview.round, at})
+	_, next = a.Update(side.TickMsg{Round: a.side.Preview.Round, Now: at})
 	assert.Nil(t, next, "and the clock is followed no more")
 	assert.Contains(t, a.Plain(), " 9:42 ")
 }
@@ -28,12 +31,12 @@ func TestFollow(t *testing.T) {
 func TestOldTicks(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "ctrl+d")
-	old := tickMsg{a.side.preview.round, time.Time{}}
+	old := side.TickMsg{Round: a.side.Preview.Round, Now: time.Time{}}
 	press(a, "ctrl+d", "ctrl+d")
-	before := a.side.preview.seconds
+	before := a.side.Preview.Seconds
 	_, next := a.Update(old)
 	assert.Nil(t, next)
-	assert.Equal(t, before, a.side.preview.seconds)
+	assert.Equal(t, before, a.side.Preview.Seconds)
 }
 
 // In a fast day the needle follows as its period and damping make it: it lags
@@ -41,18 +44,18 @@ func TestOldTicks(t *testing.T) {
 func TestFastDay(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	require.NotNil(t, press(a, "ctrl+d"))
-	last := a.side.preview.place(0)
+	last := a.side.Preview.Place(0)
 	largest := 0.0
 	for range 24 * 60 {
-		_, next := a.Update(tickMsg{a.side.preview.round, time.Time{}})
+		_, next := a.Update(side.TickMsg{Round: a.side.Preview.Round, Now: time.Time{}})
 		require.NotNil(t, next)
-		now := a.side.preview.place(0)
+		now := a.side.Preview.Place(0)
 		step := now - last
 		last = now
 		largest = max(largest, step, -step)
 	}
 	assert.Contains(t, a.Plain(), "in a fast day")
-	assert.Equal(t, (teatime+24*60*61)%daySeconds, a.side.preview.seconds, "a day and some later")
+	assert.Equal(t, (teatime+24*60*61)%side.DaySeconds, a.side.Preview.Seconds, "a day and some later")
 	// derived: a step of 1, the jump at noon, moves a needle of 1.1 s at most
 	// ω = 5.7/s, a fifth of the scale in a frame of 1/30 s
 	assert.Greater(t, largest, 0.05)
@@ -87,16 +90,16 @@ func TestMouse(t *testing.T) {
 			break
 		}
 	}
-	assert.Equal(t, "hand.meter.full_scale", focusedRow(a).field.Path)
+	assert.Equal(t, "hand.meter.full_scale", focusedRow(a).Field.Path)
 	for x, c := range []rune(splitLines(a.Plain())[0]) {
 		if c == 'B' {
 			click(x, 0)
 		}
 	}
-	assert.Equal(t, "Battery", thePanes[a.form.pane].name)
+	assert.Equal(t, "Battery", form.Panes[a.form.Pane].Name)
 	click(5, 2) // a heading
 	click(5, 0) // the title
-	assert.Equal(t, "Battery", thePanes[a.form.pane].name)
+	assert.Equal(t, "Battery", form.Panes[a.form.Pane].Name)
 
 	before := a.Plain()
 	wheel(50, 4, tea.MouseButtonWheelUp) // over the dial: five minutes
@@ -104,10 +107,10 @@ func TestMouse(t *testing.T) {
 	wheel(50, 4, tea.MouseButtonWheelDown)
 	assert.Equal(t, before, a.Plain())
 	wheel(50, 16, tea.MouseButtonWheelDown) // over the results
-	assert.Equal(t, 1, a.side.results.scroll)
+	assert.Equal(t, 1, a.side.Results.Scroll)
 	focusOn(t, a, "battery.cells")
 	wheel(5, 10, tea.MouseButtonWheelUp) // over the form: the value
-	assert.Equal(t, 4, a.session.doc.Build.Battery.Cells)
+	assert.Equal(t, 4, a.session.Doc.Build.Battery.Cells)
 
 	assert.NotNil(t, a.toggleMouse())
 	assert.True(t, a.mouseOff)
@@ -121,26 +124,26 @@ func TestTables(t *testing.T) {
 	press(a, "x") // its head takes nothing
 	assert.False(t, a.Unsaved())
 	press(a, "down", "down", "down", "ctrl+u", "50 % : 49 %")
-	assert.Equal(t, 0.49, a.session.doc.Build.Hands[0].Meter.Table[2].Scale) // as typed
+	assert.Equal(t, 0.49, a.session.Doc.Build.Hands[0].Meter.Table[2].Scale) // as typed
 	press(a, "down", "ctrl+u")
-	assert.True(t, a.session.stale(), "an emptied pair stays while its row has the keys")
+	assert.True(t, a.session.Stale(), "an emptied pair stays while its row has the keys")
 	assert.Equal(t, 1, strings.Count(a.Plain(), "row 4"), "its problem stands once")
 	press(a, "60")
 	assert.Contains(t, a.Plain(), "!", "half a pair says so")
 	press(a, " ", ":", "6", "0", " ", "%")
-	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	assert.Contains(t, a.Text(), `["60", "60 %"]`)
 	press(a, "ctrl+u", "down")
-	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
-	assert.Len(t, a.session.doc.Build.Hands[0].Meter.Table, 4)
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	assert.Len(t, a.session.Doc.Build.Hands[0].Meter.Table, 4)
 
 	a = open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.meter.table")
 	for _, pair := range []string{"0:0", "50:47", "100:100"} {
 		press(a, pair, "down")
 	}
-	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
-	assert.Len(t, a.session.doc.Build.Hands[0].Meter.Table, 3)
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	assert.Len(t, a.session.Doc.Build.Hands[0].Meter.Table, 3)
 }
 
 // What the last edit changed is listed with direction and amount.

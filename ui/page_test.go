@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
 )
 
 // Where a value is about to be found, the first caution stands before the help,
@@ -16,7 +18,7 @@ import (
 func TestCautionAtTheField(t *testing.T) {
 	for _, size := range sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
-		here := judge.CautionsAt(a.session.doc.Build, focusedRow(a).field, 0)
+		here := judge.CautionsAt(a.session.Doc.Build, focusedRow(a).Field, 0)
 		require.NotEmpty(t, here, "at the coil")
 		screen := a.Plain()
 		caution, help := strings.Index(screen, "⚠ "), strings.Index(screen, "Of the moving coil")
@@ -24,7 +26,7 @@ func TestCautionAtTheField(t *testing.T) {
 		assert.Greater(t, help, caution, size)
 		assert.Contains(t, squeezed(screen), squeezed("⚠ "+here[0].Text), "in full at %v", size)
 		assert.Contains(t, screen, "Measure: ", size)
-		for len(judge.CautionsAt(a.session.doc.Build, focusedRow(a).field, 0)) > 0 {
+		for len(judge.CautionsAt(a.session.Doc.Build, focusedRow(a).Field, 0)) > 0 {
 			press(a, "down")
 		}
 		assert.NotContains(t, a.Plain(), "⚠")
@@ -46,17 +48,17 @@ func TestHelpBeginsAlways(t *testing.T) {
 	for _, name := range examples {
 		for _, size := range sizes {
 			a := open(exampleText(t, name), size[0], size[1])
-			for range thePanes {
-				for range a.form.rows(a.form.pane) {
+			for range form.Panes {
+				for range a.form.Rows(a.form.Pane) {
 					r, screen := focusedRow(a), a.Plain()
-					words := strings.Fields(a.form.whatItIs(r))
+					words := strings.Fields(a.form.WhatItIs(r))
 					begins := strings.Join(words[:min(3, len(words))], " ")
-					assert.Contains(t, squeezed(screen), squeezed(begins), "%s at %v", r.field.Path, size)
+					assert.Contains(t, squeezed(screen), squeezed(begins), "%s at %v", r.Field.Path, size)
 					all := true
-					for _, p := range a.form.helpParts(r, false, false) {
-						all = all && contains(squeezed(screen), squeezed(p.text))
+					for _, p := range a.form.HelpParts(r, false, false) {
+						all = all && contains(squeezed(screen), squeezed(p.Text))
 					}
-					assert.Equal(t, !all, contains(screen, "F5 shows all"), "%s: %s at %v", name, r.field.Path, size)
+					assert.Equal(t, !all, contains(screen, "F5 shows all"), "%s: %s at %v", name, r.Field.Path, size)
 					press(a, "down")
 				}
 				press(a, "tab")
@@ -73,18 +75,18 @@ func TestHelpAndCautions(t *testing.T) {
 		focusOn(t, a, "hand.hours.drive.fixed")
 		press(a, "f5")
 		read := pageText(a)
-		for _, p := range a.form.helpParts(focusedRow(a), false, false) {
-			assert.Contains(t, read, squeezed(p.text), size)
+		for _, p := range a.form.HelpParts(focusedRow(a), false, false) {
+			assert.Contains(t, read, squeezed(p.Text), size)
 		}
-		all := judge.Cautions(a.session.doc.Build)
+		all := judge.Cautions(a.session.Doc.Build)
 		require.NotEmpty(t, all)
 		for _, c := range all {
 			assert.Equal(t, 1, strings.Count(read, squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)
 			assert.Contains(t, read, squeezed("Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")))
 		}
 		press(a, "5")
-		assert.Equal(t, editing, a.front.mode)
-		assert.Equal(t, a.session.saved, a.Text(), "the key is not typed")
+		assert.Equal(t, front.Editing, a.front.Mode)
+		assert.Equal(t, a.session.Saved, a.Text(), "the key is not typed")
 		press(a, "f2", "Cautions", "enter")
 		assert.Contains(t, a.Plain(), "Help and cautions")
 	}
@@ -101,12 +103,12 @@ func TestKeysOfAPage(t *testing.T) {
 		assert.Contains(t, foot, "ctrl+q quit", opens)
 		assert.NotContains(t, foot, "field", opens)
 		press(a, "ctrl+q")
-		assert.True(t, a.session.givenUp, "nothing is unsaved, after %s", opens)
+		assert.True(t, a.session.GivenUp, "nothing is unsaved, after %s", opens)
 
 		b := open(exampleText(t, "reading-room"), 80, 24)
 		press(b, "down", "1", opens, "ctrl+q")
-		assert.Equal(t, confirming, b.front.mode, "asks first, after %s", opens)
-		assert.False(t, b.session.givenUp)
+		assert.Equal(t, front.Confirming, b.front.Mode, "asks first, after %s", opens)
+		assert.False(t, b.session.GivenUp)
 	}
 }
 
@@ -118,12 +120,12 @@ func pageText(a *App) string {
 		for _, s := range rows[2 : len(rows)-3] {
 			all = append(all, strings.Trim(s, "│ "))
 		}
-		top := a.front.page.top
+		top := a.front.Page.Top
 		press(a, "pgdown")
-		if a.front.page.top == top {
+		if a.front.Page.Top == top {
 			return squeezed(strings.Join(all, " "))
 		}
-		over := len(rows) - 5 - (a.front.page.top - top) // lines that were shown already
+		over := len(rows) - 5 - (a.front.Page.Top - top) // lines that were shown already
 		all = all[:len(all)-over]
 	}
 }

@@ -8,16 +8,18 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
 )
 
 // withoutRows is a dashboard with one pane more, which has no fields, open.
 func withoutRows(t *testing.T, text string, w, h int) *App {
 	t.Helper()
-	a := newApp(Options{Text: text, At: teatime}, append(thePanes[:len(thePanes):len(thePanes)], pane{"Empty", model.NoPane}))
+	a := newApp(Options{Text: text, At: teatime}, append(form.Panes[:len(form.Panes):len(form.Panes)], form.Pane{Name: "Empty", Fields: model.NoPane}))
 	a.Update(windowSize(w, h))
 	settle(a)
 	press(a, "shift+tab")
-	require.Equal(t, "Empty", a.form.panes[a.form.pane].name)
+	require.Equal(t, "Empty", a.form.Panes[a.form.Pane].Name)
 	return a
 }
 
@@ -27,7 +29,7 @@ func TestPaneWithoutRows(t *testing.T) {
 	for _, text := range []string{exampleText(t, "station-platform"), "x = = 1", "format = 1\n"} {
 		for _, size := range sizes {
 			a := withoutRows(t, text, size[0], size[1])
-			_, ok := a.form.focused()
+			_, ok := a.form.Focused()
 			assert.False(t, ok)
 			assert.Contains(t, a.Plain(), " Empty ")
 			for _, name := range allKeys() {
@@ -40,7 +42,7 @@ func TestPaneWithoutRows(t *testing.T) {
 			for x := 0; x < size[0]; x += 5 {
 				for y := range size[1] {
 					for _, b := range []tea.MouseButton{tea.MouseButtonWheelUp, tea.MouseButtonLeft} {
-						a.form.turnTo(len(a.form.panes) - 1)
+						a.form.TurnTo(len(a.form.Panes) - 1)
 						a.Update(tea.MouseMsg{X: x, Y: y, Button: b, Action: tea.MouseActionPress})
 						require.Equal(t, text, a.Text(), "%d, %d", x, y)
 					}
@@ -58,26 +60,26 @@ func TestLeavingAPaneWithoutRows(t *testing.T) {
 	press(a, "down", "up", "5", "backspace", "alt+up", "right")
 	assert.Equal(t, text, a.Text())
 	press(a, "tab")
-	assert.Equal(t, "hand.meter.coil", focusedRow(a).field.Path, "round to the first")
+	assert.Equal(t, "hand.meter.coil", focusedRow(a).Field.Path, "round to the first")
 	press(a, "shift+tab", "shift+tab")
-	assert.Equal(t, "Battery", a.form.panes[a.form.pane].name)
+	assert.Equal(t, "Battery", a.form.Panes[a.form.Pane].Name)
 
 	a = withoutRows(t, text, 80, 24)
 	press(a, "f3")
-	assert.Contains(t, a.notice.text, "Nothing is offered here.")
+	assert.Contains(t, a.notice.Text, "Nothing is offered here.")
 	press(a, "f4")
-	assert.Equal(t, editing, a.front.mode)
-	assert.Contains(t, a.notice.text, "There is nothing to choose from here.")
+	assert.Equal(t, front.Editing, a.front.Mode)
+	assert.Contains(t, a.notice.Text, "There is nothing to choose from here.")
 	press(a, "f5")
 	assert.Contains(t, a.Plain(), "Further cautions for this build")
 	press(a, "esc", "ctrl+f", "curvature", "enter")
-	assert.Equal(t, "crystal.curvature", focusedRow(a).field.Path)
+	assert.Equal(t, "crystal.curvature", focusedRow(a).Field.Path)
 
 	a = withoutRows(t, exampleText(t, "school-store"), 80, 24)
 	press(a, "ctrl+g", "f3", "ctrl+z")
 	assert.Equal(t, exampleText(t, "school-store"), a.Text())
 	a = withoutRows(t, text, 80, 24)
 	press(a, "f2", "Add a lamp", "enter", "second", "enter")
-	assert.Len(t, a.session.doc.Build.Lamps, 2)
-	assert.Equal(t, "lamp.name", focusedRow(a).field.Path)
+	assert.Len(t, a.session.Doc.Build.Lamps, 2)
+	assert.Equal(t, "lamp.name", focusedRow(a).Field.Path)
 }

@@ -12,6 +12,9 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/side"
 )
 
 // drain runs a command and what follows from it, as the program would, but for
@@ -48,7 +51,7 @@ func drain(a *App, cmd tea.Cmd) (left bool) {
 func do(a *App, keys ...string) (left bool) {
 	for _, k := range keys {
 		_, cmd := a.Update(keyMsg(k))
-		if a.front.mode == editing && cmd != nil && isTick(k) {
+		if a.front.Mode == front.Editing && cmd != nil && isTick(k) {
 			continue
 		}
 		left = drain(a, cmd)
@@ -66,29 +69,29 @@ func TestJump(t *testing.T) {
 	press(a, "backspace", "backspace", "u", "r", "v")
 	assert.Contains(t, a.Plain(), "Curvature")
 	press(a, "enter")
-	assert.Equal(t, "crystal.curvature", focusedRow(a).field.Path)
+	assert.Equal(t, "crystal.curvature", focusedRow(a).Field.Path)
 	press(a, "ctrl+f", "x", "y", "z", "z", "enter")
 	assert.Contains(t, a.Plain(), "Nothing in the list holds xyzz.")
 	press(a, "esc")
-	assert.Equal(t, "crystal.curvature", focusedRow(a).field.Path)
+	assert.Equal(t, "crystal.curvature", focusedRow(a).Field.Path)
 	assert.False(t, a.Unsaved(), "what is typed in a prompt is not typed in a field")
 }
 
 // From a finding to the field that mends it, with what to do.
 func TestNextFinding(t *testing.T) {
 	a := open(exampleText(t, "school-store"), 120, 40)
-	for i, f := range a.session.report.Findings {
+	for i, f := range a.session.Report.Findings {
 		press(a, "ctrl+g")
-		if home, index, ok := a.session.doc.Find(f.Field); ok && home.Pane != model.NoPane {
+		if home, index, ok := a.session.Doc.Find(f.Field); ok && home.Pane != model.NoPane {
 			r := focusedRow(a)
-			assert.Equal(t, f.Field, r.field.PathOf(a.session.doc.Build, index), i)
+			assert.Equal(t, f.Field, r.Field.PathOf(a.session.Doc.Build, index), i)
 		}
 		require.NotNil(t, a.finder.advised(), i)
 		assert.Equal(t, f.ID+f.About, a.finder.advised().ID+a.finder.advised().About, i)
 		assert.Contains(t, squeezed(a.Plain()), squeezed(f.Advice), i)
 	}
 	press(a, "ctrl+g")
-	assert.Equal(t, a.session.report.Findings[0].ID, a.finder.advised().ID, "round again")
+	assert.Equal(t, a.session.Report.Findings[0].ID, a.finder.advised().ID, "round again")
 	press(a, "down")
 	assert.Nil(t, a.finder.advised())
 }
@@ -108,17 +111,17 @@ func TestMenu(t *testing.T) {
 func TestNewBuild(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "f2", "n", "e", "w", " ", "b", "enter")
-	require.Equal(t, asking, a.front.mode)
+	require.Equal(t, front.Asking, a.front.Mode)
 	press(a, "a", "b", "c", "enter")
-	assert.Contains(t, a.front.prompt.problem, "not a number")
+	assert.Contains(t, a.front.Prompt.Problem, "not a number")
 	press(a, "ctrl+u", "1k2", "enter", "200 uA", "enter")
 	assert.Contains(t, a.Plain(), "New build: rail")
 	press(a, "enter")
-	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
-	assert.InDelta(t, 1200, a.session.doc.Build.Hands[0].Meter.Coil.Number, 1e-9)         // as typed
-	assert.InDelta(t, 200e-6, a.session.doc.Build.Hands[0].Meter.FullScale.Number, 1e-18) // as typed
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	assert.InDelta(t, 1200, a.session.Doc.Build.Hands[0].Meter.Coil.Number, 1e-9)         // as typed
+	assert.InDelta(t, 200e-6, a.session.Doc.Build.Hands[0].Meter.FullScale.Number, 1e-18) // as typed
 	assert.True(t, a.Unsaved())
-	assert.Empty(t, a.session.path)
+	assert.Empty(t, a.session.Path)
 }
 
 // A new build does not throw away unsaved work without asking.
@@ -135,16 +138,16 @@ func TestHandsAndLamps(t *testing.T) {
 	a := open(text, 80, 24)
 	press(a, "f2", "C", "o", "p", "y", " ", "t", "h", "e", " ", "h", "a", "enter")
 	press(a, "H", "enter")
-	assert.NotEmpty(t, a.front.prompt.problem, "a name is small letters")
+	assert.NotEmpty(t, a.front.Prompt.Problem, "a name is small letters")
 	press(a, "ctrl+u", "minutes", "enter")
-	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
-	require.Len(t, a.session.doc.Build.Hands, 2)
-	assert.Equal(t, 1, a.session.hand)
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	require.Len(t, a.session.Doc.Build.Hands, 2)
+	assert.Equal(t, 1, a.session.Hand)
 	press(a, "f2", "R", "e", "m", "o", "v", "e", " ", "t", "h", "e", " ", "h", "a", "enter")
-	require.Len(t, a.session.doc.Build.Hands, 1)
+	require.Len(t, a.session.Doc.Build.Hands, 1)
 	assert.Equal(t, text, a.Text())
 	press(a, "f2", "A", "d", "d", " ", "a", " ", "l", "enter", "noon", "enter")
-	assert.Len(t, a.session.doc.Build.Lamps, 2)
+	assert.Len(t, a.session.Doc.Build.Lamps, 2)
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
 }
@@ -158,18 +161,18 @@ func TestDrainsAndButtons(t *testing.T) {
 		press(a, "f2", "Add a "+list, "enter")
 		assert.Contains(t, a.Plain(), "A name for the "+list)
 		press(a, "no good", "enter")
-		assert.NotEmpty(t, a.front.prompt.problem, "a name is small letters")
+		assert.NotEmpty(t, a.front.Prompt.Problem, "a name is small letters")
 		press(a, "ctrl+u", "spare", "enter")
-		require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
-		assert.Equal(t, list+".name", focusedRow(a).field.Path)
+		require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+		assert.Equal(t, list+".name", focusedRow(a).Field.Path)
 		assert.Contains(t, a.Plain(), " – spare")
 		press(a, "ctrl+f", label+", sp")
 		assert.Contains(t, a.Plain(), label+", spare")
 		press(a, "enter")
-		assert.Equal(t, label, focusedRow(a).field.Label)
+		assert.Equal(t, label, focusedRow(a).Field.Label)
 		press(a, "f2", "Rename the "+list, "enter", "other", "enter", "f2", "Copy the "+list, "enter", "third", "enter")
-		assert.Equal(t, 2, elements(a.session.doc.Build, list))
-		assert.Equal(t, "other", elementName(a.session.doc.Build, list, 0))
+		assert.Equal(t, 2, session.Elements(a.session.Doc.Build, list))
+		assert.Equal(t, "other", session.ElementName(a.session.Doc.Build, list, 0))
 		press(a, "f2", "Remove the "+list+" third", "enter", "f2", "Remove the "+list+" other", "enter")
 		assert.Equal(t, text, a.Text())
 		press(a, "ctrl+z", "ctrl+z", "ctrl+z", "ctrl+z", "ctrl+z")
@@ -181,9 +184,9 @@ func TestDrainsAndButtons(t *testing.T) {
 func TestResultsOfButtons(t *testing.T) {
 	a := open(withEachList(t, exampleText(t, "reading-room")), 200, 60)
 	found := 0
-	for _, s := range shownResults(a.session) {
-		if contains(s.row.ID, "button.") {
-			assert.Equal(t, s.row.Label+", spare", s.label)
+	for _, s := range side.ShownResults(a.session) {
+		if contains(s.Row.ID, "button.") {
+			assert.Equal(t, s.Row.Label+", spare", s.Label)
 			found++
 		}
 	}
@@ -234,7 +237,7 @@ func TestSaveAs(t *testing.T) {
 	assert.Equal(t, "# another\n", read(t, other))
 	do(a, "ctrl+s")
 	assert.Equal(t, a.Text(), read(t, other))
-	assert.Equal(t, other, a.session.path)
+	assert.Equal(t, other, a.session.Path)
 }
 
 func TestOpenList(t *testing.T) {
@@ -244,7 +247,7 @@ func TestOpenList(t *testing.T) {
 	do(a, "ctrl+o")
 	assert.Contains(t, a.Plain(), "other.toml")
 	do(a, "o", "t", "h", "enter")
-	assert.Equal(t, other, a.session.path)
+	assert.Equal(t, other, a.session.Path)
 	assert.Contains(t, a.Plain(), "Harbour-office")
 	assert.False(t, a.Unsaved())
 }
@@ -264,7 +267,7 @@ func TestRecoveryCopy(t *testing.T) {
 	a, path := onDisk(t, keep)
 	press(a, "ctrl+u", "6", "5", "0")
 	assert.NoDirExists(t, keep)
-	_, cmd := a.Update(keepMsg{})
+	_, cmd := a.Update(session.KeepMsg{})
 	drain(a, cmd)
 	copies, err := os.ReadDir(keep)
 	require.NoError(t, err)
@@ -282,8 +285,8 @@ func TestRecoveryInOrder(t *testing.T) {
 	keep := filepath.Join(t.TempDir(), "keep")
 	a, _ := onDisk(t, keep)
 	press(a, "ctrl+u", "6")
-	_, late := a.Update(keepMsg{})
-	drain(a, a.session.keep.remove())
+	_, late := a.Update(session.KeepMsg{})
+	drain(a, a.session.Keep.Remove())
 	drain(a, late)
 	copies, _ := os.ReadDir(keep)
 	assert.Empty(t, copies)
@@ -327,7 +330,7 @@ func TestOffer(t *testing.T) {
 	a.Update(windowSize(80, 24))
 	press(a, "down", "enter")
 	assert.Equal(t, text, a.Text())
-	assert.Equal(t, editing, a.front.mode)
+	assert.Equal(t, front.Editing, a.front.Mode)
 }
 
 // A saving that was asked for before leaving, and then given up, is forgotten.
@@ -336,7 +339,7 @@ func TestGivenUpSaving(t *testing.T) {
 	press(a, "ctrl+u", "650")
 	do(a, "ctrl+q")
 	do(a, "ctrl+s") // asks for a name
-	require.Equal(t, asking, a.front.mode)
+	require.Equal(t, front.Asking, a.front.Mode)
 	do(a, "esc")
 	path := filepath.Join(t.TempDir(), "later.toml")
 	left := do(a, "ctrl+s", "ctrl+u", path, "enter")
@@ -372,7 +375,7 @@ func TestGivenUpForANewBuild(t *testing.T) {
 	keep := filepath.Join(t.TempDir(), "keep")
 	a, _ := onDisk(t, keep)
 	press(a, "ctrl+u", "650")
-	_, cmd := a.Update(keepMsg{})
+	_, cmd := a.Update(session.KeepMsg{})
 	drain(a, cmd)
 	do(a, "f2", "n", "e", "w", " ", "b", "enter", "f2", "1k", "enter", "1 mA", "enter", "enter")
 	copies, err := os.ReadDir(keep)
@@ -388,7 +391,7 @@ func TestFresh(t *testing.T) {
 	a := New(Options{Path: path, Fresh: true, At: teatime})
 	a.Update(windowSize(80, 24))
 	do(a, "640", "enter", "500 uA", "enter", "enter")
-	require.False(t, a.session.stale(), "%v", a.session.doc.Problems)
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	do(a, "ctrl+s")
 	assert.Equal(t, a.Text(), read(t, path))
 }
@@ -410,7 +413,7 @@ func TestMarks(t *testing.T) {
 func TestUndoShowsWhatItDoes(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "ctrl+u", "650", "tab", "tab", "ctrl+z")
-	assert.Equal(t, "hand.meter.coil", focusedRow(a).field.Path)
+	assert.Equal(t, "hand.meter.coil", focusedRow(a).Field.Path)
 	assert.Contains(t, a.Plain(), "Undone: Coil, 650 → 640 Ω ±1 %")
 }
 
@@ -422,14 +425,14 @@ func TestNextProblem(t *testing.T) {
 	press(a, "tab", "tab")
 	assert.Contains(t, a.Plain(), "!Crystal")
 	press(a, "ctrl+g")
-	assert.Equal(t, "crystal.shunt", focusedRow(a).field.Path)
+	assert.Equal(t, "crystal.shunt", focusedRow(a).Field.Path)
 }
 
 // A hand that is not complete yet leaves the other dials, and plots say so.
 func TestUnfinishedHand(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
 	press(a, "ctrl+p", "f2", "Add a hand", "enter", "minutes", "enter")
-	require.True(t, a.session.stale())
+	require.True(t, a.session.Stale())
 	assert.Contains(t, a.Plain(), "There is nothing to draw")
 	press(a, "ctrl+d", "ctrl+d", "ctrl+n")
 	assert.Contains(t, a.Plain(), "shows 2:24")

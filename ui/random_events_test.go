@@ -6,6 +6,10 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/layout"
+	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/side"
 )
 
 // everyKey is every key that Bubble Tea knows, with and without alt.
@@ -107,7 +111,7 @@ func (p *player) anySize() tea.Msg {
 	case 1:
 		return windowSize(p.IntN(3), p.IntN(3))
 	}
-	return windowSize(leastWidth+p.IntN(71), leastHeight+p.IntN(26))
+	return windowSize(layout.LeastWidth+p.IntN(71), layout.LeastHeight+p.IntN(26))
 }
 
 // other is what comes by itself.
@@ -130,12 +134,12 @@ func (p *player) other() {
 			p.send(making.Ended(nil, errors.New("no\x1b[2J kits")))
 		}
 	case 4:
-		p.send(keptMsg{err: errors.New("no\x07 room")})
+		p.send(session.KeptMsg{Err: errors.New("no\x07 room")})
 	case 5:
-		p.send(keptMsg{changed: true})
+		p.send(session.KeptMsg{Changed: true})
 	case 6:
-		p.send(keepMsg{})
+		p.send(session.KeepMsg{})
 	default:
-		p.send(tickMsg{p.side.preview.round, time.Time{}})
+		p.send(side.TickMsg{Round: p.side.Preview.Round, Now: time.Time{}})
 	}
 }

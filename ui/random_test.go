@@ -21,6 +21,8 @@ import (
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/session"
 )
 
 // Whatever is typed, pasted, clicked and resized, nothing panics, each frame has
@@ -120,7 +122,7 @@ func (p *player) send(msg tea.Msg) {
 	}
 	p.log = append(p.log, cells.Cut(name, 60))
 	p.Update(msg)
-	if strings.HasPrefix(p.notice.text, "Values marked ?") && len(p.session.undo) == 0 { // a new build took its place
+	if strings.HasPrefix(p.notice.Text, "Values marked ?") && len(p.session.Undo) == 0 { // a new build took its place
 		p.first = p.Text()
 	}
 	p.look()
@@ -173,19 +175,19 @@ func (p *player) rewind() {
 		p.answerFiles()
 	}
 	p.send(windowSize(80, 24))
-	for p.front.mode != editing {
+	for p.front.Mode != front.Editing {
 		p.send(pressed("esc"))
 	}
-	p.form.leave()
+	p.form.Leave()
 	last := p.Text()
 	if !isLines(last) {
 		p.fail("the document holds what is no text: %s", cells.Cut(last, 3000))
 	}
-	back := len(p.session.undo)
+	back := len(p.session.Undo)
 	for range back {
 		p.send(pressed("ctrl+z"))
 	}
-	if len(p.session.undo) > 0 || p.Text() != p.first {
+	if len(p.session.Undo) > 0 || p.Text() != p.first {
 		p.fail("undo does not lead back to the first text")
 	}
 	for range back {
@@ -208,21 +210,21 @@ func isLines(text string) bool {
 
 // answerFiles brings an answer of what works on files, which is not run.
 func (p *player) answerFiles() {
-	s := saving{path: "clock.toml", text: p.Text()}
+	s := session.Saving{Path: "clock.toml", Text: p.Text()}
 	switch p.IntN(8) {
 	case 0:
-		p.send(savedMsg{saving: s, err: []error{errThere, file.ErrChangedOnDisk, file.ErrWriteProtected, fs.ErrPermission}[p.IntN(4)]})
+		p.send(session.SavedMsg{Saving: s, Err: []error{session.ErrThere, file.ErrChangedOnDisk, file.ErrWriteProtected, fs.ErrPermission}[p.IntN(4)]})
 	case 1:
-		p.send(openedMsg{err: errors.New("no such\x1b[2J file")})
+		p.send(session.OpenedMsg{Err: errors.New("no such\x1b[2J file")})
 	case 2:
 		text := withTitle(p.T, "another")
-		p.send(openedMsg{file: file.File{Path: "another.toml", Text: text}})
+		p.send(session.OpenedMsg{File: file.File{Path: "another.toml", Text: text}})
 		p.first = text
 	case 3:
-		p.send(listedMsg{folder: "a\x1b]0;b\x07", entries: []file.Entry{{Name: "..", Folder: true}, {Name: "c\u202e.toml", Title: strings.Repeat("x", 100_000)}}})
+		p.send(session.ListedMsg{Folder: "a\x1b]0;b\x07", Entries: []file.Entry{{Name: "..", Folder: true}, {Name: "c\u202e.toml", Title: strings.Repeat("x", 100_000)}}})
 	case 4:
-		p.send(listedMsg{err: fs.ErrPermission})
+		p.send(session.ListedMsg{Err: fs.ErrPermission})
 	default:
-		p.send(savedMsg{saving: s})
+		p.send(session.SavedMsg{Saving: s})
 	}
 }

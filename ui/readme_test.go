@@ -8,6 +8,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/ui/keys"
 )
 
 // The README's key table and screen are the program's own.
@@ -23,8 +25,8 @@ func TestReadme(t *testing.T) {
 // keyTable is the README's table of keys.
 func keyTable() string {
 	var b strings.Builder
-	keys := newKeyMap()
-	for _, k := range keys.all() {
+	keys := keys.New()
+	for _, k := range keys.All() {
 		fmt.Fprintf(&b, "| %s | %s |\n", k.Help().Key, k.Help().Desc)
 	}
 	return b.String()

@@ -12,6 +12,9 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
 )
 
 // offer asks whether work found at the start is to be taken up, and goes on with
@@ -20,14 +23,14 @@ func (f *files) offer(found []file.Copy, then func() tea.Cmd) {
 	if then == nil {
 		then = func() tea.Cmd { return nil }
 	}
-	var entries []entry
+	var entries []front.Entry
 	for _, c := range found {
-		e := entry{
-			text: "Take up " + cmp.Or(c.Title(), "untitled"), hint: c.Written.Format("2 Jan 15:04"),
-			do: func() tea.Cmd { return f.takeUp(c) },
+		e := front.Entry{
+			Text: "Take up " + cmp.Or(c.Title(), "untitled"), Hint: c.Written.Format("2 Jan 15:04"),
+			Do: func() tea.Cmd { return f.takeUp(c) },
 		}
-		if c.Path != "" && f.s.path == "" {
-			e.more = "It is of " + c.Path + ", which is not there or cannot be opened. Saving writes it there, or under another name."
+		if c.Path != "" && f.s.Path == "" {
+			e.More = "It is of " + c.Path + ", which is not there or cannot be opened. Saving writes it there, or under another name."
 		}
 		entries = append(entries, e)
 	}
@@ -36,13 +39,13 @@ func (f *files) offer(found []file.Copy, then func() tea.Cmd) {
 		forget = fmt.Sprintf("Delete all %d", len(found))
 	}
 	entries = append(entries,
-		entry{text: "Leave it for now", do: then},
-		entry{text: forget, do: func() tea.Cmd { return tea.Batch(removeAll(found), then()) }})
-	f.ask(&prompt{
-		title: "Unsaved work was found",
-		hint: fmt.Sprintf("On %s needlewright ended with work that was not saved. Choose with ↑↓, enter does it.",
+		front.Entry{Text: "Leave it for now", Do: then},
+		front.Entry{Text: forget, Do: func() tea.Cmd { return tea.Batch(removeAll(found), then()) }})
+	f.ask(&front.Prompt{
+		Title: "Unsaved work was found",
+		Hint: fmt.Sprintf("On %s needlewright ended with work that was not saved. Choose with ↑↓, enter does it.",
 			found[0].Written.Format("2 January at 15:04")),
-		entries: entries, fixed: true,
+		Entries: entries, Fixed: true,
 	}, "")
 }
 
@@ -51,7 +54,7 @@ func removeAll(copies []file.Copy) tea.Cmd {
 	return func() tea.Msg {
 		for _, c := range copies {
 			if err := c.Remove(); err != nil {
-				return keptMsg{err: err}
+				return session.KeptMsg{Err: err}
 			}
 		}
 		return nil
@@ -62,26 +65,26 @@ func removeAll(copies []file.Copy) tea.Cmd {
 // no file is open it becomes the build of the copy's own.
 func (f *files) takeUp(c file.Copy) tea.Cmd {
 	var former tea.Cmd
-	if f.s.path == "" && c.Path != "" {
+	if f.s.Path == "" && c.Path != "" {
 		former = f.open(c.Path, "", file.Stamp{})
 	}
-	cmd := f.s.takeUp(c)
-	f.form.enter()
-	f.say.say("Taken up. Save it; undo gives what was here before.")
+	cmd := f.s.TakeUp(c)
+	f.form.Enter()
+	f.say.Say("Taken up. Save it; undo gives what was here before.")
 	return tea.Sequence(former, cmd)
 }
 
 // kept warns of what was seen while a recovery copy was written.
-func (f *files) kept(msg keptMsg) {
+func (f *files) kept(msg session.KeptMsg) {
 	switch {
-	case f.front.mode == confirming: // its question stays
-	case msg.err != nil:
-		f.say.warn("No recovery copy could be kept: " + msg.err.Error())
-	case f.say.tone == failed: // that matters more
-	case f.s.isGone(msg.gone):
-		f.say.warn("The file is no longer on the disk; saving writes it anew.")
-	case msg.changed:
-		f.say.warn("The file has changed on the disk meanwhile; saving will ask before it overwrites it.")
+	case f.front.Mode == front.Confirming: // its question stays
+	case msg.Err != nil:
+		f.say.Warn("No recovery copy could be kept: " + msg.Err.Error())
+	case f.say.Tone == notice.Failed: // that matters more
+	case f.s.IsGone(msg.Gone):
+		f.say.Warn("The file is no longer on the disk; saving writes it anew.")
+	case msg.Changed:
+		f.say.Warn("The file has changed on the disk meanwhile; saving will ask before it overwrites it.")
 	}
 }
 

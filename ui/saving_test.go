@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/ui/session"
 )
 
 // That work is not on the disk stays on the screen, whatever comes in between,
@@ -23,10 +24,10 @@ func TestNotSavedStays(t *testing.T) {
 		require.NoError(t, os.RemoveAll(filepath.Dir(path)))
 		do(a, "ctrl+s")
 		assert.Contains(t, a.Plain(), "Not saved to "+path[:20])
-		assert.Contains(t, a.notice.text, "there is no folder "+filepath.Dir(path))
+		assert.Contains(t, a.notice.Text, "there is no folder "+filepath.Dir(path))
 		notice := *a.notice
 
-		_, cmd := a.Update(keepMsg{}) // a second later the recovery copy is written
+		_, cmd := a.Update(session.KeepMsg{}) // a second later the recovery copy is written
 		drain(a, cmd)
 		assert.Equal(t, notice, *a.notice, "nothing untrue takes its place")
 		assert.True(t, a.Unsaved())
@@ -50,7 +51,7 @@ func TestGoneMeanwhile(t *testing.T) {
 	before := a.Text()
 	press(a, "ctrl+u", "650")
 	require.NoError(t, os.Remove(path))
-	_, cmd := a.Update(keepMsg{})
+	_, cmd := a.Update(session.KeepMsg{})
 	drain(a, cmd)
 	assert.Contains(t, a.Plain(), "no longer on the disk; saving writes it anew")
 	press(a, "ctrl+z")
@@ -86,7 +87,7 @@ func TestSavedWithANote(t *testing.T) {
 	press(a, "ctrl+u", "650")
 	do(a, "ctrl+s")
 	assert.Contains(t, a.Plain(), "Saved")
-	assert.Contains(t, a.notice.text, "its other names (hard links) could not be kept")
+	assert.Contains(t, a.notice.Text, "its other names (hard links) could not be kept")
 	assert.False(t, a.Unsaved())
 }
 

@@ -1,6 +1,10 @@
 package ui
 
-import "example.com/needlewright/ui/cells"
+import (
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/layout"
+)
 
 // A screen is the paper that frames are drawn on, its size, and how it looks.
 type screen struct {
@@ -11,7 +15,7 @@ type screen struct {
 }
 
 func newScreen(ascii, light bool) *screen {
-	s := &screen{canvas: cells.New(0, 0), palette: newPalette(light), light: light}
+	s := &screen{canvas: cells.New(0, 0), palette: draw.NewPalette(light), light: light}
 	s.canvas.ASCII = ascii
 	return s
 }
@@ -28,11 +32,11 @@ func (s *screen) toggleASCII() { s.canvas.ASCII = !s.canvas.ASCII }
 // toggleTheme takes the colours for a light background, or for a dark one.
 func (s *screen) toggleTheme() {
 	s.light = !s.light
-	s.palette = newPalette(s.light)
+	s.palette = draw.NewPalette(s.light)
 }
 
 // tooSmall says whether the window is too small to draw in.
-func (s *screen) tooSmall() bool { return tooSmall(s.width, s.height) }
+func (s *screen) tooSmall() bool { return layout.TooSmall(s.width, s.height) }
 
 // layout is where everything stands.
-func (s *screen) layout() layout { return layoutOf(s.width, s.height) }
+func (s *screen) layout() layout.Layout { return layout.Of(s.width, s.height) }

@@ -16,7 +16,7 @@ func BenchmarkKeystrokeToFloor(b *testing.B) {
 	press(a, "5")
 	_ = a.View()
 	var plan circuit.Plan
-	build := *a.session.report.Build
+	build := *a.session.Report.Build
 	circuit.Evaluate(&build, &plan)
 	timeOf := func(do func()) time.Duration {
 		begun := time.Now()

@@ -4,6 +4,9 @@ import (
 	"fmt"
 
 	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/layout"
 )
 
 // View draws the frame.
@@ -28,59 +31,59 @@ func (a *App) draw() {
 	}
 	l := a.screen.layout()
 	a.drawHeader(whole)
-	switch a.front.mode {
-	case helping, paging:
-		a.front.drawPage(whole.In(l.page))
-	case asking:
-		a.front.prompt.draw(whole.In(l.form))
-		a.side.draw(whole, &l)
-		a.front.prompt.drawMore(whole.In(l.help))
+	switch a.front.Mode {
+	case front.Helping, front.Paging:
+		a.front.DrawPage(whole.In(l.Page))
+	case front.Asking:
+		a.front.Prompt.Draw(whole.In(l.Form))
+		a.side.Draw(whole, &l)
+		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
-		a.form.draw(whole.In(l.form))
-		a.side.draw(whole, &l)
-		if help := whole.In(l.help); !a.notice.draw(help) {
-			a.form.drawHelp(help, a.finder.advised())
+		a.form.Draw(whole.In(l.Form))
+		a.side.Draw(whole, &l)
+		if help := whole.In(l.Help); !a.notice.Draw(help) {
+			a.form.DrawHelp(help, a.finder.advised())
 		}
 	}
-	drawKeysLine(whole.In(l.foot), a.front.bindings())
+	draw.KeysLine(whole.In(l.Foot), a.front.Bindings())
 }
 
 // drawTooSmall says that the window is too small, or what is asked.
 func (a *App) drawTooSmall(at cells.Area) {
 	text := fmt.Sprintf("needlewright needs %d x %d cells; here are %d x %d. Nothing is lost: enlarge the window, or %s quits.",
-		leastWidth, leastHeight, a.screen.width, a.screen.height, a.keys.Quit.Help().Key)
-	if a.front.mode == confirming {
-		text = a.notice.text
+		layout.LeastWidth, layout.LeastHeight, a.screen.width, a.screen.height, a.keys.Quit.Help().Key)
+	if a.front.Mode == front.Confirming {
+		text = a.notice.Text
 	}
-	at.Wrap(0, value, text)
+	at.Wrap(0, draw.Value, text)
 }
 
 // drawHeader names the build and the panes.
 func (a *App) drawHeader(whole cells.Area) {
-	names := a.form.names()
-	tabs := tabsOf(a.screen.width, names)
+	names := a.form.Names()
+	tabs := layout.Tabs(a.screen.width, names)
 	for i, tab := range tabs {
-		style := label
-		if i == a.form.pane {
-			style = chosen
+		style := draw.Label
+		if i == a.form.Pane {
+			style = draw.Chosen
 		}
 		sign := " "
-		if a.form.hasProblem(i) {
+		if a.form.HasProblem(i) {
 			sign = "!"
 		}
 		whole.In(tab).Text(0, 0, style, sign+names[i]+" ")
 	}
 	left := whole.Sub(1, 0, tabs[0].Min.X-2, 1)
 	s := a.session
-	if s.Unsaved() || s.notSaved && s.path == "" {
-		sign, style := " * unsaved", caution
-		if s.notSaved && a.front.mode != confirming { // until it is; a question says so itself
-			sign, style = " ! Not saved", fault
+	if s.Unsaved() || s.NotSaved && s.Path == "" {
+		sign, style := " * unsaved", draw.Caution
+		if s.NotSaved && a.front.Mode != front.Confirming { // until it is; a question says so itself
+			sign, style = " ! Not saved", draw.Fault
 		}
 		w, _ := left.Size()
 		var end cells.Area
 		left, end = left.SplitLeft(w - cells.Width(sign))
 		end.Text(0, 0, style, sign)
 	}
-	left.Text(0, 0, title, s.name())
+	left.Text(0, 0, draw.Title, s.Name())
 }

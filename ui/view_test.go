@@ -10,6 +10,8 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/layout"
 )
 
 // sizes at which screens are looked at.
@@ -22,8 +24,8 @@ func TestAllSizes(t *testing.T) {
 	a := open(exampleText(t, "station-platform"), 80, 24)
 	focusOn(t, a, "hand.hours.drive.resistor_tempco")
 	press(a, "ctrl+u", "xyz")
-	for w := leastWidth; w <= 200; w++ {
-		for h := leastHeight; h <= 60; h++ {
+	for w := layout.LeastWidth; w <= 200; w++ {
+		for h := layout.LeastHeight; h <= 60; h++ {
 			a.Update(windowSize(w, h))
 			framed(t, a)
 			screen := a.Plain()
@@ -66,13 +68,13 @@ func framed(t require.TestingT, a *App) {
 func TestHelpFits(t *testing.T) {
 	for _, size := range sizes {
 		a := open(withEachList(t, exampleText(t, "reading-room")), size[0], size[1])
-		for range thePanes {
-			for range a.form.rows(a.form.pane) {
-				f, needs := focusedRow(a).field, 0
-				for _, text := range []string{a.form.whatItIs(focusedRow(a)) + " " + allowedText(f), measureText(f)} {
+		for range form.Panes {
+			for range a.form.Rows(a.form.Pane) {
+				f, needs := focusedRow(a).Field, 0
+				for _, text := range []string{a.form.WhatItIs(focusedRow(a)) + " " + form.AllowedText(f), form.MeasureText(f)} {
 					needs += len(cells.Lines(text, size[0]-2))
 				}
-				assert.LessOrEqual(t, needs, helpRows(size[0]), "%s at %d columns", f.Path, size[0])
+				assert.LessOrEqual(t, needs, layout.HelpRows(size[0]), "%s at %d columns", f.Path, size[0])
 				press(a, "down")
 			}
 			press(a, "tab")
@@ -84,14 +86,14 @@ func TestHelpFits(t *testing.T) {
 func TestFocusInView(t *testing.T) {
 	for _, size := range sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
-		for range thePanes {
-			for range a.form.rows(a.form.pane) {
+		for range form.Panes {
+			for range a.form.Rows(a.form.Pane) {
 				r := focusedRow(a)
-				if r.field.Choices == nil && r.field.Unit.Symbol() != "" {
+				if r.Field.Choices == nil && r.Field.Unit.Symbol() != "" {
 					press(a, "ctrl+u", "x", "y")
 					screen := a.Plain()
-					assert.Contains(t, screen, "!"+r.field.Label, "%v", size)
-					assert.Contains(t, screen, `"xy"`, "%v %s", size, r.field.Path)
+					assert.Contains(t, screen, "!"+r.Field.Label, "%v", size)
+					assert.Contains(t, screen, `"xy"`, "%v %s", size, r.Field.Path)
 					press(a, "esc")
 				}
 				press(a, "down")
@@ -121,6 +123,6 @@ func TestNothingOfTheFileIsSent(t *testing.T) {
 // Labels leave room for a sign before them, and for a space and a mark behind.
 func TestLabelsFit(t *testing.T) {
 	for _, f := range model.Builds.Fields {
-		assert.LessOrEqual(t, cells.Width(f.Label), labelColumns-3, f.Path)
+		assert.LessOrEqual(t, cells.Width(f.Label), layout.LabelColumns-3, f.Path)
 	}
 }

@@ -19,10 +19,10 @@ func TestErrorBudget(t *testing.T) {
 	for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} {
 		a := open(exampleText(t, "station-platform"), size[0], size[1])
 		press(a, "ctrl+n")
-		require.Equal(t, 1, a.session.reportHand())
+		require.Equal(t, 1, a.session.ReportHand())
 		for h := judge.AfterDay; h <= judge.AfterCells; h++ {
 			press(a, "ctrl+r")
-			b := a.session.report.Budget(1, h)
+			b := a.session.Report.Budget(1, h)
 			screen := strings.NewReplacer("█", "", "▌", "").Replace(squeezed(strings.Join(sideOf(a), " ")))
 			assert.Contains(t, screen, squeezed("Error budget, "+h.Since()))
 			assert.Contains(t, screen, squeezed("likely "+quantity.DialTime(b.RSS)+", at worst "+quantity.DialTime(b.Worst)))
@@ -36,7 +36,7 @@ func TestErrorBudget(t *testing.T) {
 			}
 		}
 		press(a, "ctrl+r")
-		assert.Equal(t, judge.AfterDay, a.side.views.horizon, "round again")
+		assert.Equal(t, judge.AfterDay, a.side.Views.Horizon, "round again")
 	}
 }
 
@@ -45,7 +45,7 @@ func sideOf(a *App) []string {
 	var rows []string
 	for _, row := range splitLines(a.Plain()) {
 		r := []rune(row)
-		if from := a.screen.layout().side.Min.X + 1; len(r) > from {
+		if from := a.screen.layout().Side.Min.X + 1; len(r) > from {
 			rows = append(rows, strings.TrimRight(string(r[from:]), "│ "))
 		}
 	}
@@ -58,7 +58,7 @@ func TestMendTheBudget(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
 	focusOn(t, a, "title")
 	press(a, "ctrl+r")
-	for i, row := range a.side.views.wrong.Got().budget.Rows[:3] {
+	for i, row := range a.side.Views.Wrong.Got().Budget.Rows[:3] {
 		text := squeezed(strings.Join(sideOf(a), " "))
 		assert.Contains(t, text, squeezed(row.Advice), "row %d", i)
 		assert.Contains(t, text, "▸"+squeezed(row.Label))
@@ -66,14 +66,14 @@ func TestMendTheBudget(t *testing.T) {
 		press(a, "pgdown")
 	}
 	press(a, "pgup", "pgup", "pgup", "pgup")
-	row := a.side.views.wrong.Got().budget.Rows[0]
+	row := a.side.Views.Wrong.Got().Budget.Rows[0]
 	require.NotEmpty(t, row.Changes)
-	before, likely := a.Text(), a.side.views.wrong.Got().budget.RSS
+	before, likely := a.Text(), a.side.Views.Wrong.Got().Budget.RSS
 	press(a, "f3")
 	assert.Equal(t, model.Open(before).Make(row.Changes).Text, a.Text())
-	assert.Contains(t, a.notice.text, "Taken over: ")
+	assert.Contains(t, a.notice.Text, "Taken over: ")
 	// the gain that the row promised, by the budget of the changed build
-	assert.InEpsilon(t, likely-row.Gain, a.side.views.wrong.Got().budget.RSS, 1e-9)
+	assert.InEpsilon(t, likely-row.Gain, a.side.Views.Wrong.Got().Budget.RSS, 1e-9)
 	press(a, "ctrl+z")
 	assert.Equal(t, before, a.Text())
 }
@@ -82,14 +82,14 @@ func TestMendTheBudget(t *testing.T) {
 func TestTheFieldsOfferGoesFirst(t *testing.T) {
 	a := open(exampleText(t, "school-store"), 120, 40)
 	press(a, "ctrl+r")
-	require.NotNil(t, a.side.mends())
+	require.NotNil(t, a.side.Mends())
 	focusOn(t, a, "hand.hours.drive.fixed")
-	s, _ := a.form.offered(focusedRow(a))
+	s, _ := a.form.Offered(focusedRow(a))
 	require.NotNil(t, s)
-	assert.Nil(t, a.side.mends())
+	assert.Nil(t, a.side.Mends())
 	assert.NotContains(t, strings.Join(sideOf(a), " "), "(F3")
 	press(a, "f3")
-	assert.Contains(t, a.notice.text, s.Text)
+	assert.Contains(t, a.notice.Text, s.Text)
 }
 
 // It is worked out beside the keys: until it comes what was, of the same hand,
@@ -107,13 +107,13 @@ func TestBudgetComesLater(t *testing.T) {
 	assert.Contains(t, a.Plain(), "being worked out", "that of a day after")
 	a.Update(later())
 	assert.Contains(t, a.Plain(), "a week after")
-	assert.Nil(t, a.side.views.seek())
+	assert.Nil(t, a.side.Views.Seek())
 
 	focusOn(t, a, "hand.hours.meter.class")
-	was := a.side.views.wrong.Got().budget.RSS
+	was := a.side.Views.Wrong.Got().Budget.RSS
 	a.Update(keyMsg("alt+up"))
 	assert.Contains(t, a.Plain(), quantity.DialTime(was))
-	assert.Nil(t, a.side.mends(), "nothing is taken over of what was")
+	assert.Nil(t, a.side.Mends(), "nothing is taken over of what was")
 	settle(a)
 	assert.NotContains(t, a.Plain(), quantity.DialTime(was))
 }
@@ -122,7 +122,7 @@ func TestBudgetComesLater(t *testing.T) {
 func TestBudgetIsNotLost(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
 	_, cmd := a.Update(keyMsg("ctrl+r"))
-	for a.side.views.at != 0 {
+	for a.side.Views.At != 0 {
 		a.Update(keyMsg("ctrl+p"))
 	}
 	a.Update(cmd())
@@ -136,7 +136,7 @@ func TestNoBudget(t *testing.T) {
 		a := open(text, 80, 24)
 		press(a, "ctrl+r", "ctrl+r", "pgdown", "f3")
 		framed(t, a)
-		assert.Zero(t, a.side.views.at)
+		assert.Zero(t, a.side.Views.At)
 	}
 }
 
@@ -145,7 +145,7 @@ func TestStaleBudget(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.meter.coil")
 	press(a, "ctrl+r", "ctrl+u", "abc")
-	require.True(t, a.session.stale())
+	require.True(t, a.session.Stale())
 	assert.Contains(t, a.Plain(), "last good results")
 	assert.Contains(t, a.Plain(), "likely")
 	text := a.Text()
@@ -158,5 +158,5 @@ func TestDayView(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
 	press(a, "ctrl+p", "ctrl+p")
 	assert.Contains(t, a.Plain(), "Error over the day")
-	assert.Equal(t, a.session.report.DayCurve(0), a.side.views.wrong.Got().day)
+	assert.Equal(t, a.session.Report.DayCurve(0), a.side.Views.Wrong.Got().Day)
 }

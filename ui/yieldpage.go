@@ -6,16 +6,18 @@ import (
 
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
 )
 
 // yieldPage is a page with what came of the kits.
-func yieldPage(y *spread.Yield) page {
-	p := page{title: quantity.Grouped(y.Kits) + " kits of parts within their tolerances"}
+func yieldPage(y *spread.Yield) front.Page {
+	p := front.Page{Title: quantity.Grouped(y.Kits) + " kits of parts within their tolerances"}
 	if y.Inputs == 0 {
-		p.add(value, "No value has a tolerance: every kit is alike.")
+		p.Add(draw.Value, "No value has a tolerance: every kit is alike.")
 	}
 	if len(y.Hands) > 1 {
-		p.add(heading, "All hands trim up in "+kitsText(y.TrimUp, y.Kits)+".")
+		p.Add(draw.Heading, "All hands trim up in "+kitsText(y.TrimUp, y.Kits)+".")
 	}
 	for i := range y.Hands {
 		addTrimming(&p, y, &y.Hands[i], i)
@@ -24,26 +26,26 @@ func yieldPage(y *spread.Yield) page {
 	for _, r := range y.Results() {
 		addHistogram(&p, r)
 	}
-	p.add(dim, fmt.Sprintf("\nMade up by chance, seed %d: the same build gives the same kits.", y.Seed))
+	p.Add(draw.Dim, fmt.Sprintf("\nMade up by chance, seed %d: the same build gives the same kits.", y.Seed))
 	return p
 }
 
 // addTrimming says how many kits of a hand trim up, and what the others need.
-func addTrimming(p *page, y *spread.Yield, h *spread.HandYield, hand int) {
-	p.add(heading, h.Name+" trims up in "+kitsText(h.TrimUp, y.Kits)+".")
+func addTrimming(p *front.Page, y *spread.Yield, h *spread.HandYield, hand int) {
+	p.Add(draw.Heading, h.Name+" trims up in "+kitsText(h.TrimUp, y.Kits)+".")
 	drive := &y.Build.Hands[hand].Drive
 	switch {
 	case drive.Setting.Given():
-		p.add(dim, "  Its trimmer stays at "+quantity.Format(drive.Setting, quantity.Ohms)+", as given.")
+		p.Add(draw.Dim, "  Its trimmer stays at "+quantity.Format(drive.Setting, quantity.Ohms)+", as given.")
 	case drive.Trimmer.Number == 0:
-		p.add(dim, "  It has no trimmer.")
+		p.Add(draw.Dim, "  It has no trimmer.")
 	}
 	if h.More.Kits > 0 {
-		p.add(value, "  More than the trimmer gives is needed in "+kitsText(h.More.Kits, y.Kits)+". "+
+		p.Add(draw.Value, "  More than the trimmer gives is needed in "+kitsText(h.More.Kits, y.Kits)+". "+
 			"Another trimmer: "+h.More.Text(h.More.Trimmers, quantity.Grouped)+". Another fixed resistor: "+h.More.Text(h.More.Fixed, quantity.Grouped)+".")
 	}
 	if h.Less.Kits > 0 {
-		p.add(value, "  Less than the trimmer at zero leaves is needed in "+kitsText(h.Less.Kits, y.Kits)+". "+
+		p.Add(draw.Value, "  Less than the trimmer at zero leaves is needed in "+kitsText(h.Less.Kits, y.Kits)+". "+
 			"Another fixed resistor: "+h.Less.Text(h.Less.Fixed, quantity.Grouped)+".")
 	}
 }
@@ -54,30 +56,30 @@ func kitsText(n, kits int) string {
 }
 
 // addTighter says which parts are worth buying tighter.
-func addTighter(p *page, y *spread.Yield) {
-	p.add(heading, "\nWorth buying twice as tight, the most gain first")
+func addTighter(p *front.Page, y *spread.Yield) {
+	p.Add(draw.Heading, "\nWorth buying twice as tight, the most gain first")
 	none := true
 	for i := range y.Hands {
 		h := &y.Hands[i]
 		for _, t := range h.Worth() {
 			none = false
 			now, half := t.Texts(y.Build)
-			p.add(value, fmt.Sprintf("  %s: %s, %s → %s", h.Name, strings.TrimSpace(t.Field.Label), now, half))
-			p.add(label, fmt.Sprintf("    Trims up in %s → %s; 95 %% are wrong by at most %s → %s.",
+			p.Add(draw.Value, fmt.Sprintf("  %s: %s, %s → %s", h.Name, strings.TrimSpace(t.Field.Label), now, half))
+			p.Add(draw.Label, fmt.Sprintf("    Trims up in %s → %s; 95 %% are wrong by at most %s → %s.",
 				kitsText(h.Before.TrimUp, h.Before.Kits), kitsText(t.TrimUp, t.Kits),
 				quantity.Show(h.Before.Error95, quantity.Minutes, 3), quantity.Show(t.Error95, quantity.Minutes, 3)))
 		}
 	}
 	if none {
-		p.add(value, "  "+spread.NoneTighter)
+		p.Add(draw.Value, "  "+spread.NoneTighter)
 	}
 }
 
 // addHistogram shows how a result spreads: in words, and as a bar a bin.
-func addHistogram(p *page, r spread.YieldResult) {
-	p.add(heading, "\n"+r.Label+", "+r.In())
+func addHistogram(p *front.Page, r spread.YieldResult) {
+	p.Add(draw.Heading, "\n"+r.Label+", "+r.In())
 	if len(r.Bins) == 1 && r.Text(r.Least) == r.Text(r.Most) {
-		p.add(value, "  "+r.Text(r.Least)+" in every kit.")
+		p.Add(draw.Value, "  "+r.Text(r.Least)+" in every kit.")
 		return
 	}
 	at := func(share float64) string {
@@ -88,7 +90,7 @@ func addHistogram(p *page, r spread.YieldResult) {
 		}
 		return "–"
 	}
-	p.add(value, fmt.Sprintf("  95 %% of kits from %s to %s, half of them below %s, all from %s to %s.",
+	p.Add(draw.Value, fmt.Sprintf("  95 %% of kits from %s to %s, half of them below %s, all from %s to %s.",
 		at(0.025), at(0.975), at(0.5), r.Text(r.Least), r.Text(r.Most)))
 	most, from, to, kits := 0, 0, 0, 0
 	for _, b := range r.Bins {
@@ -98,6 +100,6 @@ func addHistogram(p *page, r spread.YieldResult) {
 	for _, b := range r.Bins {
 		low, high := r.Ends(b)
 		text := fmt.Sprintf("  %*s to %*s  %*s", from, low, to, high, kits, quantity.Grouped(b.Kits))
-		p.addBar(label, text, float64(b.Kits)/float64(most))
+		p.AddBar(draw.Label, text, float64(b.Kits)/float64(most))
 	}
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// A glyph is what is shown of a piece of text: one rune, or a cluster of a
+// A Fit is what is shown of a piece of text: one rune, or a cluster of a
 // rune and its marks, in 1 or 2 columns.
 type glyph struct {
 	r       rune

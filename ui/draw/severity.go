@@ -1,0 +1,12 @@
+package draw
+
+import (
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/cells"
+)
+
+// signs mark a finding's severity without colour.
+var (
+	Signs          = map[judge.Severity]string{judge.Note: "·", judge.Caution: "!", judge.Fault: "✗"}
+	SeverityStyles = map[judge.Severity]cells.Style{judge.Note: Note, judge.Caution: Caution, judge.Fault: Fault}
+)

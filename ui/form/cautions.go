@@ -1,0 +1,69 @@
+package form
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
+)
+
+// cautionsOf is what the cautions of a field depend on; a document never changes.
+type cautionsOf struct {
+	doc   *model.Document
+	field *model.Field
+	index int
+}
+
+// cautionsAt are those to be heeded where a value is about to be found or put in.
+func (f *Form) cautionsAt(r Row) []judge.Danger {
+	if k := (cautionsOf{f.s.Doc, r.Field, r.Index}); f.cautions.of != k {
+		f.cautions.of, f.cautions.all = k, judge.CautionsAt(f.s.Doc.Build, r.Field, r.Index)
+	}
+	return f.cautions.all
+}
+
+// cautionText is a caution behind its sign, which says so without a colour.
+func cautionText(c judge.Danger, ascii bool) string {
+	if ascii {
+		return "!! " + c.Text
+	}
+	return "⚠ " + c.Text
+}
+
+// HelpPage is a page with all that is to be known of the focused field, its cautions
+// first, and all others of the build.
+func (f *Form) HelpPage(ascii bool) front.Page {
+	p := front.Page{Title: "Help and cautions"}
+	var here []judge.Danger
+	if r, ok := f.Focused(); ok {
+		here = f.cautionsAt(r)
+		p.Add(draw.Heading, strings.TrimSpace(r.Field.Label))
+		addCautions(&p, here, ascii)
+		p.Add(draw.Note, f.offerHelp(r))
+		p.Add(draw.Value, strings.TrimSpace(f.WhatItIs(r)+" "+AllowedText(r.Field)))
+		p.Add(draw.Dim, MeasureText(r.Field))
+	}
+	var further []judge.Danger
+	for _, c := range judge.Cautions(f.s.Doc.Build) {
+		if !slices.ContainsFunc(here, func(h judge.Danger) bool { return h.ID == c.ID }) {
+			further = append(further, c)
+		}
+	}
+	if len(further) > 0 {
+		p.Add(draw.Heading, "\nFurther cautions for this build")
+	}
+	addCautions(&p, further, ascii)
+	return p
+}
+
+// addCautions adds cautions, each with whom it hurts and where it is from.
+func addCautions(p *front.Page, cautions []judge.Danger, ascii bool) {
+	for _, c := range cautions {
+		p.Add(draw.Caution, cautionText(c, ascii))
+		p.Add(draw.Dim, "  Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")+".")
+	}
+}

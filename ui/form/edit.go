@@ -1,0 +1,158 @@
+package form
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
+)
+
+// Edit gives a key to the focused field; what is in it is read at once.
+func (f *Form) Edit(msg tea.KeyMsg) tea.Cmd {
+	r, ok := f.Focused()
+	switch {
+	case !ok, f.s.Doc.Broken(), r.isHead(): // the help says why, or its pairs are edited below it
+		return nil
+	case r.Field.Choices != nil:
+		return f.choose(r, msg)
+	case f.s.Doc.TooLong(r.Field, r.Index) > 0:
+		return f.editLong(r, msg)
+	}
+	changed, says := f.Line.Press(msg)
+	if says != "" {
+		f.say.Warn(says)
+	}
+	if changed {
+		return f.change(r, f.Line.Value())
+	}
+	return nil
+}
+
+// change puts a value into the focused field and recomputes.
+func (f *Form) change(r Row, given string) tea.Cmd {
+	f.s.Rebase()
+	doc := f.s.Doc
+	if r.Cell < 0 {
+		f.s.Show(doc.Set(r.Field, r.Index, given))
+	} else {
+		d := doc.SetPairs(r.Field, r.Index, withPair(doc.Pairs(r.Field, r.Index), r.Cell, given))
+		if d.TooLong(r.Field, r.Index) > 0 {
+			f.say.Warn("All pairs together may have " + quantity.Grouped(r.Field.Longest()) + " characters, and these are more: take one out first.")
+			f.fill()
+			return nil
+		}
+		f.s.Show(d)
+		f.refocus(r)
+	}
+	return f.s.Changed()
+}
+
+// editLong takes a key at a value that is too long to be edited: it stands until
+// it is emptied as a whole.
+func (f *Form) editLong(r Row, msg tea.KeyMsg) tea.Cmd {
+	doc := f.s.Doc
+	if !f.Line.Empties(msg) {
+		f.say.Warn(fmt.Sprintf("%s has %s characters, too many to be edited here: ctrl+u empties it for a new value, undo gives it back.",
+			strings.TrimSpace(r.Field.Label), quantity.Grouped(doc.TooLong(r.Field, r.Index))))
+		return nil
+	}
+	f.s.Rebase()
+	f.s.Show(doc.Set(r.Field, r.Index, ""))
+	f.refocus(r)
+	f.Line.Fill("", r.longest())
+	return f.s.Changed()
+}
+
+// choose goes through a field's choices, or to the next that begins with what
+// is typed.
+func (f *Form) choose(r Row, msg tea.KeyMsg) tea.Cmd {
+	switch {
+	case key.Matches(msg, f.keys.ChoiceOn):
+		return f.Step(true)
+	case key.Matches(msg, f.keys.ChoiceBack):
+		return f.Step(false)
+	case msg.Type != tea.KeyRunes:
+		return nil
+	}
+	present, typed := f.Text(r), strings.ToLower(string(msg.Runes))
+	n, now := len(r.Field.Choices), 0
+	for i, c := range r.Field.Choices {
+		if c == present {
+			now = i
+		}
+	}
+	for k := 1; k <= n; k++ {
+		if c := r.Field.Choices[(now+k)%n]; strings.HasPrefix(strings.ToLower(c), typed) {
+			return f.put(r, c)
+		}
+	}
+	return nil
+}
+
+// Step steps the focused value up or down.
+func (f *Form) Step(up bool) tea.Cmd {
+	r, focused := f.Focused()
+	if !focused {
+		return nil
+	}
+	text, ok := "", false
+	if r.Cell < 0 && !f.s.Doc.Broken() {
+		text, ok = f.s.Doc.Step(r.Field, r.Index, up)
+	}
+	if !ok {
+		f.say.Say(r.Field.Label + " takes no further step that way.")
+		return nil
+	}
+	return f.put(r, text)
+}
+
+// put gives the focused field a text that was not typed.
+func (f *Form) put(r Row, text string) tea.Cmd {
+	cmd := f.change(r, text)
+	if now, ok := f.Focused(); ok {
+		f.Line.Fill(text, now.longest())
+	}
+	return cmd
+}
+
+// back goes one visit back by undo, or forth again by redo, and to the field that it
+// changes.
+func (f *Form) back(step func() *model.Document, what, done string) tea.Cmd {
+	f.Leave()
+	before := step()
+	if before == nil {
+		f.say.Say("Nothing left to " + what + ".")
+		return nil
+	}
+	f.Enter()
+	f.say.Say(done + ".")
+	if field, i, ok := before.FirstChange(f.s.Doc); ok && f.GoToValue(field, i) {
+		f.say.Say(done + ": " + changedText(before, f.s.Doc, field, i))
+	}
+	return f.s.Changed()
+}
+
+// changedText says what became of a field, and how many others changed.
+func changedText(before, now *model.Document, field *model.Field, i int) string {
+	if field.IsTable() {
+		return field.Label + "."
+	}
+	was, _ := before.Given(field, i)
+	is, _ := now.Given(field, i)
+	text := field.Label + ", " + cmp.Or(was, "nothing") + " → " + cmp.Or(is, "nothing")
+	if more := before.ChangedValues(now) - 1; more > 0 {
+		text += fmt.Sprintf(", and %d more", more)
+	}
+	return text
+}
+
+// Undo goes one visit back, and to the field that it changes.
+func (f *Form) Undo() tea.Cmd { return f.back(f.s.UndoVisit, "undo", "Undone") }
+
+// Redo goes one visit forth again.
+func (f *Form) Redo() tea.Cmd { return f.back(f.s.RedoVisit, "redo", "Done again") }

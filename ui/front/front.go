@@ -1,0 +1,121 @@
+// Package front is what stands before the form and takes the keys while it is open: a
+// prompt, a page, the list of keys, or a question.
+package front
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/input"
+	"example.com/needlewright/ui/keys"
+)
+
+// A mode says what keys do at the moment.
+type mode uint8
+
+// What is open.
+const (
+	Editing    mode = iota // keys go to the focused field
+	Asking                 // keys go to the prompt
+	Helping                // the list of keys is open
+	Paging                 // a page of text is open
+	Confirming             // something would lose unsaved work
+)
+
+// A Front is what stands before the form and takes the keys: a prompt, a page, the
+// list of keys or a question, one of them at a time.
+type Front struct {
+	Mode     mode
+	Prompt   *Prompt
+	Page     Page
+	list     keyList
+	question question
+	Line     input.Line // of the prompts
+	keys     *keys.Map
+}
+
+// A question waits for a key: the same one again goes on, and Save saves first; any
+// other leaves things as they are. It is put in words by a notice.
+type question struct {
+	Again key.Binding
+	Then  func() tea.Cmd
+}
+
+// New returns a front with nothing open, which goes by these keys.
+func New(keys *keys.Map) *Front { return &Front{Line: input.New(), keys: keys} }
+
+// Ask opens a prompt with a text to begin with.
+func (f *Front) Ask(p *Prompt, text string) {
+	f.Mode, f.Prompt = Asking, p
+	p.begin(&f.Line, text)
+}
+
+// Open opens a page.
+func (f *Front) Open(p Page) { f.Mode, f.Page = Paging, p }
+
+// ListKeys opens the list of keys.
+func (f *Front) ListKeys() { f.Mode, f.list = Helping, keyList{} }
+
+// Confirm has a question wait for its answer.
+func (f *Front) Confirm(again key.Binding, then func() tea.Cmd) {
+	f.Mode, f.question = Confirming, question{again, then}
+}
+
+// Close closes what is open, and returns the question, where one was.
+func (f *Front) Close() question {
+	q := f.question
+	f.Mode, f.Prompt, f.question = Editing, nil, question{}
+	return q
+}
+
+// Answer gives a key to the prompt. When it closes, do is what is asked for.
+func (f *Front) Answer(msg tea.KeyMsg) (do func() tea.Cmd, closed bool) {
+	if do, closed = f.Prompt.press(msg, f.keys); closed {
+		f.Close()
+	}
+	return do, closed
+}
+
+// Turn gives a key to the page or the list of keys, whose frame is w by h.
+func (f *Front) Turn(msg tea.KeyMsg, w, h int) {
+	stays := false
+	if f.Mode == Helping {
+		stays = f.list.turn(msg, f.keys, w, h)
+	} else {
+		stays = f.Page.turn(msg, f.keys, w, h)
+	}
+	if !stays {
+		f.Close()
+	}
+}
+
+// Chosen is the entry of an open prompt that is chosen; false where there is none.
+func (f *Front) Chosen() (Entry, bool) {
+	if f.Mode != Asking {
+		return Entry{}, false
+	}
+	return f.Prompt.at()
+}
+
+// DrawPage draws the page, or the list of keys.
+func (f *Front) DrawPage(at cells.Area) {
+	if f.Mode == Helping {
+		f.list.draw(at, f.keys)
+		return
+	}
+	f.Page.draw(at)
+}
+
+// Bindings are the keys there are while something is open.
+func (f *Front) Bindings() []key.Binding {
+	switch f.Mode {
+	case Helping, Paging:
+		return f.keys.Reading()
+	case Asking:
+		return f.keys.Prompting(len(f.Prompt.Entries) > 0)
+	case Confirming:
+		return f.keys.Confirming(f.question.Again)
+	}
+	return f.keys.Brief
+}

@@ -1,0 +1,90 @@
+package front
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/keys"
+)
+
+// A Page is a text to be read, that takes all of the window.
+type Page struct {
+	Title      string
+	paragraphs []paragraph
+	Top        int // lines above the window
+}
+
+// A paragraph is a stretch of text of one kind, or one line with a bar behind it.
+type paragraph struct {
+	style cells.Style
+	text  string
+	bar   float64 // how long, 0 to 1 of the room; 0: there is none
+}
+
+// Add adds a paragraph.
+func (p *Page) Add(style cells.Style, text string) {
+	p.paragraphs = append(p.paragraphs, paragraph{style: style, text: text})
+}
+
+// AddBar adds a line with a bar behind it.
+func (p *Page) AddBar(style cells.Style, text string, bar float64) {
+	p.paragraphs = append(p.paragraphs, paragraph{style, text, bar})
+}
+
+// lines are the page's paragraphs, broken to a width.
+func (p *Page) lines(w int) []paragraph {
+	var lines []paragraph
+	for _, text := range p.paragraphs {
+		if text.bar > 0 {
+			lines = append(lines, text)
+			continue
+		}
+		for _, s := range cells.Lines(text.text, w) {
+			lines = append(lines, paragraph{style: text.style, text: s})
+		}
+	}
+	return lines
+}
+
+// turn scrolls the page, whose frame is w by h; false where the key closes it.
+func (p *Page) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
+	rows := max(1, h-3)
+	last := max(0, len(p.lines(w-4))-rows)
+	by, stays := 0, true
+	switch {
+	case key.Matches(msg, k.Up):
+		by = -1
+	case key.Matches(msg, k.Down):
+		by = 1
+	case key.Matches(msg, k.ResultsUp):
+		by = -rows
+	case key.Matches(msg, k.ResultsDown):
+		by = rows
+	default:
+		stays = false
+	}
+	p.Top = max(0, min(p.Top+by, last))
+	return stays
+}
+
+// longestBar is that of a bar on a page, where there is room for more.
+const longestBar = 60
+
+// draw draws the part of the page that is in the window.
+func (p *Page) draw(frame cells.Area) {
+	in := draw.Titled(frame, p.Title)
+	w, h := in.Size()
+	lines, rows := p.lines(w), max(1, h-1)
+	top := max(0, min(p.Top, len(lines)-rows))
+	for y, l := range lines[top:min(top+rows, len(lines))] {
+		n := in.Text(0, y, l.style, l.text)
+		in.Sub(n+1, y, longestBar, 1).Bar(0, 0, draw.Note, l.bar)
+	}
+	hint := "Any key closes this page."
+	if len(lines) > rows {
+		hint = "↑↓ go through this page; any other key closes it."
+	}
+	in.Text(0, h-1, draw.Dim, hint)
+}

@@ -1,0 +1,206 @@
+package front
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/input"
+	"example.com/needlewright/ui/keys"
+)
+
+// The longest texts that prompts take, in characters; those of fields are in
+// the fields table.
+const (
+	longestAnswer = 200
+	LongestPath   = 1024 // macOS takes no longer one (PATH_MAX, from memory)
+)
+
+// A Prompt asks for a line of text, for an entry of a list, or for either; it
+// stands where the form stood, so that the needle stays in view.
+type Prompt struct {
+	Title    string
+	Hint     string  // what to do
+	Entries  []Entry // to choose from; typing narrows them
+	Fixed    bool    // the list is short: nothing is typed
+	Most     int     // characters that may be typed; 0: longestAnswer
+	Replaced bool    // what stands there at first goes with the first letter typed
+
+	// accept takes what is typed: problem says why not, and the prompt stays; else do
+	// is done when it is closed.
+	Accept func(text string) (problem string, do func() tea.Cmd)
+	Other  func(text string) tea.Cmd // takes a text that no entry holds
+
+	line    *input.Line
+	chosen  int    // among the entries that match
+	Problem string // why the last answer, or what was typed last, was not taken
+}
+
+// An Entry is one line of a prompt's list.
+type Entry struct {
+	Text, Hint string
+	Mark       string    // before the text, of the one that is in force
+	Effect     string    // in figures between commas, of which as many as fit stand behind the text
+	More       string    // all of it, below the form while the entry is chosen
+	Of         ResultKey // that is looked into while the entry is chosen
+	Do         func() tea.Cmd
+}
+
+// A ResultKey names a result, whichever report has its value.
+type ResultKey struct {
+	Result *circuit.Result
+	Index  int
+}
+
+// begin begins it with a text in its line.
+func (p *Prompt) begin(line *input.Line, text string) {
+	if p.Most == 0 {
+		p.Most = longestAnswer
+	}
+	p.line = line
+	line.Fill(text, p.Most)
+}
+
+// matching are the entries that hold what is typed, those that begin with it
+// first.
+func (p *Prompt) matching() []Entry {
+	if len(p.Entries) == 0 {
+		return nil
+	}
+	typed := strings.ToLower(p.line.Value())
+	var first, then []Entry
+	for _, e := range p.Entries {
+		switch at := strings.Index(strings.ToLower(e.Text), typed); {
+		case at == 0:
+			first = append(first, e)
+		case at > 0:
+			then = append(then, e)
+		}
+	}
+	return append(first, then...)
+}
+
+// at is the entry that is chosen of those that match; false where none does.
+func (p *Prompt) at() (Entry, bool) {
+	found := p.matching()
+	if p.chosen >= len(found) {
+		return Entry{}, false
+	}
+	return found[p.chosen], true
+}
+
+// press takes a key. It says whether that closes the prompt, and what is to be done
+// then; nil: nothing.
+func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map) (do func() tea.Cmd, closed bool) {
+	switch {
+	case key.Matches(msg, k.Revert):
+		return nil, true
+	case key.Matches(msg, k.Up):
+		p.chosen = max(0, p.chosen-1)
+	case key.Matches(msg, k.Accept):
+		return p.take()
+	case key.Matches(msg, k.Down):
+		p.chosen = min(p.chosen+1, max(0, len(p.matching())-1))
+	case p.Fixed:
+	default:
+		p.typed(msg)
+	}
+	return nil, false
+}
+
+// typed gives a key to the line.
+func (p *Prompt) typed(msg tea.KeyMsg) {
+	first := p.line.Value()
+	replaces := p.Replaced && msg.Type == tea.KeyRunes
+	if replaces {
+		p.line.Fill("", p.Most)
+	}
+	changed, says := p.line.Press(msg)
+	switch {
+	case changed:
+		p.chosen, p.Problem, p.Replaced = 0, says, false
+	case replaces: // nothing came in its place
+		p.line.Fill(first, p.Most)
+		p.Problem = says
+	case says != "":
+		p.Problem = says
+	default:
+		p.Replaced = false
+	}
+}
+
+// take takes the chosen entry, or the text where it may be free.
+func (p *Prompt) take() (do func() tea.Cmd, closed bool) {
+	text, found := p.line.Value(), p.matching()
+	if p.Accept != nil {
+		p.Problem, do = p.Accept(text)
+		return do, do != nil
+	}
+	if p.chosen >= len(found) && p.Other != nil && strings.TrimSpace(text) != "" {
+		return func() tea.Cmd { return p.Other(text) }, true
+	}
+	if p.chosen >= len(found) {
+		p.Problem = "Nothing in the list holds " + cells.Cut(strings.TrimSpace(text), mostNamed) + "."
+		return nil, false
+	}
+	return found[p.chosen].Do, true
+}
+
+// mostNamed are the columns of a typed text that is named in a sentence.
+const mostNamed = 40
+
+// Draw draws the prompt in the form's place.
+func (p *Prompt) Draw(frame cells.Area) {
+	at := draw.Titled(frame, p.Title)
+	w, h := at.Size()
+	y := at.Wrap(0, draw.Label, p.Hint)
+	if !p.Fixed {
+		line := at.Rows(y, 1)
+		line.Fill(draw.FocusValue, ' ')
+		p.line.Draw(line, "", false)
+		y++
+	}
+	if p.Problem != "" {
+		y += at.Sub(0, y, w, h-y).Wrap(0, draw.Fault, p.Problem)
+	}
+	list := at.Rows(y+1, h-y-1)
+	found := p.matching()
+	_, rows := list.Size()
+	start := max(0, min(p.chosen-rows/2, len(found)-rows))
+	for i := 0; i < rows && start+i < len(found); i++ {
+		e, row := found[start+i], list.Rows(i, 1)
+		style, hintStyle := draw.Value, draw.Dim
+		if start+i == p.chosen {
+			style, hintStyle = draw.FocusValue, draw.FocusDim
+			row.Fill(draw.FocusValue, ' ')
+		}
+		e.draw(row, style, hintStyle)
+	}
+}
+
+// draw draws an entry in its line, and as much of what is said of it as fits.
+func (e *Entry) draw(row cells.Area, style, hintStyle cells.Style) {
+	w, _ := row.Size()
+	x := row.Text(0, 0, style, e.Mark+e.Text)
+	behind := row.Sub(x+2, 0, w-x-2, 1)
+	room, _ := behind.Size()
+	if cells.Fits(e.Hint, room) {
+		behind.TextRight(0, hintStyle, e.Hint)
+	}
+	effect := e.Effect
+	for !cells.Fits(effect, max(room, 0)) {
+		effect = effect[:max(0, strings.LastIndex(effect, ", "))]
+	}
+	behind.TextRight(0, hintStyle, effect)
+}
+
+// DrawMore draws all that is said of the chosen entry.
+func (p *Prompt) DrawMore(at cells.Area) {
+	if e, ok := p.at(); ok {
+		at.Wrap(0, draw.Value, e.More)
+	}
+}

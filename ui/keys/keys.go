@@ -1,0 +1,107 @@
+// Package keys is every key of the dashboard, with what it does in a word or two.
+package keys
+
+import "github.com/charmbracelet/bubbles/key"
+
+// A Map is every key of the dashboard; the help and the README's table are
+// made from it.
+type Map struct {
+	Up, Down, NextPane, PreviousPane, NextHand        key.Binding
+	ChoiceBack, ChoiceOn, StepUp, StepDown            key.Binding
+	Jump, Finding, Take, Choose, Cautions, Look, Kits key.Binding
+	MinuteBack, MinuteOn, FiveBack, FiveOn            key.Binding
+	HourBack, HourOn, Follow, FastDay                 key.Binding
+	Plot, Budget, Large, ResultsUp, ResultsDown       key.Binding
+	Revert, Undo, Redo, Open, Save, Menu, Help, Quit  key.Binding
+	Suspend                                           key.Binding
+
+	Accept key.Binding // of a prompt
+
+	Brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
+}
+
+func bind(help, does string, keys ...string) key.Binding {
+	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(help, does))
+}
+
+// New returns all keys.
+func New() *Map {
+	k := Map{
+		Up:           bind("↑", "field above", "up"),
+		Down:         bind("↓ enter", "field below", "down", "enter"),
+		NextPane:     bind("tab", "next form", "tab"),
+		PreviousPane: bind("shift+tab", "form before", "shift+tab"),
+		NextHand:     bind("ctrl+n", "next hand", "ctrl+n"),
+		ChoiceBack:   bind("←", "choice before", "left"),
+		ChoiceOn:     bind("→ space", "next choice", "right", " "),
+		StepUp:       bind("alt+↑", "value up", "alt+up", "ctrl+up"),
+		StepDown:     bind("alt+↓", "value down", "alt+down", "ctrl+down"),
+		Jump:         bind("ctrl+f", "jump to a field", "ctrl+f"),
+		Finding:      bind("ctrl+g", "next finding", "ctrl+g"),
+		Take:         bind("F3", "take the offer", "f3"),
+		Choose:       bind("F4", "choose a part", "f4"),
+		Cautions:     bind("F5", "help, cautions", "f5"),
+		Look:         bind("F6", "into a result", "f6"),
+		Kits:         bind("F9", "make many kits", "f9"),
+		MinuteBack:   bind("shift+←", "a minute back", "shift+left"),
+		MinuteOn:     bind("shift+→", "a minute on", "shift+right"),
+		FiveBack:     bind("alt+← F7", "5 minutes back", "alt+left", "f7"),
+		FiveOn:       bind("alt+→ F8", "5 minutes on", "alt+right", "f8"),
+		HourBack:     bind("shift+↓", "an hour back", "shift+down"),
+		HourOn:       bind("shift+↑", "an hour on", "shift+up"),
+		Follow:       bind("ctrl+t", "follow the clock", "ctrl+t"),
+		FastDay:      bind("ctrl+d", "a fast day", "ctrl+d"),
+		Plot:         bind("ctrl+p", "next plot", "ctrl+p"),
+		Budget:       bind("ctrl+r", "error budget", "ctrl+r"),
+		Large:        bind("ctrl+l", "one dial, or all", "ctrl+l"),
+		ResultsUp:    bind("page up", "results up", "pgup"),
+		ResultsDown:  bind("page down", "results down", "pgdown"),
+		Revert:       bind("esc", "field as it was", "esc"),
+		Undo:         bind("ctrl+z", "undo", "ctrl+z"),
+		Redo:         bind("ctrl+y", "redo", "ctrl+y"),
+		Open:         bind("ctrl+o", "open a build", "ctrl+o"),
+		Save:         bind("ctrl+s", "save", "ctrl+s"),
+		Menu:         bind("F2", "menu", "f2"),
+		Help:         bind("F1", "all keys", "f1"),
+		Quit:         bind("ctrl+q", "quit", "ctrl+q", "ctrl+c"),
+		Suspend:      bind("alt+z", "suspend", "alt+z"),
+		Accept:       bind("enter", "take it", "enter"),
+	}
+	k.Brief = []key.Binding{
+		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
+		bind("ctrl+g", "finding"), bind("alt+↑↓", "step"), bind("shift+←→↑↓", "time"),
+	}
+	return &k
+}
+
+// All is every binding, in the order of the help.
+func (k *Map) All() []key.Binding {
+	return []key.Binding{
+		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown, k.Jump, k.Finding,
+		k.Take, k.Choose, k.Cautions, k.Look, k.Kits,
+		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
+		k.Plot, k.Budget, k.Large, k.ResultsUp, k.ResultsDown,
+		k.Revert, k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
+	}
+}
+
+// Prompting is what the bottom line shows while a prompt is open.
+func (k *Map) Prompting(list bool) []key.Binding {
+	if !list {
+		return []key.Binding{k.Accept, bind("esc", "leave"), k.Quit}
+	}
+	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave"), k.Quit}
+}
+
+// Reading is what it shows while a page or the list of keys is open.
+func (k *Map) Reading() []key.Binding {
+	return []key.Binding{bind("↑↓", "line"), bind("page up, page down", "page"), bind("esc", "leave"), k.Quit}
+}
+
+// Confirming is what it shows while a question waits for its answer.
+func (k *Map) Confirming(again key.Binding) []key.Binding {
+	if again.Help() == k.Save.Help() {
+		return []key.Binding{bind(again.Help().Key, "overwrites"), bind("any other key", "leaves it")}
+	}
+	return []key.Binding{bind(k.Save.Help().Key, "saves first"), bind(again.Help().Key, "goes on"), bind("any other key", "stays")}
+}

@@ -1,0 +1,124 @@
+package session
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model/file"
+)
+
+// A Saving is a text on its way to a file, and what waits for it to be there.
+type Saving struct {
+	Path, Text string
+	copies     string // the folder of recovery copies
+	Then       func() tea.Cmd
+}
+
+// SavedMsg tells how a saving went.
+type SavedMsg struct {
+	Saving
+	Done file.Saved
+	Err  error
+	gone bool // the file the build was read from was not there any more
+}
+
+// ErrThere says that a file stands where a new one was to be written.
+var ErrThere = errors.New("there is a file already")
+
+// SavingTo is the present text on its way to a path.
+func (s *Session) SavingTo(path string, then func() tea.Cmd) Saving {
+	return Saving{path, s.Text(), s.Keep.Folder, then}
+}
+
+// WasSaved takes how a saving went: the file is the document's own from now on, and
+// its recovery copy goes.
+func (s *Session) WasSaved(msg SavedMsg) tea.Cmd {
+	s.NotSaved = msg.Err != nil
+	if s.NotSaved {
+		if msg.gone {
+			s.Saved = "" // nothing of it is on the disk
+		}
+		return nil
+	}
+	cmd := s.Keep.Remove()
+	s.Path, s.Saved, s.Stamp = msg.Path, s.Doc.Reopen(msg.Text).Text, msg.Done.Stamp
+	s.Keep.of(msg.Path)
+	return cmd
+}
+
+// SaveFile writes over the file a build was read from, unless that has changed
+// since; one that is gone is written anew.
+func SaveFile(s Saving, known file.Stamp) tea.Cmd {
+	return func() tea.Msg {
+		gone := isGone(s.Path)
+		if gone {
+			known = file.Stamp{}
+		}
+		done, err := file.SaveOver(s.Path, s.Text, known, s.copies)
+		return SavedMsg{s, done, err, gone}
+	}
+}
+
+// isGone says whether there is nothing at a path.
+func isGone(path string) bool {
+	_, err := os.Stat(path)
+	return errors.Is(err, fs.ErrNotExist)
+}
+
+// SaveNew writes a file that must not be there yet.
+func SaveNew(s Saving) tea.Cmd {
+	return func() tea.Msg {
+		if info, err := os.Stat(s.Path); err == nil && info.IsDir() {
+			return SavedMsg{Saving: s, Err: errors.New("this is a folder: name a file in it")}
+		}
+		done, err := file.SaveOver(s.Path, s.Text, file.Stamp{}, s.copies)
+		if errors.Is(err, file.ErrChangedOnDisk) {
+			err = ErrThere
+		}
+		return SavedMsg{Saving: s, Done: done, Err: err}
+	}
+}
+
+// Overwrite writes a file, whatever is there.
+func Overwrite(s Saving) tea.Cmd {
+	return func() tea.Msg {
+		done, err := file.Save(s.Path, s.Text, s.copies)
+		return SavedMsg{Saving: s, Done: done, Err: err}
+	}
+}
+
+// OpenedMsg brings a file that was read.
+type OpenedMsg struct {
+	File file.File
+	Err  error
+}
+
+// OpenFile reads a build and looks for unsaved work on it.
+func OpenFile(path, copies string) tea.Cmd {
+	return func() tea.Msg {
+		file, err := file.OpenFile(path, copies)
+		if err == nil && file.Fresh && len(file.Found) == 0 {
+			err = errors.New("there is no such file")
+		}
+		return OpenedMsg{file, err}
+	}
+}
+
+// ListedMsg brings what is in a folder.
+type ListedMsg struct {
+	Folder  string
+	Entries []file.Entry
+	Part    bool // there are others
+	Err     error
+}
+
+// ListFolder lists the builds of a folder.
+func ListFolder(folder string) tea.Cmd {
+	return func() tea.Msg {
+		entries, whole, err := file.ListBuilds(folder)
+		return ListedMsg{folder, entries, !whole, err}
+	}
+}

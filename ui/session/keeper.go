@@ -1,0 +1,165 @@
+package session
+
+import (
+	"errors"
+	"io/fs"
+	"sync"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model/file"
+)
+
+// A keeper keeps a recovery copy of unsaved work.
+type keeper struct {
+	Folder string // of the copies; "": none are kept
+	copy   file.Recovery
+	armed  bool // a copy will be written within keepDelay
+	turn   int  // of the last command given
+	turns  *turns
+}
+
+// turns lets the keeper's commands, which run beside each other, take effect in
+// the order they were given: a late writing never follows a removal.
+type turns struct {
+	sync.Mutex
+	done int
+}
+
+// may says whether a turn is still to be taken, and takes it.
+func (t *turns) may(turn int) bool {
+	if turn < t.done {
+		return false
+	}
+	t.done = turn
+	return true
+}
+
+// keepDelay is how long after a change the copy is written.
+const keepDelay = time.Second
+
+// A KeepMsg asks for the recovery copy to be written.
+type KeepMsg struct{}
+
+// A KeptMsg tells how that went, and whether the build's file was seen to have changed
+// meanwhile, or which one to be gone.
+type KeptMsg struct {
+	Err     error
+	Changed bool
+	Gone    string
+}
+
+// of makes the copy that of another build.
+func (k *keeper) of(path string) {
+	if k.Folder != "" {
+		k.copy, k.turn, k.turns = file.RecoveryFor(k.Folder, path), 0, new(turns)
+	}
+}
+
+// do is the command that does something with the copy, unless a later one has
+// done so already.
+func (k *keeper) do(what func(file.Recovery) error) tea.Cmd {
+	if k.turns == nil {
+		return nil
+	}
+	k.turn++
+	turn, turns, kept := k.turn, k.turns, k.copy
+	return func() tea.Msg {
+		turns.Lock()
+		defer turns.Unlock()
+		if !turns.may(turn) {
+			return nil
+		}
+		return KeptMsg{Err: what(kept)}
+	}
+}
+
+// Remove takes the copy away, as its build is saved or given up.
+func (k *keeper) Remove() tea.Cmd { return k.do(file.Recovery.Remove) }
+
+// arm has a copy written a while after a change of the text.
+func (k *keeper) arm() tea.Cmd {
+	if k.Folder == "" || k.armed {
+		return nil
+	}
+	k.armed = true
+	return tea.Tick(keepDelay, func(time.Time) tea.Msg { return KeepMsg{} })
+}
+
+// disarm says that the copy is written now.
+func (k *keeper) disarm() { k.armed = false }
+
+// write is the command that keeps a text.
+func (k *keeper) write(text string) tea.Cmd {
+	return k.do(func(r file.Recovery) error { return r.Write(text) })
+}
+
+// now keeps a text at once, after what goes on.
+func (k *keeper) now(text string) error {
+	k.turns.Lock()
+	defer k.turns.Unlock()
+	return k.copy.Write(text)
+}
+
+// Changed has the change of the text kept soon.
+func (s *Session) Changed() tea.Cmd { return s.Keep.arm() }
+
+// WriteCopy keeps the text as it stands, or takes the copy away where nothing
+// is unsaved any more.
+func (s *Session) WriteCopy() tea.Cmd {
+	s.Keep.disarm()
+	if !s.Unsaved() {
+		return s.Keep.Remove()
+	}
+	path, stamp := s.Path, s.Stamp
+	return tea.Batch(s.Keep.write(s.Text()), func() tea.Msg {
+		if path == "" || stamp == (file.Stamp{}) {
+			return nil // it was never there
+		}
+		changed, err := stamp.Changed(path)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return KeptMsg{Gone: path}
+		case err != nil:
+			return nil // saving tells of it
+		}
+		return KeptMsg{Changed: changed}
+	})
+}
+
+// IsGone notes that there is nothing of the text on the disk, where its file is the
+// one that is gone.
+func (s *Session) IsGone(path string) bool {
+	if path == "" || path != s.Path {
+		return false
+	}
+	s.Saved = ""
+	return true
+}
+
+// GiveUp leaves unsaved work.
+func (s *Session) GiveUp() tea.Cmd {
+	s.GivenUp = true
+	return s.Keep.Remove()
+}
+
+// Rescue keeps unsaved work that nobody has given up, and says whether there was any.
+func (s *Session) Rescue() (kept bool, err error) {
+	if s.Keep.turns == nil || s.GivenUp || !s.Unsaved() {
+		return false, nil
+	}
+	return true, s.Keep.now(s.Text())
+}
+
+// TakeUp makes a recovery copy the present text; undo gives the saved one.
+func (s *Session) TakeUp(c file.Copy) tea.Cmd {
+	s.Undo = append(s.Undo, s.Doc.Text)
+	s.Show(s.Doc.Reopen(c.Text))
+	return s.Keep.do(func(r file.Recovery) error {
+		if err := r.Write(c.Text); err != nil {
+			return err
+		}
+		return c.Remove()
+	})
+}

@@ -1,0 +1,153 @@
+// Package session is the work on one document: its text and file, its history, what is
+// reported of it, and the recovery copy of what is not saved.
+package session
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/report"
+	"example.com/needlewright/ui/jobs"
+	"example.com/needlewright/ui/notice"
+)
+
+// A Session is the work on one document: the text with its file and its history, what
+// is reported of it, and which of its hands is in view. All others read it, and change
+// it by its methods.
+type Session struct {
+	Path     string
+	Stamp    file.Stamp // of the file as it was last read or written
+	Saved    string     // the text as it is on the disk, with long values clipped as in doc
+	NotSaved bool       // the last saving failed
+	GivenUp  bool       // the person chose to leave without saving
+	Keep     keeper
+
+	Doc     *model.Document
+	entered string   // the text when the visit to the focused field began
+	Undo    []string // former texts, one a visit to a field
+	redo    []string
+	Hand    int // which hand the forms and the dial are of
+
+	Report *report.Report // of the last text without problems; nil if none was
+	Base   *report.Report // before the last edit
+	advice *jobs.Job[*report.Report, *report.Report]
+}
+
+// New returns the work on a text. say is told what goes wrong beside the keys.
+func New(path, text string, stamp file.Stamp, copies string, say *notice.Notice) *Session {
+	s := &Session{Keep: keeper{Folder: copies}}
+	s.advice = jobs.New[*report.Report](nil, func(advised *report.Report, err error) {
+		if err != nil {
+			say.Fail("What would be better could not be worked out: " + err.Error() + ".")
+			return
+		}
+		s.advised(advised)
+	})
+	s.Open(path, text, stamp)
+	return s
+}
+
+// Open takes a file's text as the present document, with a history of its own.
+// What is kept of the former one is given up.
+func (s *Session) Open(path, text string, stamp file.Stamp) tea.Cmd {
+	cmd := s.Keep.Remove()
+	s.Keep.of(path)
+	s.Path, s.Stamp, s.NotSaved = path, stamp, false
+	s.Undo, s.redo, s.Report, s.Base, s.Hand = nil, nil, nil, nil, 0
+	s.Show(model.Open(text))
+	s.Saved, s.entered = s.Doc.Text, s.Doc.Text
+	return cmd
+}
+
+// Begin takes a new build, which has never been saved, for a file that is not there
+// yet or for none.
+func (s *Session) Begin(path, text string) tea.Cmd {
+	cmd := s.Open(path, text, file.Stamp{})
+	s.Saved = ""
+	return cmd
+}
+
+// Show makes a document the present one. The last good report stays while the
+// new text has problems.
+func (s *Session) Show(d *model.Document) {
+	s.Doc = d
+	if r := report.Of(d); r != nil {
+		s.Report = r
+	}
+	s.ShowHand(s.Hand)
+}
+
+// ShowHand brings a hand into view, or the last where there are fewer.
+func (s *Session) ShowHand(hand int) {
+	s.Hand = max(0, min(hand, len(s.Doc.Build.Hands)-1))
+}
+
+// Stale says whether the report is of an earlier text.
+func (s *Session) Stale() bool { return len(s.Doc.Problems) > 0 }
+
+// Unsaved says whether the text differs from the one on the disk.
+func (s *Session) Unsaved() bool { return s.Doc.Text != s.Saved }
+
+// Text returns the document as it stands, as its file would hold it.
+func (s *Session) Text() string { return s.Doc.Whole() }
+
+// Name is how the document is called on the screen.
+func (s *Session) Name() string {
+	if s.Doc.Build.Title != "" {
+		return s.Doc.Build.Title
+	}
+	if s.Path != "" {
+		return s.Path[strings.LastIndexAny(s.Path, `/\`)+1:]
+	}
+	return "untitled"
+}
+
+// ReportHand is the hand in view as the report knows it, which may be of an
+// earlier text; -1 where it does not.
+func (s *Session) ReportHand() int {
+	if s.Report == nil || s.Hand >= len(s.Doc.Build.Hands) {
+		return -1
+	}
+	hands := s.Report.Build.Hands
+	if len(hands) == len(s.Doc.Build.Hands) {
+		return s.Hand // its name alone may have changed
+	}
+	return slices.IndexFunc(hands, func(h model.Hand) bool { return h.Name == s.Doc.Build.Hands[s.Hand].Name })
+}
+
+// SeekAdvice has what would mend the findings, which parts would be better, and the
+// bands of the results worked out beside the keys; nil where that is known or being
+// worked out.
+func (s *Session) SeekAdvice() tea.Cmd {
+	if s.Report == nil || isWhole(s.Report) {
+		return nil
+	}
+	return s.advice.Seek(s.Report, adviceOn(s.Report))
+}
+
+// AdviseNow waits for it, for what cannot do without.
+func (s *Session) AdviseNow() {
+	if s.Report != nil && !isWhole(s.Report) {
+		s.advice.Now(s.Report, adviceOn(s.Report))
+	}
+}
+
+// advised takes what was worked out on the report in view.
+func (s *Session) advised(r *report.Report) {
+	if s.Report == s.advice.Of() {
+		s.Report = r
+	}
+}
+
+// adviceOn works it out.
+func adviceOn(r *report.Report) jobs.Work[*report.Report] {
+	return func(context.Context, func(int)) (*report.Report, error) { return r.Advised().Banded(), nil }
+}
+
+// isWhole says whether nothing is missing from a report.
+func isWhole(r *report.Report) bool { return r.IsAdvised() && r.IsBanded() }

@@ -1,0 +1,97 @@
+package session
+
+import (
+	"fmt"
+
+	"example.com/needlewright/model"
+)
+
+// Enter begins a visit to a field: undo brings back what was there before it.
+func (s *Session) Enter() { s.entered = s.Doc.Text }
+
+// Untouched says whether nothing was changed since the visit began.
+func (s *Session) Untouched() bool { return s.Doc.Text == s.entered }
+
+// Leave ends the visit: its former text can be had back by undo.
+func (s *Session) Leave() {
+	if s.Doc.Text != s.entered {
+		s.Undo, s.redo = append(s.Undo, s.entered), nil
+		s.entered = s.Doc.Text
+	}
+}
+
+// Rebase remembers the results before an edit, so that what it changes can be
+// shown. Changes within one visit to a field count as one edit.
+func (s *Session) Rebase() {
+	if s.Untouched() {
+		s.Base = s.Report
+	}
+}
+
+// Replace takes a document in place of the present one, as a visit of its own.
+func (s *Session) Replace(d *model.Document) {
+	s.Rebase()
+	s.Undo, s.redo = append(s.Undo, s.Doc.Text), nil
+	s.Show(d)
+}
+
+// UndoVisit goes one visit back, and returns the document that was there; nil where
+// none is left.
+func (s *Session) UndoVisit() *model.Document { return s.goBack(&s.Undo, &s.redo) }
+
+// RedoVisit goes forth again.
+func (s *Session) RedoVisit() *model.Document { return s.goBack(&s.redo, &s.Undo) }
+
+func (s *Session) goBack(from, to *[]string) *model.Document {
+	last := len(*from) - 1
+	if last < 0 {
+		return nil
+	}
+	s.Rebase()
+	before := s.Doc
+	*to = append(*to, before.Text)
+	s.Show(before.Reopen((*from)[last]))
+	*from = (*from)[:last]
+	return before
+}
+
+// Revert gives the text back that the visit began with; false where nothing was
+// changed.
+func (s *Session) Revert() bool {
+	if s.Untouched() {
+		return false
+	}
+	s.Show(s.Doc.Reopen(s.entered))
+	return true
+}
+
+// ToMend names what keeps the results from being of the present text.
+func (s *Session) ToMend() string {
+	text := "mend " + s.Doc.Problems[0].Path
+	if label := s.Doc.Problems[0].Label; label != "" {
+		text = "mend " + label
+	}
+	if more := len(s.Doc.Problems) - 1; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
+}
+
+// LastGood says that the results are of an earlier text.
+func (s *Session) LastGood() string { return "last good results; " + s.ToMend() }
+
+// Homeless is the first problem that no field on any form shows.
+func (s *Session) Homeless() *model.Problem {
+	for i := range s.Doc.Problems {
+		if p := &s.Doc.Problems[i]; !s.HasHome(p) {
+			return p
+		}
+	}
+	return nil
+}
+
+// HasHome says whether a field on a form shows a problem.
+func (s *Session) HasHome(p *model.Problem) bool {
+	f, _, ok := s.Doc.Find(p.Path)
+	return ok && f.Pane != model.NoPane
+}

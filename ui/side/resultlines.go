@@ -1,0 +1,199 @@
+package side
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/session"
+)
+
+// questions are the results' headings.
+var questions = [...]string{
+	circuit.Reaches: "Does the needle reach?",
+	circuit.Smooth:  "Does it stand still?",
+	circuit.Wrong:   "How wrong does it read?",
+	circuit.Drifts:  "How fast does it drift?",
+	circuit.Lasts:   "How long do the cells last?",
+}
+
+// first questions of each form; the others follow. NoPane is where there are no fields.
+var firstQuestions = [model.NoPane + 1][]circuit.Question{
+	model.MeterPane:   {circuit.Reaches, circuit.Wrong, circuit.Smooth},
+	model.FilterPane:  {circuit.Smooth, circuit.Reaches, circuit.Wrong},
+	model.CrystalPane: {circuit.Drifts},
+	model.BatteryPane: {circuit.Lasts},
+}
+
+// orderAt is all questions, those of the open form first.
+func orderAt(pane model.Pane) []circuit.Question {
+	order := append([]circuit.Question{}, firstQuestions[pane]...)
+	for q := range circuit.Question(len(questions)) {
+		known := false
+		for _, o := range order {
+			known = known || o == q
+		}
+		if !known {
+			order = append(order, q)
+		}
+	}
+	return order
+}
+
+// A resultLine is a heading, or a result with its value.
+type resultLine struct {
+	heading, label string
+	value          string       // "": that of shown, which is put into words only where it is in view
+	shown          *shownResult // nil of a heading
+	changed        string       // "▲" or "▼" since the last edit
+}
+
+// resultLines lists what the last edit changed, where there is room for that
+// besides, then all results, those of the open form's questions first.
+func resultLines(s *session.Session, pane model.Pane, room int) []resultLine {
+	shown := ShownResults(s)
+	return append(changeLines(shown, room), underQuestions(shown, pane)...)
+}
+
+// allResults lists the results under their questions.
+func allResults(s *session.Session, pane model.Pane) []resultLine {
+	return underQuestions(ShownResults(s), pane)
+}
+
+// underQuestions lists results under their questions.
+func underQuestions(shown []shownResult, pane model.Pane) []resultLine {
+	var lines []resultLine
+	for _, q := range orderAt(pane) {
+		heading := questions[q]
+		for _, answers := range [2]bool{true, false} { // the answers first
+			for i := range shown {
+				s := &shown[i]
+				if s.Row.Question != q || s.Row.Answer != answers {
+					continue
+				}
+				if heading != "" {
+					lines = append(lines, resultLine{heading: heading})
+					heading = ""
+				}
+				lines = append(lines, resultLine{label: s.Label, shown: s, changed: s.direction()})
+			}
+		}
+	}
+	return lines
+}
+
+// A shownResult is a result in view, as it is and as it was.
+type shownResult struct {
+	Row     spread.Row
+	Label   string
+	was     float64 // before the last edit
+	changed bool    // so that it can be seen
+}
+
+// ShownResults are those of the hand in view, and of everything there is once.
+func ShownResults(s *session.Session) []shownResult {
+	hand, now, base := s.ReportHand(), s.Report, s.Base
+	shown := make([]shownResult, 0, len(now.Results))
+	compared := base != nil && base != now && base.Alike(now)
+	for _, row := range now.Results {
+		if row.OfHand() && row.Index != hand {
+			continue
+		}
+		s := shownResult{Row: row, Label: row.Label + ResultOwner(now.Build, row)}
+		if compared {
+			old := row
+			old.Value = *row.At(&base.Plan, row.Index)
+			s.was, s.changed = old.Value, visibly(old, row)
+		}
+		shown = append(shown, s)
+	}
+	return shown
+}
+
+// visibly says whether two values of a result can be told apart as they are shown.
+func visibly(old, row spread.Row) bool {
+	const plainly = 0.01 // more than any digit that is shown
+	by, of := math.Abs(row.Value-old.Value), max(math.Abs(row.Value), math.Abs(old.Value))
+	switch {
+	case by == 0 || math.IsNaN(by):
+		return false
+	case row.Unit == quantity.Minutes || row.Unit == quantity.PPM || row.Unit == quantity.SecondsPerDay:
+		return old.Text() != row.Text() // all that is tiny looks alike
+	}
+	return by > plainly*of || old.Text() != row.Text()
+}
+
+// ResultOwner is what stands behind the label of a lamp's or button's result.
+func ResultOwner(b *model.Build, row spread.Row) string {
+	list, _, _ := strings.Cut(row.ID, ".")
+	if list == "hand" || session.Names[list] == nil {
+		return ""
+	}
+	return ", " + session.ElementName(b, list, row.Index)
+}
+
+// direction is the sign of a change, "" where there is none.
+func (s *shownResult) direction() string {
+	switch {
+	case !s.changed:
+		return ""
+	case s.Row.Value > s.was:
+		return "▲"
+	}
+	return "▼"
+}
+
+// amount is how much a result has changed.
+func (s *shownResult) amount() string { return Signed(s.Row, s.Row.Value-s.was) }
+
+// Signed is by how much a result is more or less.
+func Signed(row spread.Row, by float64) string {
+	row.Value = math.Abs(by)
+	text := row.Text()
+	switch {
+	case strings.HasPrefix(text, "under"): // a limit has no sign
+		return text
+	case by < 0:
+		return "-" + text
+	}
+	return "+" + text
+}
+
+// Of the changes so many are listed; where there is room for fewer than the
+// least, the largest stands alone.
+const leastChanges, mostChanges = 3, 5
+
+// changeLines lists the results the last edit changed most, each with how much,
+// in up to a third of the room.
+func changeLines(shown []shownResult, room int) []resultLine {
+	var changed []*shownResult
+	for i := range shown {
+		if shown[i].changed {
+			changed = append(changed, &shown[i])
+		}
+	}
+	size := func(s *shownResult) float64 {
+		return math.Abs(s.Row.Value-s.was) / max(math.Abs(s.was), math.Abs(s.Row.Value))
+	}
+	slices.SortStableFunc(changed, func(a, b *shownResult) int { return cmp.Compare(size(b), size(a)) })
+	if room /= 3; room < leastChanges {
+		if len(changed) == 0 {
+			return nil
+		}
+		s := changed[0]
+		return []resultLine{{label: "Edit: " + s.Label, value: s.amount(), changed: s.direction()}}
+	}
+	var lines []resultLine
+	for i, s := range changed[:min(len(changed), room, mostChanges)] {
+		if i == 0 {
+			lines = append(lines, resultLine{heading: "Changed by the last edit"})
+		}
+		lines = append(lines, resultLine{label: s.Label, value: s.amount(), changed: s.direction()})
+	}
+	return lines
+}

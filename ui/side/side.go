@@ -1,0 +1,113 @@
+// Package side is what stands beside the form: the needle on its dial, and below it the
+// findings and results, or one of the views in their place.
+package side
+
+import (
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/layout"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
+)
+
+// A Side is what stands beside the form: the needle, and below it the findings and
+// results, or a view in their place.
+type Side struct {
+	s     *session.Session
+	form  *form.Form
+	front *front.Front
+	keys  *keys.Map
+
+	Preview *preview
+	Results *results
+	Views   *views
+	Look    *look
+}
+
+// New returns the side of a session, with the needle at a time of day in seconds. What it
+// shows depends on the open pane of the form, and on what is open in front of it.
+func New(s *session.Session, form *form.Form, front *front.Front, say *notice.Notice, keys *keys.Map, seconds int) *Side {
+	return &Side{
+		s: s, form: form, front: front, keys: keys,
+		Preview: &preview{s: s, say: say, keys: keys, Seconds: seconds},
+		Results: &results{s: s, keys: keys},
+		Views:   newViews(s, say, keys),
+		Look:    newLook(s),
+	}
+}
+
+// Mends is what a key takes over of the error budget in view; nil where there is
+// nothing, or what is offered for the field goes before.
+func (d *Side) Mends() *judge.BudgetRow {
+	row := d.Views.mends()
+	if row == nil || d.form.OfferedHere() != nil {
+		return nil
+	}
+	return row
+}
+
+// Page scrolls the results, or chooses in the error budget in their place.
+func (d *Side) Page(by int, l *layout.Layout) {
+	if d.Views.At == budgetView {
+		d.Views.choose(by)
+		return
+	}
+	d.Results.scrollPages(by, d.form.Fields(), l.Below)
+}
+
+// Draw draws all of it.
+func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
+	if d.s.Report == nil {
+		text := "They appear as soon as every value can be read"
+		if d.front.Mode != front.Asking {
+			text += ": " + d.s.ToMend() + " (" + d.keys.Finding.Help().Key + ")"
+		}
+		draw.Titled(canvas.In(l.Side), "Needle and results").Wrap(1, draw.Value, text+".")
+		return
+	}
+	hand := d.s.ReportHand()
+	in := draw.Titled(canvas.In(l.Side), d.Preview.title(hand, l.Side.Dx()))
+	instead := d.insteadOfResults()
+	if instead != nil && l.Below.Dy() < layout.PlotRows {
+		if d.s.Stale() {
+			var top cells.Area
+			top, in = in.SplitTop(1)
+			top.Text(0, 0, draw.Caution, d.s.LastGood())
+		}
+		instead(in)
+		return
+	}
+	d.Preview.draw(canvas.In(l.Dial), hand)
+	if hand >= 0 {
+		d.Preview.drawReadout(canvas.In(l.Readout), hand)
+	}
+	divider := canvas.In(l.Divider)
+	divider.HLine(0, 0, l.Divider.Dx(), draw.Frame)
+	if d.s.Stale() {
+		divider.Text(1, 0, draw.Caution, " "+d.s.LastGood()+" ")
+	}
+	below := canvas.In(l.Below)
+	if instead != nil {
+		instead(below)
+		return
+	}
+	d.Results.draw(below, d.form.Fields())
+}
+
+// insteadOfResults draws what takes the place of the findings and results, and
+// where room is short that of the dial too; nil where nothing does.
+func (d *Side) insteadOfResults() func(at cells.Area) {
+	e, _ := d.front.Chosen()
+	row, looking := d.Look.into(e)
+	switch {
+	case looking:
+		return func(at cells.Area) { d.Look.draw(at, row) }
+	case d.Views.At > 0:
+		return func(at cells.Area) { d.Views.draw(at, d.Mends()) }
+	}
+	return nil
+}
