@@ -16,7 +16,7 @@ type screen struct {
 
 func newScreen(ascii, light bool) *screen {
 	s := &screen{canvas: cells.New(0, 0), palette: draw.NewPalette(light), light: light}
-	s.canvas.ASCII = ascii
+	s.canvas.UseASCII(ascii)
 	return s
 }
 
@@ -27,7 +27,7 @@ func (s *screen) resize(w, h int) {
 }
 
 // toggleASCII draws with plain characters, or with all of them again.
-func (s *screen) toggleASCII() { s.canvas.ASCII = !s.canvas.ASCII }
+func (s *screen) toggleASCII() { s.canvas.UseASCII(!s.canvas.ASCII) }
 
 // toggleTheme takes the colours for a light background, or for a dark one.
 func (s *screen) toggleTheme() {

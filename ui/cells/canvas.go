@@ -48,6 +48,9 @@ func New(w, h int) *Canvas {
 	return c
 }
 
+// UseASCII draws with plain characters only, or with all of them.
+func (c *Canvas) UseASCII(only bool) { c.ASCII = only }
+
 // Resize gives the canvas w columns and h rows, with the bounds of New, and
 // clears it. Areas taken before are out of date; drawing in them does no harm.
 func (c *Canvas) Resize(w, h int) {

@@ -6,19 +6,45 @@ import "github.com/charmbracelet/bubbles/key"
 // A Map is every key of the dashboard; the help and the README's table are
 // made from it.
 type Map struct {
-	Up, Down, NextPane, PreviousPane, NextHand        key.Binding
-	ChoiceBack, ChoiceOn, StepUp, StepDown            key.Binding
-	Jump, Finding, Take, Choose, Cautions, Look, Kits key.Binding
-	MinuteBack, MinuteOn, FiveBack, FiveOn            key.Binding
-	HourBack, HourOn, Follow, FastDay                 key.Binding
-	Plot, Budget, Large, ResultsUp, ResultsDown       key.Binding
-	Revert, Undo, Redo, Open, Save, Menu, Help, Quit  key.Binding
-	Suspend                                           key.Binding
+	Fields
+	Advice
+	Time
+	Views
+	Program
 
 	Accept key.Binding // of a prompt
 
 	Brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
 }
+
+// The keys by what they do.
+type (
+	// Fields go through panes and fields, and change what is in them.
+	Fields struct {
+		Up, Down, NextPane, PreviousPane, NextHand   key.Binding
+		ChoiceBack, ChoiceOn, StepUp, StepDown, Jump key.Binding
+		Revert, Undo, Redo                           key.Binding
+	}
+	// Advice lead to what is wrong or offered, and into results.
+	Advice struct {
+		Finding, Take, Choose, Cautions, Look key.Binding
+		Kits                                  key.Binding
+	}
+	// Time move the time of day on the dial.
+	Time struct {
+		MinuteBack, MinuteOn, FiveBack, FiveOn, HourBack key.Binding
+		HourOn, Follow, FastDay                          key.Binding
+	}
+	// Views choose what stands beside the form.
+	Views struct {
+		Plot, Budget, Large, ResultsUp, ResultsDown key.Binding
+	}
+	// Program are of files and of the program.
+	Program struct {
+		Open, Save, Menu, Help, Quit key.Binding
+		Suspend                      key.Binding
+	}
+)
 
 func bind(help, does string, keys ...string) key.Binding {
 	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(help, does))
@@ -27,45 +53,55 @@ func bind(help, does string, keys ...string) key.Binding {
 // New returns all keys.
 func New() *Map {
 	k := Map{
-		Up:           bind("↑", "field above", "up"),
-		Down:         bind("↓ enter", "field below", "down", "enter"),
-		NextPane:     bind("tab", "next form", "tab"),
-		PreviousPane: bind("shift+tab", "form before", "shift+tab"),
-		NextHand:     bind("ctrl+n", "next hand", "ctrl+n"),
-		ChoiceBack:   bind("←", "choice before", "left"),
-		ChoiceOn:     bind("→ space", "next choice", "right", " "),
-		StepUp:       bind("alt+↑", "value up", "alt+up", "ctrl+up"),
-		StepDown:     bind("alt+↓", "value down", "alt+down", "ctrl+down"),
-		Jump:         bind("ctrl+f", "jump to a field", "ctrl+f"),
-		Finding:      bind("ctrl+g", "next finding", "ctrl+g"),
-		Take:         bind("F3", "take the offer", "f3"),
-		Choose:       bind("F4", "choose a part", "f4"),
-		Cautions:     bind("F5", "help, cautions", "f5"),
-		Look:         bind("F6", "into a result", "f6"),
-		Kits:         bind("F9", "make many kits", "f9"),
-		MinuteBack:   bind("shift+←", "a minute back", "shift+left"),
-		MinuteOn:     bind("shift+→", "a minute on", "shift+right"),
-		FiveBack:     bind("alt+← F7", "5 minutes back", "alt+left", "f7"),
-		FiveOn:       bind("alt+→ F8", "5 minutes on", "alt+right", "f8"),
-		HourBack:     bind("shift+↓", "an hour back", "shift+down"),
-		HourOn:       bind("shift+↑", "an hour on", "shift+up"),
-		Follow:       bind("ctrl+t", "follow the clock", "ctrl+t"),
-		FastDay:      bind("ctrl+d", "a fast day", "ctrl+d"),
-		Plot:         bind("ctrl+p", "next plot", "ctrl+p"),
-		Budget:       bind("ctrl+r", "error budget", "ctrl+r"),
-		Large:        bind("ctrl+l", "one dial, or all", "ctrl+l"),
-		ResultsUp:    bind("page up", "results up", "pgup"),
-		ResultsDown:  bind("page down", "results down", "pgdown"),
-		Revert:       bind("esc", "field as it was", "esc"),
-		Undo:         bind("ctrl+z", "undo", "ctrl+z"),
-		Redo:         bind("ctrl+y", "redo", "ctrl+y"),
-		Open:         bind("ctrl+o", "open a build", "ctrl+o"),
-		Save:         bind("ctrl+s", "save", "ctrl+s"),
-		Menu:         bind("F2", "menu", "f2"),
-		Help:         bind("F1", "all keys", "f1"),
-		Quit:         bind("ctrl+q", "quit", "ctrl+q", "ctrl+c"),
-		Suspend:      bind("alt+z", "suspend", "alt+z"),
-		Accept:       bind("enter", "take it", "enter"),
+		Fields: Fields{
+			Up:           bind("↑", "field above", "up"),
+			Down:         bind("↓ enter", "field below", "down", "enter"),
+			NextPane:     bind("tab", "next form", "tab"),
+			PreviousPane: bind("shift+tab", "form before", "shift+tab"),
+			NextHand:     bind("ctrl+n", "next hand", "ctrl+n"),
+			ChoiceBack:   bind("←", "choice before", "left"),
+			ChoiceOn:     bind("→ space", "next choice", "right", " "),
+			StepUp:       bind("alt+↑", "value up", "alt+up", "ctrl+up"),
+			StepDown:     bind("alt+↓", "value down", "alt+down", "ctrl+down"),
+			Jump:         bind("ctrl+f", "jump to a field", "ctrl+f"),
+			Revert:       bind("esc", "field as it was", "esc"),
+			Undo:         bind("ctrl+z", "undo", "ctrl+z"),
+			Redo:         bind("ctrl+y", "redo", "ctrl+y"),
+		},
+		Advice: Advice{
+			Finding:  bind("ctrl+g", "next finding", "ctrl+g"),
+			Take:     bind("F3", "take the offer", "f3"),
+			Choose:   bind("F4", "choose a part", "f4"),
+			Cautions: bind("F5", "help, cautions", "f5"),
+			Look:     bind("F6", "into a result", "f6"),
+			Kits:     bind("F9", "make many kits", "f9"),
+		},
+		Time: Time{
+			MinuteBack: bind("shift+←", "a minute back", "shift+left"),
+			MinuteOn:   bind("shift+→", "a minute on", "shift+right"),
+			FiveBack:   bind("alt+← F7", "5 minutes back", "alt+left", "f7"),
+			FiveOn:     bind("alt+→ F8", "5 minutes on", "alt+right", "f8"),
+			HourBack:   bind("shift+↓", "an hour back", "shift+down"),
+			HourOn:     bind("shift+↑", "an hour on", "shift+up"),
+			Follow:     bind("ctrl+t", "follow the clock", "ctrl+t"),
+			FastDay:    bind("ctrl+d", "a fast day", "ctrl+d"),
+		},
+		Views: Views{
+			Plot:        bind("ctrl+p", "next plot", "ctrl+p"),
+			Budget:      bind("ctrl+r", "error budget", "ctrl+r"),
+			Large:       bind("ctrl+l", "one dial, or all", "ctrl+l"),
+			ResultsUp:   bind("page up", "results up", "pgup"),
+			ResultsDown: bind("page down", "results down", "pgdown"),
+		},
+		Program: Program{
+			Open:    bind("ctrl+o", "open a build", "ctrl+o"),
+			Save:    bind("ctrl+s", "save", "ctrl+s"),
+			Menu:    bind("F2", "menu", "f2"),
+			Help:    bind("F1", "all keys", "f1"),
+			Quit:    bind("ctrl+q", "quit", "ctrl+q", "ctrl+c"),
+			Suspend: bind("alt+z", "suspend", "alt+z"),
+		},
+		Accept: bind("enter", "take it", "enter"),
 	}
 	k.Brief = []key.Binding{
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
