@@ -15,6 +15,7 @@ import (
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/layout"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/uitest"
 )
 
 // Each result that a tolerance moves has its band behind its value, and no other
@@ -105,7 +106,7 @@ func TestBandsOfAnotherBuild(t *testing.T) {
 	_, cmd := a.Update(windowSize(120, 40))
 	late := cmd()
 	focusOn(t, a, "hand.hours.drive.fixed")
-	a.Update(keyMsg("alt+up"))
+	a.Update(uitest.Key("alt+up"))
 	a.Update(late)
 	assert.False(t, a.session.Report.IsBanded())
 }

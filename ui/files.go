@@ -143,7 +143,7 @@ func (f *files) listed(msg session.ListedMsg) tea.Cmd {
 			entries = append(entries, front.Entry{Text: e.Name + string(filepath.Separator), Hint: "folder", Do: func() tea.Cmd { return f.await(session.ListFolder(path)) }})
 			continue
 		}
-		entries = append(entries, front.Entry{Text: e.Name, Hint: e.Title, Do: func() tea.Cmd { return f.await(session.OpenFile(path, f.s.Keep.Folder)) }})
+		entries = append(entries, front.Entry{Text: e.Name, Hint: e.Title, Do: func() tea.Cmd { return f.await(f.s.OpenFile(path)) }})
 	}
 	what := "Builds in "
 	if msg.Part {
@@ -151,7 +151,7 @@ func (f *files) listed(msg session.ListedMsg) tea.Cmd {
 	}
 	return f.ask(&front.Prompt{
 		Title: "Open", Hint: what + msg.Folder + ", or a path:", Entries: entries, Most: front.LongestPath,
-		Other: func(typed string) tea.Cmd { return f.await(session.OpenFile(expanded(typed), f.s.Keep.Folder)) },
+		Other: func(typed string) tea.Cmd { return f.await(f.s.OpenFile(expanded(typed))) },
 	}, "")
 }
 
@@ -180,7 +180,7 @@ func (f *files) saveThen(then func() tea.Cmd) tea.Cmd {
 	if f.s.Path == "" {
 		return f.saveAsThen(then)
 	}
-	return f.await(session.SaveFile(f.s.SavingTo(f.s.Path, then), f.s.Stamp))
+	return f.await(f.s.Save(then))
 }
 
 // saveAs asks for a path and saves there.
@@ -198,7 +198,7 @@ func (f *files) saveAsThen(then func() tea.Cmd) tea.Cmd {
 		if path == f.s.Path {
 			return "", func() tea.Cmd { return f.saveThen(then) }
 		}
-		return "", func() tea.Cmd { return f.await(session.SaveNew(f.s.SavingTo(path, then))) }
+		return "", func() tea.Cmd { return f.await(f.s.SaveNew(path, then)) }
 	}}, cmp.Or(f.s.Path, "clock.toml"))
 }
 
@@ -218,8 +218,8 @@ func (f *files) saved(msg session.SavedMsg) tea.Cmd {
 	cmd := f.s.WasSaved(msg)
 	for _, q := range overwriteQuestions {
 		if errors.Is(msg.Err, q.err) {
-			f.front.Confirm(f.keys.Save, func() tea.Cmd { return f.await(session.Overwrite(msg.Saving)) })
-			f.say.Warn(q.what + " (" + msg.Path + "): " + f.keys.Save.Help().Key + " overwrites it, any other key leaves it.")
+			f.front.Confirm(f.keys.Save, func() tea.Cmd { return f.await(msg.Overwrite) })
+			f.say.Ask(q.what + " (" + msg.Path + "): " + f.keys.Save.Help().Key + " overwrites it, any other key leaves it.")
 			return nil
 		}
 	}
@@ -246,7 +246,7 @@ func (f *files) unlessUnsaved(k key.Binding, then func() tea.Cmd) tea.Cmd {
 	}
 	f.front.Confirm(k, then)
 	name := k.Help().Key
-	f.say.Warn("Changes are not saved: " + f.keys.Save.Help().Key + " saves and goes on, " + name + " goes on without them, any other key stays.")
+	f.say.Ask("Changes are not saved: " + f.keys.Save.Help().Key + " saves and goes on, " + name + " goes on without them, any other key stays.")
 	return nil
 }
 

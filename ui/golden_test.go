@@ -19,6 +19,7 @@ import (
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/uitest"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")
@@ -193,7 +194,7 @@ func BenchmarkKeystroke(b *testing.B) {
 	a := open(exampleText(b, "reading-room"), 120, 40)
 	focusOn(b, a, "hand.hours.meter.coil")
 	press(a, "ctrl+u")
-	on, off := keyMsg("5"), keyMsg("backspace")
+	on, off := uitest.Key("5"), uitest.Key("backspace")
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {
 		msg := on

@@ -12,6 +12,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/uitest"
 )
 
 // teatime is the time of day on the dials of the tests: 14:25.
@@ -55,32 +56,10 @@ func settle(a *App) {
 func press(a *App, keys ...string) tea.Cmd {
 	var cmd tea.Cmd
 	for _, k := range keys {
-		_, cmd = a.Update(keyMsg(k))
+		_, cmd = a.Update(uitest.Key(k))
 		settle(a)
 	}
 	return cmd
-}
-
-var namedKeys = map[string]tea.KeyMsg{
-	"up": {Type: tea.KeyUp}, "down": {Type: tea.KeyDown}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
-	"tab": {Type: tea.KeyTab}, "shift+tab": {Type: tea.KeyShiftTab}, "enter": {Type: tea.KeyEnter}, "esc": {Type: tea.KeyEsc},
-	"backspace": {Type: tea.KeyBackspace}, "home": {Type: tea.KeyHome}, "end": {Type: tea.KeyEnd},
-	"shift+left": {Type: tea.KeyShiftLeft}, "shift+right": {Type: tea.KeyShiftRight},
-	"shift+up": {Type: tea.KeyShiftUp}, "shift+down": {Type: tea.KeyShiftDown},
-	"alt+left": {Type: tea.KeyLeft, Alt: true}, "alt+right": {Type: tea.KeyRight, Alt: true},
-	"ctrl+u": {Type: tea.KeyCtrlU}, "ctrl+s": {Type: tea.KeyCtrlS}, "ctrl+q": {Type: tea.KeyCtrlQ}, "ctrl+n": {Type: tea.KeyCtrlN},
-	"ctrl+f": {Type: tea.KeyCtrlF}, "ctrl+g": {Type: tea.KeyCtrlG}, "ctrl+o": {Type: tea.KeyCtrlO}, "ctrl+t": {Type: tea.KeyCtrlT},
-	"ctrl+d": {Type: tea.KeyCtrlD}, "ctrl+p": {Type: tea.KeyCtrlP}, "ctrl+l": {Type: tea.KeyCtrlL}, "ctrl+r": {Type: tea.KeyCtrlR}, "f2": {Type: tea.KeyF2},
-	"alt+up": {Type: tea.KeyUp, Alt: true}, "alt+down": {Type: tea.KeyDown, Alt: true},
-	"ctrl+z": {Type: tea.KeyCtrlZ}, "ctrl+y": {Type: tea.KeyCtrlY}, "f1": {Type: tea.KeyF1}, "f3": {Type: tea.KeyF3}, "f4": {Type: tea.KeyF4}, "f5": {Type: tea.KeyF5}, "f6": {Type: tea.KeyF6}, "f9": {Type: tea.KeyF9},
-	"pgup": {Type: tea.KeyPgUp}, "pgdown": {Type: tea.KeyPgDown}, " ": {Type: tea.KeySpace, Runes: []rune{' '}},
-}
-
-func keyMsg(k string) tea.KeyMsg {
-	if msg, ok := namedKeys[k]; ok {
-		return msg
-	}
-	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
 }
 
 // focusOn moves to a field by its path.
@@ -104,10 +83,6 @@ func windowSize(w, h int) tea.WindowSizeMsg { return tea.WindowSizeMsg{Width: w,
 
 func splitLines(s string) []string { return strings.Split(s, "\n") }
 
-// squeezed is a text without its blanks and line ends, as it is broken on no
-// screen.
-func squeezed(s string) string { return strings.Join(strings.Fields(s), "") }
-
 // focusedRow is the row that has the keys, which a pane with rows has.
 func focusedRow(a *App) form.Row {
 	r, _ := a.form.Focused()
@@ -117,9 +92,9 @@ func focusedRow(a *App) form.Row {
 // typedIn is what stands in the line that has the keys.
 func typedIn(a *App) string {
 	if a.front.Mode == front.Asking {
-		return a.front.Line.Value()
+		return a.front.Prompt.Typed()
 	}
-	return a.form.Line.Value()
+	return a.form.Typed()
 }
 
 // resultRoom is how many lines of results are in view at once.

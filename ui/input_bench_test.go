@@ -10,6 +10,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/uitest"
 )
 
 // megabyte is a value as long as a file may be expected to hold by mistake.
@@ -26,8 +27,8 @@ func withTitle(t testing.TB, title string) string {
 // An event with much text costs at most half as much again as one with 60
 // characters: the ratio is printed. The two are measured in turns.
 func BenchmarkLongValues(b *testing.B) {
-	typing := []tea.KeyMsg{keyMsg("backspace"), keyMsg("5")}
-	moving := []tea.KeyMsg{keyMsg("down"), keyMsg("up")}
+	typing := []tea.KeyMsg{uitest.Key("backspace"), uitest.Key("5")}
+	moving := []tea.KeyMsg{uitest.Key("down"), uitest.Key("up")}
 	at := func(text, path string) func(testing.TB) *App {
 		return func(t testing.TB) *App {
 			a := open(text, 80, 24)

@@ -18,21 +18,8 @@ import (
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/uitest"
 )
-
-// pressed is the key of a name as bindings have it.
-func pressed(name string) tea.KeyMsg {
-	rest, alt := strings.CutPrefix(name, "alt+")
-	if rest == " " {
-		return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}, Alt: alt}
-	}
-	for k := tea.KeyType(-200); k <= 200; k++ { // all there are
-		if k != tea.KeyRunes && k.String() == rest {
-			return tea.KeyMsg{Type: k, Alt: alt}
-		}
-	}
-	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(rest), Alt: alt}
-}
 
 // lineKeys are the names of all keys that textinput knows.
 func lineKeys() []string {
@@ -53,11 +40,6 @@ func allKeys() []string {
 		names = append(names, b.Keys()...)
 	}
 	return names
-}
-
-// pasted is a text from the clipboard.
-func pasted(text string) tea.KeyMsg {
-	return tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true}
 }
 
 // within fails a test that hangs.
@@ -93,12 +75,12 @@ func TestEveryKeyOfTheLine(t *testing.T) {
 					press(a, "esc")
 					focusOn(t, a, "title")
 					press(a, opened...)
-					a.Update(pressed("ctrl+u"))
-					a.Update(pasted(line))
+					a.Update(uitest.Pressed("ctrl+u"))
+					a.Update(uitest.Pasted(line))
 					for range back {
-						a.Update(pressed("left"))
+						a.Update(uitest.Pressed("left"))
 					}
-					require.NotPanics(t, func() { a.Update(pressed(name)); a.View() }, "%v %q, %d back, %s", opened, line, back, name)
+					require.NotPanics(t, func() { a.Update(uitest.Pressed(name)); a.View() }, "%v %q, %d back, %s", opened, line, back, name)
 				}
 			}
 		}
@@ -119,7 +101,7 @@ func TestDeleteWordForward(t *testing.T) {
 			for range c.back {
 				press(a, "left")
 			}
-			a.Update(pressed(name))
+			a.Update(uitest.Pressed(name))
 			assert.Equal(t, c.left, typedIn(a), "%s, %d back", name, c.back)
 			assert.Contains(t, a.Text(), `title = "`+c.left+`"`)
 		}
@@ -141,19 +123,19 @@ func TestWordsAreText(t *testing.T) {
 			assert.Equal(t, front.Editing, a.front.Mode, word)
 			assert.Contains(t, a.Text(), `title = "`+word+`"`)
 
-			a.Update(pressed("f2")) // a prompt
+			a.Update(uitest.Pressed("f2")) // a prompt
 			a.Update(msg)
 			assert.Equal(t, front.Asking, a.front.Mode, word)
 			assert.Equal(t, word, typedIn(a))
-			a.Update(pressed("esc"))
+			a.Update(uitest.Pressed("esc"))
 
 			for _, page := range []string{"f1", "f5"} { // any other key closes it
-				a.Update(pressed(page))
+				a.Update(uitest.Pressed(page))
 				a.Update(msg)
 				assert.Equal(t, front.Editing, a.front.Mode, "%s at %s", word, page)
 			}
 
-			a.Update(pressed("ctrl+q")) // a question
+			a.Update(uitest.Pressed("ctrl+q")) // a question
 			require.Equal(t, front.Confirming, a.front.Mode)
 			_, cmd := a.Update(msg)
 			assert.Equal(t, front.Editing, a.front.Mode, word)
@@ -172,7 +154,7 @@ func TestTooLongIsRefused(t *testing.T) {
 			before := a.Text()
 			for _, path := range []string{"title", "hand.hours.meter.coil", "hand.hours.meter.table"} {
 				focusOn(t, a, path)
-				a.Update(pasted(strings.Repeat("x", n)))
+				a.Update(uitest.Pasted(strings.Repeat("x", n)))
 				a.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("y", n))}) // no bracketed paste
 				screen := strings.Join(strings.Fields(a.Plain()), " ")
 				assert.Contains(t, screen, "At most ", path)
@@ -182,8 +164,8 @@ func TestTooLongIsRefused(t *testing.T) {
 			for _, keys := range [][]string{{"f2"}, {"ctrl+f"}, {"f2", "New build", "enter"}, {"f2", "Rename the hand", "enter"}} {
 				a := open(exampleText(t, "reading-room"), 80, 24)
 				press(a, keys...)
-				a.Update(pasted("abc"))
-				a.Update(pasted(strings.Repeat("x", n)))
+				a.Update(uitest.Pasted("abc"))
+				a.Update(uitest.Pasted(strings.Repeat("x", n)))
 				assert.Contains(t, strings.Join(strings.Fields(a.Plain()), " "), "At most", keys)
 				assert.Equal(t, "abc", typedIn(a), keys)
 			}
@@ -192,7 +174,7 @@ func TestTooLongIsRefused(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "f2", "New build", "enter", "640", "enter", "500 uA", "enter")
 	require.Equal(t, "5 V ±1 %", typedIn(a), "that the next letter replaces")
-	a.Update(pasted(strings.Repeat("x", 300)))
+	a.Update(uitest.Pasted(strings.Repeat("x", 300)))
 	assert.Equal(t, "5 V ±1 %", typedIn(a), "but not a text that is too long")
 	press(a, "6")
 	assert.Equal(t, "6", typedIn(a))
@@ -205,7 +187,7 @@ func TestLongest(t *testing.T) {
 		focusOn(t, a, path)
 		press(a, "ctrl+u")
 		for range most {
-			a.Update(keyMsg("5"))
+			a.Update(uitest.Key("5"))
 		}
 		assert.Len(t, typedIn(a), most, path)
 		assert.Empty(t, a.notice.Text, path)
@@ -216,9 +198,9 @@ func TestLongest(t *testing.T) {
 		assert.True(t, strings.HasSuffix(typedIn(a), "56"), path)
 	}
 	press(a, "ctrl+z", "ctrl+z", "ctrl+s", "ctrl+u")
-	a.Update(pasted(strings.Repeat("d/", front.LongestPath/2)))
+	a.Update(uitest.Pasted(strings.Repeat("d/", front.LongestPath/2)))
 	assert.Len(t, typedIn(a), front.LongestPath)
-	a.Update(pasted("d"))
+	a.Update(uitest.Pasted("d"))
 	assert.Len(t, typedIn(a), front.LongestPath)
 	assert.Contains(t, a.front.Prompt.Problem, "At most")
 }
@@ -245,7 +227,7 @@ func TestOnlyText(t *testing.T) {
 			if prompt != "" {
 				press(a, prompt)
 			}
-			a.Update(pasted(given))
+			a.Update(uitest.Pasted(given))
 			assert.Equal(t, want, typedIn(a), "%q", given)
 			if prompt == "" {
 				assert.Contains(t, a.Text(), `title = "`+want+`"`, "%q", given)
@@ -254,7 +236,7 @@ func TestOnlyText(t *testing.T) {
 		}
 	}
 	a := open(exampleText(t, "reading-room"), 80, 24)
-	a.Update(pasted("\u200b"))
+	a.Update(uitest.Pasted("\u200b"))
 	assert.Contains(t, a.Plain(), "1 character was left out")
 	a.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{'\u202e'}}) // typed
 	assert.False(t, a.Unsaved())
@@ -277,12 +259,12 @@ func TestLongValueOfAFile(t *testing.T) {
 			require.True(t, ok, path)
 			a.form.GoToValue(f, 0)
 			require.Equal(t, f, focusedRow(a).Field)
-			screen := squeezed(a.Plain())
+			screen := uitest.Squeezed(a.Plain())
 			assert.Contains(t, screen, "1048576charactersaretoo", "%s, a %s", path, kind)
 			assert.Equal(t, text, a.Text(), path)
 			if f.Choices == nil {
 				for _, k := range []string{"5", "backspace", "alt+d", "delete", "left", "ctrl+k", "ctrl+w", "home", "end"} {
-					a.Update(pressed(k))
+					a.Update(uitest.Pressed(k))
 					require.True(t, text == a.Text(), "%s at %s", k, path)
 				}
 				assert.Contains(t, a.notice.Text, "ctrl+u empties it")

@@ -77,7 +77,6 @@ func (k *kits) told(done int) {
 // in the way.
 func (k *kits) ended(y *spread.Yield, err error) {
 	switch {
-	case k.front.Mode == front.Confirming: // its question stays
 	case err != nil:
 		k.say.Fail("The kits could not be made: " + err.Error() + ".")
 	case k.front.Mode == front.Editing:

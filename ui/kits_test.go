@@ -16,6 +16,7 @@ import (
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/uitest"
 )
 
 // news runs a command and what it leads to, until nothing more is to come, and
@@ -164,7 +165,7 @@ func TestKitsWait(t *testing.T) {
 func TestNoKits(t *testing.T) {
 	a := open("format = 1\n[rail]\nvoltage = \"5 V\"\n", 80, 24)
 	news(a, press(a, "f9"))
-	assert.Contains(t, squeezed(a.Plain()), squeezed("kits"))
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("kits"))
 	assert.Equal(t, front.Editing, a.front.Mode)
 
 	a = open(exampleText(t, "reading-room"), 80, 24)

@@ -9,6 +9,7 @@ import (
 
 	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/uitest"
 )
 
 // What is looked into stands beside the list with its band, its worst ends, and
@@ -21,12 +22,12 @@ func TestLookIntoAResult(t *testing.T) {
 		press(a, "f6", "Trimmer travel")
 		screen := a.Plain()
 		require.Contains(t, screen, "Look into")
-		assert.Contains(t, squeezed(screen), squeezed(row.Text()))
-		beside := squeezed(strings.Join(sideOf(a), " "))
-		assert.Contains(t, beside, squeezed(strings.ReplaceAll(row.BandText(), "…", "to")+" for 95 % of kits"))
+		assert.Contains(t, uitest.Squeezed(screen), uitest.Squeezed(row.Text()))
+		beside := uitest.Squeezed(strings.Join(sideOf(a), " "))
+		assert.Contains(t, beside, uitest.Squeezed(strings.ReplaceAll(row.BandText(), "…", "to")+" for 95 % of kits"))
 		worst := row
 		worst.Band = &spread.Band{Low: row.Band.WorstLow, High: row.Band.WorstHigh}
-		assert.Contains(t, beside, squeezed(strings.ReplaceAll(worst.BandText(), "…", "to")+" at worst"))
+		assert.Contains(t, beside, uitest.Squeezed(strings.ReplaceAll(worst.BandText(), "…", "to")+" at worst"))
 		require.Greater(t, len(row.Band.Shares), 3)
 		at := 0
 		for _, s := range row.Band.Shares[:3] {

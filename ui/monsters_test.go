@@ -8,6 +8,8 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
+
+	"example.com/needlewright/ui/uitest"
 )
 
 // Files with more problems than anyone can mend open and take keys like any other,
@@ -32,7 +34,7 @@ func TestManyProblemsDoNotHang(t *testing.T) {
 			a := New(Options{Text: text, At: teatime})
 			a.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
 			for _, key := range []string{"down", "up", "1", "ctrl+z", "ctrl+g", "tab"} {
-				a.Update(keyMsg(key))
+				a.Update(uitest.Key(key))
 				assert.NotEmpty(t, a.Plain())
 			}
 			assert.True(t, a.session.Stale())

@@ -13,6 +13,7 @@ import (
 	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/uitest"
 )
 
 // examples are the builds of the examples folder.
@@ -90,7 +91,7 @@ func TestTakeForTheField(t *testing.T) {
 	focusOn(t, a, "hand.hours.drive.trimmer")
 	press(a, "f3")
 	holds(t, a, s.Changes)
-	assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+s.Text))
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("Taken over: "+s.Text))
 	assert.Equal(t, "hand.drive.trimmer", focusedRow(a).Field.Path)
 	assert.Equal(t, a.form.Text(focusedRow(a)), typedIn(a), "what is typed next goes on from there")
 	assert.Contains(t, a.Plain(), "Changed by the last edit")
@@ -132,12 +133,12 @@ func TestTakeForTheFinding(t *testing.T) {
 				assert.NotContains(t, a.Plain(), "(F3 does it)", "%s: %s", name, f.ID)
 				continue
 			}
-			assert.Contains(t, squeezed(a.Plain()), squeezed(f.Advice+" (F3 does it)"), "%s: %s", name, f.ID)
+			assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(f.Advice+" (F3 does it)"), "%s: %s", name, f.ID)
 			effect := a.offers.effect(a.finder.advised())
 			assert.True(t, strings.HasPrefix(effect, a.session.Doc.ChangesText(f.Changes)), effect)
 			press(a, "f3")
 			holds(t, a, f.Changes)
-			assert.Contains(t, squeezed(a.Plain()), squeezed("Taken over: "+effect))
+			assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("Taken over: "+effect))
 			press(a, "ctrl+z")
 			assert.Equal(t, text, a.Text(), "%s: %s", name, f.ID)
 			taken++
@@ -165,7 +166,7 @@ func TestNothingOffered(t *testing.T) {
 	a := open(text, 80, 24)
 	press(a, "f3")
 	assert.Contains(t, a.Plain(), "Nothing is offered for Coil.")
-	assert.Contains(t, squeezed(a.Plain()), squeezed("marked →, for: fixed resistor and trimmer"))
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("marked →, for: fixed resistor and trimmer"))
 	press(a, "f4")
 	assert.Contains(t, a.Plain(), "Coil has no list to choose from.")
 	press(a, "ctrl+g", "ctrl+z")
@@ -185,7 +186,7 @@ func TestNothingOfferedWhileStale(t *testing.T) {
 	assert.NotRegexp(t, `Trimmer[^│]*→`, a.Plain())
 	for _, keys := range [][]string{{"f3"}, {"f4"}, {"f2", "Take all", "enter"}, {"f2", "Choose a part", "enter"}} {
 		press(a, keys...)
-		assert.Contains(t, squeezed(a.Plain()), squeezed("until every value can be read: mend Fixed resistor."), keys)
+		assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("until every value can be read: mend Fixed resistor."), keys)
 		assert.Equal(t, before, a.Text(), keys)
 		assert.Equal(t, front.Editing, a.front.Mode, keys)
 	}
@@ -239,7 +240,7 @@ func TestChoosePart(t *testing.T) {
 		present := 0
 		for i, o := range options {
 			choice, effect, _ := strings.Cut(o.Text, ": ")
-			assert.Contains(t, squeezed(a.Plain()), squeezed(effect), "chosen, the effect stands in full: %d", i)
+			assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(effect), "chosen, the effect stands in full: %d", i)
 			if len(o.Changes) == 0 {
 				present++
 				assert.Contains(t, a.Plain(), "• "+choice)
@@ -345,7 +346,7 @@ func TestAdviceFits(t *testing.T) {
 		for _, f := range a.session.Report.Findings {
 			press(a, "ctrl+g")
 			all++
-			if !contains(squeezed(a.Plain()), squeezed(f.Advice)) {
+			if !contains(uitest.Squeezed(a.Plain()), uitest.Squeezed(f.Advice)) {
 				cutShort++
 				assert.Contains(t, a.Plain(), "…", f.ID)
 				t.Logf("%s: %s is cut", name, f.ID)

@@ -11,6 +11,7 @@ import (
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/uitest"
 )
 
 // Where a value is about to be found, the first caution stands before the help,
@@ -24,7 +25,7 @@ func TestCautionAtTheField(t *testing.T) {
 		caution, help := strings.Index(screen, "⚠ "), strings.Index(screen, "Of the moving coil")
 		require.Positive(t, caution, size)
 		assert.Greater(t, help, caution, size)
-		assert.Contains(t, squeezed(screen), squeezed("⚠ "+here[0].Text), "in full at %v", size)
+		assert.Contains(t, uitest.Squeezed(screen), uitest.Squeezed("⚠ "+here[0].Text), "in full at %v", size)
 		assert.Contains(t, screen, "Measure: ", size)
 		for len(judge.CautionsAt(a.session.Doc.Build, focusedRow(a).Field, 0)) > 0 {
 			press(a, "down")
@@ -53,10 +54,10 @@ func TestHelpBeginsAlways(t *testing.T) {
 					r, screen := focusedRow(a), a.Plain()
 					words := strings.Fields(a.form.WhatItIs(r))
 					begins := strings.Join(words[:min(3, len(words))], " ")
-					assert.Contains(t, squeezed(screen), squeezed(begins), "%s at %v", r.Field.Path, size)
+					assert.Contains(t, uitest.Squeezed(screen), uitest.Squeezed(begins), "%s at %v", r.Field.Path, size)
 					all := true
 					for _, p := range a.form.HelpParts(r, false, false) {
-						all = all && contains(squeezed(screen), squeezed(p.Text))
+						all = all && contains(uitest.Squeezed(screen), uitest.Squeezed(p.Text))
 					}
 					assert.Equal(t, !all, contains(screen, "F5 shows all"), "%s: %s at %v", name, r.Field.Path, size)
 					press(a, "down")
@@ -76,13 +77,13 @@ func TestHelpAndCautions(t *testing.T) {
 		press(a, "f5")
 		read := pageText(a)
 		for _, p := range a.form.HelpParts(focusedRow(a), false, false) {
-			assert.Contains(t, read, squeezed(p.Text), size)
+			assert.Contains(t, read, uitest.Squeezed(p.Text), size)
 		}
 		all := judge.Cautions(a.session.Doc.Build)
 		require.NotEmpty(t, all)
 		for _, c := range all {
-			assert.Equal(t, 1, strings.Count(read, squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)
-			assert.Contains(t, read, squeezed("Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")))
+			assert.Equal(t, 1, strings.Count(read, uitest.Squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)
+			assert.Contains(t, read, uitest.Squeezed("Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")))
 		}
 		press(a, "5")
 		assert.Equal(t, front.Editing, a.front.Mode)
@@ -123,7 +124,7 @@ func pageText(a *App) string {
 		top := a.front.Page.Top
 		press(a, "pgdown")
 		if a.front.Page.Top == top {
-			return squeezed(strings.Join(all, " "))
+			return uitest.Squeezed(strings.Join(all, " "))
 		}
 		over := len(rows) - 5 - (a.front.Page.Top - top) // lines that were shown already
 		all = all[:len(all)-over]

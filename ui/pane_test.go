@@ -10,6 +10,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/uitest"
 )
 
 // withoutRows is a dashboard with one pane more, which has no fields, open.
@@ -34,7 +35,7 @@ func TestPaneWithoutRows(t *testing.T) {
 			assert.Contains(t, a.Plain(), " Empty ")
 			for _, name := range allKeys() {
 				a = withoutRows(t, text, size[0], size[1])
-				require.NotPanics(t, func() { a.Update(pressed(name)) }, name)
+				require.NotPanics(t, func() { a.Update(uitest.Pressed(name)) }, name)
 				framed(t, a)
 				require.Equal(t, text, a.Text(), name)
 			}

@@ -15,6 +15,7 @@ import (
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/uitest"
 )
 
 // drain runs a command and what follows from it, as the program would, but for
@@ -50,7 +51,7 @@ func drain(a *App, cmd tea.Cmd) (left bool) {
 // do presses keys and runs what they ask for.
 func do(a *App, keys ...string) (left bool) {
 	for _, k := range keys {
-		_, cmd := a.Update(keyMsg(k))
+		_, cmd := a.Update(uitest.Key(k))
 		if a.front.Mode == front.Editing && cmd != nil && isTick(k) {
 			continue
 		}
@@ -60,7 +61,7 @@ func do(a *App, keys ...string) (left bool) {
 }
 
 // isTick says of a typed key that its command only waits.
-func isTick(k string) bool { _, named := namedKeys[k]; return !named }
+func isTick(k string) bool { return uitest.Key(k).Type == tea.KeyRunes }
 
 func TestJump(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
@@ -88,7 +89,7 @@ func TestNextFinding(t *testing.T) {
 		}
 		require.NotNil(t, a.finder.advised(), i)
 		assert.Equal(t, f.ID+f.About, a.finder.advised().ID+a.finder.advised().About, i)
-		assert.Contains(t, squeezed(a.Plain()), squeezed(f.Advice), i)
+		assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(f.Advice), i)
 	}
 	press(a, "ctrl+g")
 	assert.Equal(t, a.session.Report.Findings[0].ID, a.finder.advised().ID, "round again")
@@ -193,74 +194,6 @@ func TestResultsOfButtons(t *testing.T) {
 	assert.Positive(t, found)
 }
 
-// onDisk is a build in a file of its own, and a dashboard on it.
-func onDisk(t *testing.T, keep string) (a *App, path string) {
-	t.Helper()
-	path = filepath.Join(t.TempDir(), "hall.toml")
-	text := exampleText(t, "reading-room")
-	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
-	_, stamp, err := file.ReadFile(path)
-	require.NoError(t, err)
-	a = New(Options{Path: path, Text: text, Stamp: stamp, At: teatime, RecoveryFolder: keep})
-	a.Update(windowSize(80, 24))
-	return a, path
-}
-
-func read(t *testing.T, path string) string {
-	t.Helper()
-	text, err := os.ReadFile(path)
-	require.NoError(t, err)
-	return string(text)
-}
-
-// A file changed meanwhile is not overwritten without asking.
-func TestChangedOnDisk(t *testing.T) {
-	a, path := onDisk(t, "")
-	require.NoError(t, os.WriteFile(path, []byte("# by someone else\n"), 0o600))
-	press(a, "ctrl+u", "650")
-	do(a, "ctrl+s")
-	assert.Contains(t, a.Plain(), "changed on the disk")
-	do(a, "x")
-	assert.Equal(t, "# by someone else\n", read(t, path))
-	assert.True(t, a.Unsaved())
-	do(a, "ctrl+s", "ctrl+s")
-	assert.Equal(t, a.Text(), read(t, path))
-	assert.False(t, a.Unsaved())
-}
-
-func TestSaveAs(t *testing.T) {
-	a, path := onDisk(t, "")
-	other := filepath.Join(filepath.Dir(path), "other.toml")
-	require.NoError(t, os.WriteFile(other, []byte("# another\n"), 0o600))
-	do(a, "f2", "u", "n", "d", "e", "r", " ", "enter", "ctrl+u", other, "enter")
-	assert.Contains(t, a.Plain(), "another file")
-	assert.Equal(t, "# another\n", read(t, other))
-	do(a, "ctrl+s")
-	assert.Equal(t, a.Text(), read(t, other))
-	assert.Equal(t, other, a.session.Path)
-}
-
-func TestOpenList(t *testing.T) {
-	a, path := onDisk(t, "")
-	other := filepath.Join(filepath.Dir(path), "other.toml")
-	require.NoError(t, os.WriteFile(other, []byte(exampleText(t, "harbour-office")), 0o600))
-	do(a, "ctrl+o")
-	assert.Contains(t, a.Plain(), "other.toml")
-	do(a, "o", "t", "h", "enter")
-	assert.Equal(t, other, a.session.Path)
-	assert.Contains(t, a.Plain(), "Harbour-office")
-	assert.False(t, a.Unsaved())
-}
-
-// Leaving with unsaved work: saving first leaves when it is saved.
-func TestSaveAndLeave(t *testing.T) {
-	a, path := onDisk(t, "")
-	press(a, "ctrl+u", "650")
-	do(a, "ctrl+q")
-	assert.True(t, do(a, "ctrl+s"))
-	assert.Equal(t, a.Text(), read(t, path))
-}
-
 // A recovery copy is written a second after a change, and goes when it is saved.
 func TestRecoveryCopy(t *testing.T) {
 	keep := filepath.Join(t.TempDir(), "keep")
@@ -278,18 +211,6 @@ func TestRecoveryCopy(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, copies)
 	assert.Equal(t, a.Text(), read(t, path))
-}
-
-// A writing that was asked for before a removal does nothing after it.
-func TestRecoveryInOrder(t *testing.T) {
-	keep := filepath.Join(t.TempDir(), "keep")
-	a, _ := onDisk(t, keep)
-	press(a, "ctrl+u", "6")
-	_, late := a.Update(session.KeepMsg{})
-	drain(a, a.session.Keep.Remove())
-	drain(a, late)
-	copies, _ := os.ReadDir(keep)
-	assert.Empty(t, copies)
 }
 
 func TestRescue(t *testing.T) {
@@ -351,7 +272,7 @@ func TestGivenUpSaving(t *testing.T) {
 func TestKeysWaitForFiles(t *testing.T) {
 	a, path := onDisk(t, "")
 	press(a, "ctrl+u", "650")
-	_, save := a.Update(keyMsg("ctrl+s"))
+	_, save := a.Update(uitest.Key("ctrl+s"))
 	press(a, "ctrl+q") // comes too soon
 	_, cmd := a.Update(save())
 	assert.True(t, drain(a, cmd), "it leaves once all is saved")

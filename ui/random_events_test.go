@@ -10,6 +10,7 @@ import (
 	"example.com/needlewright/ui/layout"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/uitest"
 )
 
 // everyKey is every key that Bubble Tea knows, with and without alt.
@@ -50,7 +51,7 @@ func (p *player) step() {
 	}
 	switch n := p.IntN(1000); {
 	case n < 330:
-		p.send(pressed(boundKeys[p.IntN(len(boundKeys))]))
+		p.send(uitest.Pressed(boundKeys[p.IntN(len(boundKeys))]))
 	case n < 400:
 		p.send(everyKey[p.IntN(len(everyKey))])
 	case n < 600:

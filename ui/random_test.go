@@ -23,6 +23,7 @@ import (
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/uitest"
 )
 
 // Whatever is typed, pasted, clicked and resized, nothing panics, each frame has
@@ -176,7 +177,7 @@ func (p *player) rewind() {
 	}
 	p.send(windowSize(80, 24))
 	for p.front.Mode != front.Editing {
-		p.send(pressed("esc"))
+		p.send(uitest.Pressed("esc"))
 	}
 	p.form.Leave()
 	last := p.Text()
@@ -185,13 +186,13 @@ func (p *player) rewind() {
 	}
 	back := len(p.session.Undo)
 	for range back {
-		p.send(pressed("ctrl+z"))
+		p.send(uitest.Pressed("ctrl+z"))
 	}
 	if len(p.session.Undo) > 0 || p.Text() != p.first {
 		p.fail("undo does not lead back to the first text")
 	}
 	for range back {
-		p.send(pressed("ctrl+y"))
+		p.send(uitest.Pressed("ctrl+y"))
 	}
 	if p.Text() != last {
 		p.fail("redo does not lead forth to the last text")

@@ -13,7 +13,76 @@ import (
 
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/ui/session"
+	"example.com/needlewright/ui/uitest"
 )
+
+// onDisk is a build in a file of its own, and a dashboard on it.
+func onDisk(t *testing.T, keep string) (a *App, path string) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), "hall.toml")
+	text := exampleText(t, "reading-room")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	_, stamp, err := file.ReadFile(path)
+	require.NoError(t, err)
+	a = New(Options{Path: path, Text: text, Stamp: stamp, At: teatime, RecoveryFolder: keep})
+	a.Update(windowSize(80, 24))
+	return a, path
+}
+
+func read(t *testing.T, path string) string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return string(text)
+}
+
+// A file changed meanwhile is not overwritten without asking.
+func TestChangedOnDisk(t *testing.T) {
+	a, path := onDisk(t, "")
+	require.NoError(t, os.WriteFile(path, []byte("# by someone else\n"), 0o600))
+	press(a, "ctrl+u", "650")
+	do(a, "ctrl+s")
+	assert.Contains(t, a.Plain(), "changed on the disk")
+	do(a, "x")
+	assert.Equal(t, "# by someone else\n", read(t, path))
+	assert.True(t, a.Unsaved())
+	do(a, "ctrl+s", "ctrl+s")
+	assert.Equal(t, a.Text(), read(t, path))
+	assert.False(t, a.Unsaved())
+}
+
+func TestSaveAs(t *testing.T) {
+	a, path := onDisk(t, "")
+	other := filepath.Join(filepath.Dir(path), "other.toml")
+	require.NoError(t, os.WriteFile(other, []byte("# another\n"), 0o600))
+	do(a, "f2", "u", "n", "d", "e", "r", " ", "enter", "ctrl+u", other, "enter")
+	assert.Contains(t, a.Plain(), "another file")
+	assert.Equal(t, "# another\n", read(t, other))
+	do(a, "ctrl+s")
+	assert.Equal(t, a.Text(), read(t, other))
+	assert.Equal(t, other, a.session.Path)
+}
+
+func TestOpenList(t *testing.T) {
+	a, path := onDisk(t, "")
+	other := filepath.Join(filepath.Dir(path), "other.toml")
+	require.NoError(t, os.WriteFile(other, []byte(exampleText(t, "harbour-office")), 0o600))
+	do(a, "ctrl+o")
+	assert.Contains(t, a.Plain(), "other.toml")
+	do(a, "o", "t", "h", "enter")
+	assert.Equal(t, other, a.session.Path)
+	assert.Contains(t, a.Plain(), "Harbour-office")
+	assert.False(t, a.Unsaved())
+}
+
+// Leaving with unsaved work: saving first leaves when it is saved.
+func TestSaveAndLeave(t *testing.T) {
+	a, path := onDisk(t, "")
+	press(a, "ctrl+u", "650")
+	do(a, "ctrl+q")
+	assert.True(t, do(a, "ctrl+s"))
+	assert.Equal(t, a.Text(), read(t, path))
+}
 
 // That work is not on the disk stays on the screen, whatever comes in between,
 // until it is; also where the text had been saved and the file is gone since.
@@ -66,7 +135,7 @@ func TestKeysBeforeAQuestionDoNotAnswerIt(t *testing.T) {
 	a, path := onDisk(t, "")
 	press(a, "ctrl+u", "650")
 	require.NoError(t, os.WriteFile(path, []byte("# by someone else\n"), 0o600))
-	_, save := a.Update(keyMsg("ctrl+s"))
+	_, save := a.Update(uitest.Key("ctrl+s"))
 	press(a, "ctrl+s", "ctrl+s")
 	_, cmd := a.Update(save())
 	drain(a, cmd)
@@ -163,7 +232,7 @@ func TestOfferOfAGoneFile(t *testing.T) {
 	a := New(Options{Text: exampleText(t, "reading-room"), Example: true, Found: []file.Copy{found}, At: teatime, RecoveryFolder: t.TempDir()})
 	a.Update(windowSize(120, 40))
 	assert.Contains(t, a.Plain(), "Take up Attic clock")
-	assert.Contains(t, squeezed(a.Plain()), squeezed("It is of "+path))
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("It is of "+path))
 	do(a, "enter", "ctrl+s")
 	assert.Equal(t, found.Text, read(t, path))
 	assert.False(t, a.Unsaved())

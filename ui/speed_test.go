@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/ui/uitest"
 )
 
 // From a key to the frame. The floor: evaluating the build once, and making the
@@ -26,7 +27,7 @@ func BenchmarkKeystrokeToFloor(b *testing.B) {
 	keys := [...]string{"5", "backspace"}
 	var took, least time.Duration
 	for i := 0; b.Loop(); i++ {
-		msg := keyMsg(keys[i%2])
+		msg := uitest.Key(keys[i%2])
 		took += timeOf(func() {
 			a.Update(msg)
 			_ = a.View()

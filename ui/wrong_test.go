@@ -10,6 +10,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/ui/uitest"
 )
 
 // The error budget of the hand in view stands with its sums and its rows, the
@@ -23,16 +24,16 @@ func TestErrorBudget(t *testing.T) {
 		for h := judge.AfterDay; h <= judge.AfterCells; h++ {
 			press(a, "ctrl+r")
 			b := a.session.Report.Budget(1, h)
-			screen := strings.NewReplacer("█", "", "▌", "").Replace(squeezed(strings.Join(sideOf(a), " ")))
-			assert.Contains(t, screen, squeezed("Error budget, "+h.Since()))
-			assert.Contains(t, screen, squeezed("likely "+quantity.DialTime(b.RSS)+", at worst "+quantity.DialTime(b.Worst)))
+			screen := strings.NewReplacer("█", "", "▌", "").Replace(uitest.Squeezed(strings.Join(sideOf(a), " ")))
+			assert.Contains(t, screen, uitest.Squeezed("Error budget, "+h.Since()))
+			assert.Contains(t, screen, uitest.Squeezed("likely "+quantity.DialTime(b.RSS)+", at worst "+quantity.DialTime(b.Worst)))
 			at := 0
 			for _, row := range b.Rows[:3] {
-				label := squeezed(string([]rune(row.Label)[:9]))
+				label := uitest.Squeezed(string([]rune(row.Label)[:9]))
 				next := strings.Index(screen[at:], label)
 				require.NotEqual(t, -1, next, "%s at %v in %s", row.Label, size, screen)
 				at += next
-				assert.Contains(t, screen[at:min(at+60, len(screen))], squeezed(quantity.DialTime(row.Amount)))
+				assert.Contains(t, screen[at:min(at+60, len(screen))], uitest.Squeezed(quantity.DialTime(row.Amount)))
 			}
 		}
 		press(a, "ctrl+r")
@@ -59,9 +60,9 @@ func TestMendTheBudget(t *testing.T) {
 	focusOn(t, a, "title")
 	press(a, "ctrl+r")
 	for i, row := range a.side.Views.Wrong.Got().Budget.Rows[:3] {
-		text := squeezed(strings.Join(sideOf(a), " "))
-		assert.Contains(t, text, squeezed(row.Advice), "row %d", i)
-		assert.Contains(t, text, "▸"+squeezed(row.Label))
+		text := uitest.Squeezed(strings.Join(sideOf(a), " "))
+		assert.Contains(t, text, uitest.Squeezed(row.Advice), "row %d", i)
+		assert.Contains(t, text, "▸"+uitest.Squeezed(row.Label))
 		assert.Equal(t, len(row.Changes) > 0, strings.Contains(text, "(F3does"+"it)"), "row %d", i)
 		press(a, "pgdown")
 	}
@@ -97,10 +98,10 @@ func TestTheFieldsOfferGoesFirst(t *testing.T) {
 // another time since the setting, is not shown.
 func TestBudgetComesLater(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
-	_, cmd := a.Update(keyMsg("ctrl+r"))
+	_, cmd := a.Update(uitest.Key("ctrl+r"))
 	require.NotNil(t, cmd)
 	assert.Contains(t, a.Plain(), "being worked out")
-	_, later := a.Update(keyMsg("ctrl+r"))
+	_, later := a.Update(uitest.Key("ctrl+r"))
 	require.NotNil(t, later)
 	early := cmd()
 	a.Update(early)
@@ -111,7 +112,7 @@ func TestBudgetComesLater(t *testing.T) {
 
 	focusOn(t, a, "hand.hours.meter.class")
 	was := a.side.Views.Wrong.Got().Budget.RSS
-	a.Update(keyMsg("alt+up"))
+	a.Update(uitest.Key("alt+up"))
 	assert.Contains(t, a.Plain(), quantity.DialTime(was))
 	assert.Nil(t, a.side.Mends(), "nothing is taken over of what was")
 	settle(a)
@@ -121,12 +122,12 @@ func TestBudgetComesLater(t *testing.T) {
 // It comes also where the view was left meanwhile.
 func TestBudgetIsNotLost(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
-	_, cmd := a.Update(keyMsg("ctrl+r"))
+	_, cmd := a.Update(uitest.Key("ctrl+r"))
 	for a.side.Views.At != 0 {
-		a.Update(keyMsg("ctrl+p"))
+		a.Update(uitest.Key("ctrl+p"))
 	}
 	a.Update(cmd())
-	a.Update(keyMsg("ctrl+r"))
+	a.Update(uitest.Key("ctrl+r"))
 	assert.Contains(t, a.Plain(), "likely")
 }
 

@@ -23,15 +23,18 @@ func (f *Form) Edit(msg tea.KeyMsg) tea.Cmd {
 	case f.s.Doc.TooLong(r.Field, r.Index) > 0:
 		return f.editLong(r, msg)
 	}
-	changed, says := f.Line.Press(msg)
+	changed, says := f.line.Press(msg)
 	if says != "" {
 		f.say.Warn(says)
 	}
 	if changed {
-		return f.change(r, f.Line.Value())
+		return f.change(r, f.line.Value())
 	}
 	return nil
 }
+
+// Typed is what stands in the line of the focused field.
+func (f *Form) Typed() string { return f.line.Value() }
 
 // change puts a value into the focused field and recomputes.
 func (f *Form) change(r Row, given string) tea.Cmd {
@@ -56,7 +59,7 @@ func (f *Form) change(r Row, given string) tea.Cmd {
 // it is emptied as a whole.
 func (f *Form) editLong(r Row, msg tea.KeyMsg) tea.Cmd {
 	doc := f.s.Doc
-	if !f.Line.Empties(msg) {
+	if !f.line.Empties(msg) {
 		f.say.Warn(fmt.Sprintf("%s has %s characters, too many to be edited here: ctrl+u empties it for a new value, undo gives it back.",
 			strings.TrimSpace(r.Field.Label), quantity.Grouped(doc.TooLong(r.Field, r.Index))))
 		return nil
@@ -64,7 +67,7 @@ func (f *Form) editLong(r Row, msg tea.KeyMsg) tea.Cmd {
 	f.s.Rebase()
 	f.s.Show(doc.Set(r.Field, r.Index, ""))
 	f.refocus(r)
-	f.Line.Fill("", r.longest())
+	f.line.Fill("", r.longest())
 	return f.s.Changed()
 }
 
@@ -115,7 +118,7 @@ func (f *Form) Step(up bool) tea.Cmd {
 func (f *Form) put(r Row, text string) tea.Cmd {
 	cmd := f.change(r, text)
 	if now, ok := f.Focused(); ok {
-		f.Line.Fill(text, now.longest())
+		f.line.Fill(text, now.longest())
 	}
 	return cmd
 }

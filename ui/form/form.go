@@ -25,7 +25,7 @@ type Form struct {
 	Panes []Pane
 	Pane  int        // that is open
 	Focus []int      // row of each pane
-	Line  input.Line // of the focused field, re-seeded at each move
+	line  input.Line // of the focused field, re-seeded at each move
 
 	made struct { // last
 		of   rowsOf
@@ -40,7 +40,7 @@ type Form struct {
 // New returns the form of a session, with the panes that it may have open, at the first
 // field. It says in say what a key could not do.
 func New(s *session.Session, say *notice.Notice, keys *keys.Map, panes []Pane) *Form {
-	f := &Form{s: s, say: say, keys: keys, Panes: panes, Focus: make([]int, len(panes)), Line: input.New()}
+	f := &Form{s: s, say: say, keys: keys, Panes: panes, Focus: make([]int, len(panes)), line: input.New()}
 	f.Begin()
 	return f
 }
@@ -161,10 +161,10 @@ func (f *Form) Enter() {
 // fill puts the focused field's text into the line.
 func (f *Form) fill() {
 	if r, ok := f.Focused(); ok {
-		f.Line.Fill(f.Text(r), r.longest())
+		f.line.Fill(f.Text(r), r.longest())
 		return
 	}
-	f.Line.Fill("", 0)
+	f.line.Fill("", 0)
 }
 
 // Leave ends the visit to a field: its former text can be had back by undo.

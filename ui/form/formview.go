@@ -137,7 +137,7 @@ func (f *Form) drawField(at cells.Area, r Row, focused bool) {
 	middle = f.drawOffer(middle, text+" "+unit, r, dimStyle)
 	x := 0
 	if typed {
-		x = f.Line.Draw(middle, f.assumed(r), f.s.Untouched() && f.Line.Value() == f.Text(r))
+		x = f.line.Draw(middle, f.assumed(r), f.s.Untouched() && f.line.Value() == f.Text(r))
 	} else {
 		x = middle.Text(0, 0, valueStyle, text)
 	}

@@ -31,7 +31,7 @@ type Front struct {
 	Page     Page
 	list     keyList
 	question question
-	Line     input.Line // of the prompts
+	line     input.Line // of the prompts
 	keys     *keys.Map
 }
 
@@ -43,12 +43,12 @@ type question struct {
 }
 
 // New returns a front with nothing open, which goes by these keys.
-func New(keys *keys.Map) *Front { return &Front{Line: input.New(), keys: keys} }
+func New(keys *keys.Map) *Front { return &Front{line: input.New(), keys: keys} }
 
 // Ask opens a prompt with a text to begin with.
 func (f *Front) Ask(p *Prompt, text string) {
 	f.Mode, f.Prompt = Asking, p
-	p.begin(&f.Line, text)
+	p.begin(&f.line, text)
 }
 
 // Open opens a page.

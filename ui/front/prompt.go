@@ -65,6 +65,9 @@ func (p *Prompt) begin(line *input.Line, text string) {
 	line.Fill(text, p.Most)
 }
 
+// Typed is what stands in its line.
+func (p *Prompt) Typed() string { return p.line.Value() }
+
 // matching are the entries that hold what is typed, those that begin with it
 // first.
 func (p *Prompt) matching() []Entry {

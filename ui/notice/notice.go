@@ -17,25 +17,36 @@ type tone uint8
 
 // How a notice is meant.
 const (
-	said tone = iota
-	warned
-	Failed
+	Said   tone = iota
+	Warned      // is to be heeded
+	Failed      // went wrong
+	Asked       // is a question: it stays until it is answered
 )
 
 // Say says a text in place of what was said.
-func (n *Notice) Say(text string) { *n = Notice{said, text} }
+func (n *Notice) Say(text string) { n.put(Said, text) }
 
 // Warn says what is to be heeded.
-func (n *Notice) Warn(text string) { *n = Notice{warned, text} }
+func (n *Notice) Warn(text string) { n.put(Warned, text) }
 
 // Fail says what went wrong.
-func (n *Notice) Fail(text string) { *n = Notice{Failed, text} }
+func (n *Notice) Fail(text string) { n.put(Failed, text) }
+
+// Ask puts a question, which stays whatever else is said, until Clear.
+func (n *Notice) Ask(text string) { *n = Notice{Asked, text} }
+
+// put puts a text in place of what was said.
+func (n *Notice) put(meant tone, text string) {
+	if n.Tone != Asked {
+		*n = Notice{meant, text}
+	}
+}
 
 // Clear says nothing any more.
 func (n *Notice) Clear() { *n = Notice{} }
 
 // toneStyles are how notices look.
-var toneStyles = [...]cells.Style{said: draw.Title, warned: draw.Caution, Failed: draw.Fault}
+var toneStyles = [...]cells.Style{Said: draw.Title, Warned: draw.Caution, Failed: draw.Fault, Asked: draw.Caution}
 
 // Draw writes it, where there is one.
 func (n *Notice) Draw(at cells.Area) bool {

@@ -28,9 +28,9 @@ type SavedMsg struct {
 // ErrThere says that a file stands where a new one was to be written.
 var ErrThere = errors.New("there is a file already")
 
-// SavingTo is the present text on its way to a path.
-func (s *Session) SavingTo(path string, then func() tea.Cmd) Saving {
-	return Saving{path, s.Text(), s.Keep.Folder, then}
+// savingTo is the present text on its way to a path.
+func (s *Session) savingTo(path string, then func() tea.Cmd) Saving {
+	return Saving{path, s.Text(), s.keep.folder, then}
 }
 
 // WasSaved takes how a saving went: the file is the document's own from now on, and
@@ -43,22 +43,23 @@ func (s *Session) WasSaved(msg SavedMsg) tea.Cmd {
 		}
 		return nil
 	}
-	cmd := s.Keep.Remove()
-	s.Path, s.Saved, s.Stamp = msg.Path, s.Doc.Reopen(msg.Text).Text, msg.Done.Stamp
-	s.Keep.of(msg.Path)
+	cmd := s.keep.remove()
+	s.Path, s.Saved, s.stamp = msg.Path, s.Doc.Reopen(msg.Text).Text, msg.Done.Stamp
+	s.keep.of(msg.Path)
 	return cmd
 }
 
-// SaveFile writes over the file a build was read from, unless that has changed
-// since; one that is gone is written anew.
-func SaveFile(s Saving, known file.Stamp) tea.Cmd {
+// Save returns the command that writes over the file the build was read from, unless that
+// has changed since; one that is gone is written anew. then is what waits for it.
+func (s *Session) Save(then func() tea.Cmd) tea.Cmd {
+	saving, known := s.savingTo(s.Path, then), s.stamp
 	return func() tea.Msg {
-		gone := isGone(s.Path)
+		gone := isGone(saving.Path)
 		if gone {
 			known = file.Stamp{}
 		}
-		done, err := file.SaveOver(s.Path, s.Text, known, s.copies)
-		return SavedMsg{s, done, err, gone}
+		done, err := file.SaveOver(saving.Path, saving.Text, known, saving.copies)
+		return SavedMsg{saving, done, err, gone}
 	}
 }
 
@@ -68,26 +69,25 @@ func isGone(path string) bool {
 	return errors.Is(err, fs.ErrNotExist)
 }
 
-// SaveNew writes a file that must not be there yet.
-func SaveNew(s Saving) tea.Cmd {
+// SaveNew returns the command that writes a file that must not be there yet.
+func (s *Session) SaveNew(path string, then func() tea.Cmd) tea.Cmd {
+	saving := s.savingTo(path, then)
 	return func() tea.Msg {
-		if info, err := os.Stat(s.Path); err == nil && info.IsDir() {
-			return SavedMsg{Saving: s, Err: errors.New("this is a folder: name a file in it")}
+		if info, err := os.Stat(path); err == nil && info.IsDir() {
+			return SavedMsg{Saving: saving, Err: errors.New("this is a folder: name a file in it")}
 		}
-		done, err := file.SaveOver(s.Path, s.Text, file.Stamp{}, s.copies)
+		done, err := file.SaveOver(path, saving.Text, file.Stamp{}, saving.copies)
 		if errors.Is(err, file.ErrChangedOnDisk) {
 			err = ErrThere
 		}
-		return SavedMsg{Saving: s, Done: done, Err: err}
+		return SavedMsg{Saving: saving, Done: done, Err: err}
 	}
 }
 
-// Overwrite writes a file, whatever is there.
-func Overwrite(s Saving) tea.Cmd {
-	return func() tea.Msg {
-		done, err := file.Save(s.Path, s.Text, s.copies)
-		return SavedMsg{Saving: s, Done: done, Err: err}
-	}
+// Overwrite is the command that writes a file, whatever is there.
+func (s Saving) Overwrite() tea.Msg {
+	done, err := file.Save(s.Path, s.Text, s.copies)
+	return SavedMsg{Saving: s, Done: done, Err: err}
 }
 
 // OpenedMsg brings a file that was read.
@@ -96,8 +96,9 @@ type OpenedMsg struct {
 	Err  error
 }
 
-// OpenFile reads a build and looks for unsaved work on it.
-func OpenFile(path, copies string) tea.Cmd {
+// OpenFile returns the command that reads a build and looks for unsaved work on it.
+func (s *Session) OpenFile(path string) tea.Cmd {
+	copies := s.keep.folder
 	return func() tea.Msg {
 		file, err := file.OpenFile(path, copies)
 		if err == nil && file.Fresh && len(file.Found) == 0 {

@@ -13,7 +13,7 @@ import (
 
 // A keeper keeps a recovery copy of unsaved work.
 type keeper struct {
-	Folder string // of the copies; "": none are kept
+	folder string // of the copies; "": none are kept
 	copy   file.Recovery
 	armed  bool // a copy will be written within keepDelay
 	turn   int  // of the last command given
@@ -52,8 +52,8 @@ type KeptMsg struct {
 
 // of makes the copy that of another build.
 func (k *keeper) of(path string) {
-	if k.Folder != "" {
-		k.copy, k.turn, k.turns = file.RecoveryFor(k.Folder, path), 0, new(turns)
+	if k.folder != "" {
+		k.copy, k.turn, k.turns = file.RecoveryFor(k.folder, path), 0, new(turns)
 	}
 }
 
@@ -75,12 +75,12 @@ func (k *keeper) do(what func(file.Recovery) error) tea.Cmd {
 	}
 }
 
-// Remove takes the copy away, as its build is saved or given up.
-func (k *keeper) Remove() tea.Cmd { return k.do(file.Recovery.Remove) }
+// remove takes the copy away, as its build is saved or given up.
+func (k *keeper) remove() tea.Cmd { return k.do(file.Recovery.Remove) }
 
 // arm has a copy written a while after a change of the text.
 func (k *keeper) arm() tea.Cmd {
-	if k.Folder == "" || k.armed {
+	if k.folder == "" || k.armed {
 		return nil
 	}
 	k.armed = true
@@ -103,17 +103,17 @@ func (k *keeper) now(text string) error {
 }
 
 // Changed has the change of the text kept soon.
-func (s *Session) Changed() tea.Cmd { return s.Keep.arm() }
+func (s *Session) Changed() tea.Cmd { return s.keep.arm() }
 
 // WriteCopy keeps the text as it stands, or takes the copy away where nothing
 // is unsaved any more.
 func (s *Session) WriteCopy() tea.Cmd {
-	s.Keep.disarm()
+	s.keep.disarm()
 	if !s.Unsaved() {
-		return s.Keep.Remove()
+		return s.keep.remove()
 	}
-	path, stamp := s.Path, s.Stamp
-	return tea.Batch(s.Keep.write(s.Text()), func() tea.Msg {
+	path, stamp := s.Path, s.stamp
+	return tea.Batch(s.keep.write(s.Text()), func() tea.Msg {
 		if path == "" || stamp == (file.Stamp{}) {
 			return nil // it was never there
 		}
@@ -141,22 +141,22 @@ func (s *Session) IsGone(path string) bool {
 // GiveUp leaves unsaved work.
 func (s *Session) GiveUp() tea.Cmd {
 	s.GivenUp = true
-	return s.Keep.Remove()
+	return s.keep.remove()
 }
 
 // Rescue keeps unsaved work that nobody has given up, and says whether there was any.
 func (s *Session) Rescue() (kept bool, err error) {
-	if s.Keep.turns == nil || s.GivenUp || !s.Unsaved() {
+	if s.keep.turns == nil || s.GivenUp || !s.Unsaved() {
 		return false, nil
 	}
-	return true, s.Keep.now(s.Text())
+	return true, s.keep.now(s.Text())
 }
 
 // TakeUp makes a recovery copy the present text; undo gives the saved one.
 func (s *Session) TakeUp(c file.Copy) tea.Cmd {
 	s.Undo = append(s.Undo, s.Doc.Text)
 	s.Show(s.Doc.Reopen(c.Text))
-	return s.Keep.do(func(r file.Recovery) error {
+	return s.keep.do(func(r file.Recovery) error {
 		if err := r.Write(c.Text); err != nil {
 			return err
 		}

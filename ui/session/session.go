@@ -21,11 +21,11 @@ import (
 // it by its methods.
 type Session struct {
 	Path     string
-	Stamp    file.Stamp // of the file as it was last read or written
+	stamp    file.Stamp // of the file as it was last read or written
 	Saved    string     // the text as it is on the disk, with long values clipped as in doc
 	NotSaved bool       // the last saving failed
 	GivenUp  bool       // the person chose to leave without saving
-	Keep     keeper
+	keep     keeper
 
 	Doc     *model.Document
 	entered string   // the text when the visit to the focused field began
@@ -40,7 +40,7 @@ type Session struct {
 
 // New returns the work on a text. say is told what goes wrong beside the keys.
 func New(path, text string, stamp file.Stamp, copies string, say *notice.Notice) *Session {
-	s := &Session{Keep: keeper{Folder: copies}}
+	s := &Session{keep: keeper{folder: copies}}
 	s.advice = jobs.New[*report.Report](nil, func(advised *report.Report, err error) {
 		if err != nil {
 			say.Fail("What would be better could not be worked out: " + err.Error() + ".")
@@ -55,9 +55,9 @@ func New(path, text string, stamp file.Stamp, copies string, say *notice.Notice)
 // Open takes a file's text as the present document, with a history of its own.
 // What is kept of the former one is given up.
 func (s *Session) Open(path, text string, stamp file.Stamp) tea.Cmd {
-	cmd := s.Keep.Remove()
-	s.Keep.of(path)
-	s.Path, s.Stamp, s.NotSaved = path, stamp, false
+	cmd := s.keep.remove()
+	s.keep.of(path)
+	s.Path, s.stamp, s.NotSaved = path, stamp, false
 	s.Undo, s.redo, s.Report, s.Base, s.Hand = nil, nil, nil, nil, 0
 	s.Show(model.Open(text))
 	s.Saved, s.entered = s.Doc.Text, s.Doc.Text

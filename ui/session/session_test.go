@@ -1,0 +1,171 @@
+package session
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/ui/jobs"
+	"example.com/needlewright/ui/notice"
+)
+
+// on is a session on a text, without a file.
+func on(text string) *Session { return New("", text, file.Stamp{}, "", &notice.Notice{}) }
+
+// with is the document with another coil.
+func (s *Session) with(t *testing.T, coil string) *model.Document {
+	t.Helper()
+	f, index, ok := s.Doc.Find("hand.hours.meter.coil")
+	require.True(t, ok)
+	return s.Doc.Set(f, index, coil)
+}
+
+// A visit is one step of undo, however much is typed in it; what stands there now is
+// compared with what stood there before it.
+func TestVisits(t *testing.T) {
+	text := modeltest.Example("reading-room")
+	s := on(text)
+	before := s.Report
+	s.Enter()
+	for _, coil := range []string{"6", "65", "650"} {
+		s.Rebase()
+		s.Show(s.with(t, coil))
+	}
+	assert.Same(t, before, s.Base)
+	assert.True(t, s.Unsaved())
+	s.Leave()
+	assert.Len(t, s.Undo, 1)
+	s.Leave()
+	assert.Len(t, s.Undo, 1, "nothing was changed since")
+	s.Replace(s.with(t, "700"))
+	s.Enter()
+	typed := s.Text()
+	require.NotNil(t, s.UndoVisit())
+	s.Enter()
+	require.NotNil(t, s.UndoVisit())
+	assert.Equal(t, text, s.Text())
+	assert.False(t, s.Unsaved())
+	assert.Nil(t, s.UndoVisit(), "none is left")
+	require.NotNil(t, s.RedoVisit())
+	require.NotNil(t, s.RedoVisit())
+	assert.Equal(t, typed, s.Text())
+	assert.Nil(t, s.RedoVisit())
+
+	s.Enter()
+	assert.False(t, s.Revert(), "nothing to give back")
+	s.Show(s.with(t, "x"))
+	assert.True(t, s.Stale())
+	assert.Contains(t, s.LastGood(), "mend Coil")
+	assert.True(t, s.Revert())
+	assert.Equal(t, typed, s.Text())
+}
+
+// The hand in view is one there is.
+func TestHandInView(t *testing.T) {
+	s := on(modeltest.Example("station-platform"))
+	require.Len(t, s.Doc.Build.Hands, 3)
+	s.ShowHand(2)
+	assert.Equal(t, 2, s.ReportHand())
+	d, problem := s.Doc.Remove("hand", 2)
+	require.Nil(t, problem)
+	s.Replace(d)
+	assert.Equal(t, 1, s.Hand)
+	s.Open("", "x = = 1", file.Stamp{})
+	assert.Zero(t, s.Hand)
+	assert.Equal(t, -1, s.ReportHand())
+}
+
+// What would be better is sought once a report. What comes of an earlier text is dropped.
+func TestAdvice(t *testing.T) {
+	s := on(modeltest.Example("school-store"))
+	early := s.SeekAdvice()
+	require.NotNil(t, early)
+	assert.Nil(t, s.SeekAdvice(), "it is on its way")
+	s.Show(s.with(t, "650"))
+	late := s.SeekAdvice()
+	require.NotNil(t, late)
+	assert.Nil(t, early().(jobs.Msg).Take())
+	assert.False(t, s.Report.IsAdvised(), "that was of another text")
+	assert.Nil(t, late().(jobs.Msg).Take())
+	assert.True(t, s.Report.IsAdvised())
+	assert.True(t, s.Report.IsBanded())
+	assert.Nil(t, s.SeekAdvice(), "it is known")
+
+	s.Show(s.with(t, "x"))
+	assert.True(t, s.Report.IsAdvised(), "the last good report stays")
+	assert.Nil(t, s.SeekAdvice())
+	s.Show(s.with(t, "660"))
+	s.AdviseNow()
+	assert.True(t, s.Report.IsAdvised())
+}
+
+// A writing that was asked for before a removal does nothing after it.
+func TestRecoveryInOrder(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "keep")
+	s := New(filepath.Join(t.TempDir(), "hall.toml"), modeltest.Example("reading-room"), file.Stamp{}, folder, &notice.Notice{})
+	s.Show(s.with(t, "6"))
+	assert.NotNil(t, s.Changed())
+	assert.Nil(t, s.Changed(), "one writing is enough")
+	late := s.WriteCopy()
+	do := func(cmd tea.Cmd) {
+		if batch, ok := cmd().(tea.BatchMsg); ok {
+			for _, c := range batch {
+				c()
+			}
+		}
+	}
+	do(s.keep.remove())
+	do(late)
+	copies, _ := os.ReadDir(folder)
+	assert.Empty(t, copies)
+	assert.NotNil(t, s.Changed(), "the next change is kept again")
+	do(s.WriteCopy())
+	copies, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Len(t, copies, 1)
+}
+
+// Saving makes the text the one on the disk; a file that is gone is written anew, and one
+// that changed meanwhile is not overwritten.
+func TestSaving(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "hall.toml")
+	s := on(modeltest.Example("reading-room"))
+	s.Show(s.with(t, "650"))
+	saved := s.SaveNew(path, nil)().(SavedMsg)
+	require.NoError(t, saved.Err)
+	assert.Nil(t, s.WasSaved(saved), "no copy is kept that would go")
+	assert.Equal(t, path, s.Path)
+	assert.False(t, s.Unsaved())
+	again := s.SaveNew(path, nil)().(SavedMsg)
+	require.ErrorIs(t, again.Err, ErrThere)
+
+	require.NoError(t, os.WriteFile(path, []byte("# by someone else\n"), 0o600))
+	s.Show(s.with(t, "660"))
+	changed := s.Save(nil)().(SavedMsg)
+	require.ErrorIs(t, changed.Err, file.ErrChangedOnDisk)
+	s.WasSaved(changed)
+	assert.True(t, s.NotSaved)
+	assert.True(t, s.Unsaved())
+	s.WasSaved(changed.Overwrite().(SavedMsg))
+	assert.False(t, s.NotSaved)
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, s.Text(), string(text))
+
+	require.NoError(t, os.Remove(path))
+	assert.False(t, s.IsGone(path+"2"), "another file")
+	assert.True(t, s.IsGone(path))
+	assert.True(t, s.Unsaved(), "it is nowhere")
+	anew := s.Save(nil)().(SavedMsg)
+	require.NoError(t, anew.Err)
+	s.WasSaved(anew)
+	assert.FileExists(t, path)
+	assert.False(t, s.Unsaved())
+}
