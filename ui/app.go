@@ -70,7 +70,7 @@ func New(o Options) *App { return newApp(o, form.Panes) }
 // newApp returns it with the panes that its header is to name.
 func newApp(o Options, panes []form.Pane) *App {
 	say, keys := &notice.Notice{}, keys.New()
-	s := session.New(o.Path, o.Text, o.Stamp, o.RecoveryFolder, say)
+	s := session.New(session.Start{Path: o.Path, Text: o.Text, Stamp: o.Stamp, Copies: o.RecoveryFolder}, say)
 	front := front.New(keys)
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)

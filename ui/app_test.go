@@ -14,6 +14,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/uitest"
 )
 
 // result is a value of the report in force.
@@ -239,7 +240,7 @@ func TestOpensWithProblems(t *testing.T) {
 }
 
 func TestHelpListsEveryKey(t *testing.T) {
-	for _, size := range sizes {
+	for _, size := range uitest.Sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
 		press(a, "f1")
 		screen := a.Plain()
@@ -258,7 +259,7 @@ func TestHelpListsEveryKey(t *testing.T) {
 
 // Every field of the table stands on a form, but for those of the file alone.
 func TestEveryFieldHasAForm(t *testing.T) {
-	a := open(withEachList(t, exampleText(t, "reading-room")), 80, 24)
+	a := open(uitest.WithEachList(t, exampleText(t, "reading-room")), 80, 24)
 	seen := map[string]bool{}
 	for range form.Panes {
 		for _, r := range a.form.Rows(a.form.Pane) {

@@ -9,7 +9,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/uitest"
@@ -24,18 +23,6 @@ func exampleText(t testing.TB, name string) string {
 	text, err := os.ReadFile("../examples/" + name + ".toml")
 	require.NoError(t, err)
 	return string(text)
-}
-
-// withEachList is a build with a drain and a button more.
-func withEachList(t testing.TB, text string) string {
-	t.Helper()
-	d := model.Open(text)
-	for _, list := range []string{"drain", "button"} {
-		var problem *model.Problem
-		d, problem = d.Add(list, "spare", -1)
-		require.Nil(t, problem)
-	}
-	return d.Text
 }
 
 // open is a dashboard of a size on a text.

@@ -51,7 +51,7 @@ func holds(t *testing.T, a *App, changes []model.Change) {
 
 // What is offered stands beside its field, in full where there is room.
 func TestOfferBesideTheField(t *testing.T) {
-	for _, size := range sizes {
+	for _, size := range uitest.Sizes {
 		a := open(careless(t, "reading-room"), size[0], size[1])
 		s := suggestion(t, a, "series", "hours")
 		focusOn(t, a, "hand.hours.drive.trimmer_turns")
@@ -230,7 +230,7 @@ func fieldLine(a *App, label string) string {
 // effect; what is chosen is taken over.
 func TestChoosePart(t *testing.T) {
 	text := careless(t, "reading-room")
-	for _, size := range sizes {
+	for _, size := range uitest.Sizes {
 		a := open(text, size[0], size[1])
 		focusOn(t, a, "hand.hours.drive.fixed")
 		title, options := a.session.Report.Options(focusedRow(a).Field, 0)

@@ -17,7 +17,7 @@ import (
 // Where a value is about to be found, the first caution stands before the help,
 // behind a sign, and the help still says what the field is.
 func TestCautionAtTheField(t *testing.T) {
-	for _, size := range sizes {
+	for _, size := range uitest.Sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
 		here := judge.CautionsAt(a.session.Doc.Build, focusedRow(a).Field, 0)
 		require.NotEmpty(t, here, "at the coil")
@@ -47,7 +47,7 @@ func TestCautionInPlainCharacters(t *testing.T) {
 // room for is named a key for.
 func TestHelpBeginsAlways(t *testing.T) {
 	for _, name := range examples {
-		for _, size := range sizes {
+		for _, size := range uitest.Sizes {
 			a := open(exampleText(t, name), size[0], size[1])
 			for range form.Panes {
 				for range a.form.Rows(a.form.Pane) {
@@ -71,7 +71,7 @@ func TestHelpBeginsAlways(t *testing.T) {
 // A key opens a page with all of the help and every caution of the build, with
 // whom it hurts and its source; it scrolls to its end, and any key closes it.
 func TestHelpAndCautions(t *testing.T) {
-	for _, size := range sizes {
+	for _, size := range uitest.Sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
 		focusOn(t, a, "hand.hours.drive.fixed")
 		press(a, "f5")

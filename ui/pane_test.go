@@ -28,7 +28,7 @@ func withoutRows(t *testing.T, text string, w, h int) *App {
 // go elsewhere do, none changes the document.
 func TestPaneWithoutRows(t *testing.T) {
 	for _, text := range []string{exampleText(t, "station-platform"), "x = = 1", "format = 1\n"} {
-		for _, size := range sizes {
+		for _, size := range uitest.Sizes {
 			a := withoutRows(t, text, size[0], size[1])
 			_, ok := a.form.Focused()
 			assert.False(t, ok)

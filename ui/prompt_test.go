@@ -183,7 +183,7 @@ func TestDrainsAndButtons(t *testing.T) {
 
 // A button's results say whose they are.
 func TestResultsOfButtons(t *testing.T) {
-	a := open(withEachList(t, exampleText(t, "reading-room")), 200, 60)
+	a := open(uitest.WithEachList(t, exampleText(t, "reading-room")), 200, 60)
 	found := 0
 	for _, s := range side.ShownResults(a.session) {
 		if contains(s.Row.ID, "button.") {

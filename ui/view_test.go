@@ -8,14 +8,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model"
-	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/layout"
+	"example.com/needlewright/ui/uitest"
 )
-
-// sizes at which screens are looked at.
-var sizes = [][2]int{{60, 20}, {80, 24}, {120, 40}}
 
 // At every size from the smallest to 200 x 60 each frame has exactly its size,
 // the last cell of the last row left blank (it would be wiped when the window
@@ -63,28 +59,9 @@ func framed(t require.TestingT, a *App) {
 	}
 }
 
-// Help is never cut where nothing else is to be said: what a field is and how to
-// measure it is read in full.
-func TestHelpFits(t *testing.T) {
-	for _, size := range sizes {
-		a := open(withEachList(t, exampleText(t, "reading-room")), size[0], size[1])
-		for range form.Panes {
-			for range a.form.Rows(a.form.Pane) {
-				f, needs := focusedRow(a).Field, 0
-				for _, text := range []string{a.form.WhatItIs(focusedRow(a)) + " " + form.AllowedText(f), form.MeasureText(f)} {
-					needs += len(cells.Lines(text, size[0]-2))
-				}
-				assert.LessOrEqual(t, needs, layout.HelpRows(size[0]), "%s at %d columns", f.Path, size[0])
-				press(a, "down")
-			}
-			press(a, "tab")
-		}
-	}
-}
-
 // The focused field and its message are always in view.
 func TestFocusInView(t *testing.T) {
-	for _, size := range sizes {
+	for _, size := range uitest.Sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
 		for range form.Panes {
 			for range a.form.Rows(a.form.Pane) {
@@ -118,11 +95,4 @@ func TestNothingOfTheFileIsSent(t *testing.T) {
 	}
 	assert.NotContains(t, a.View(), "[31mb\a")
 	assert.Contains(t, a.Plain(), "a␛[31mb␇")
-}
-
-// Labels leave room for a sign before them, and for a space and a mark behind.
-func TestLabelsFit(t *testing.T) {
-	for _, f := range model.Builds.Fields {
-		assert.LessOrEqual(t, cells.Width(f.Label), layout.LabelColumns-3, f.Path)
-	}
 }

@@ -44,8 +44,8 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 		p.Add(draw.Heading, strings.TrimSpace(r.Field.Label))
 		addCautions(&p, here, ascii)
 		p.Add(draw.Note, f.offerHelp(r))
-		p.Add(draw.Value, strings.TrimSpace(f.WhatItIs(r)+" "+AllowedText(r.Field)))
-		p.Add(draw.Dim, MeasureText(r.Field))
+		p.Add(draw.Value, strings.TrimSpace(f.WhatItIs(r)+" "+allowedText(r.Field)))
+		p.Add(draw.Dim, measureText(r.Field))
 	}
 	var further []judge.Danger
 	for _, c := range judge.Cautions(f.s.Doc.Build) {

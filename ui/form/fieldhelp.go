@@ -58,12 +58,12 @@ func (f *Form) HelpParts(r Row, short, ascii bool) []helpPart {
 	if text := f.offerHelp(r); text != "" {
 		parts = append(parts, helpPart{draw.Note, text, true})
 	}
-	what, allowed := f.WhatItIs(r), AllowedText(r.Field)
+	what, allowed := f.WhatItIs(r), allowedText(r.Field)
 	if !short {
 		what = strings.TrimSpace(what + " " + allowed)
 	}
 	parts = append(parts, helpPart{draw.Value, what, true})
-	if text := MeasureText(r.Field); text != "" {
+	if text := measureText(r.Field); text != "" {
 		parts = append(parts, helpPart{draw.Dim, text, false})
 	}
 	for _, c := range cautions {
@@ -75,8 +75,8 @@ func (f *Form) HelpParts(r Row, short, ascii bool) []helpPart {
 	return parts
 }
 
-// MeasureText says how to find a field's value, "" where that is not said.
-func MeasureText(f *model.Field) string {
+// measureText says how to find a field's value, "" where that is not said.
+func measureText(f *model.Field) string {
 	if f.Measure == "" {
 		return ""
 	}
@@ -91,8 +91,8 @@ func (f *Form) WhatItIs(r Row) string {
 	return r.Field.Help
 }
 
-// AllowedText says what may be typed in a field, "" where anything may.
-func AllowedText(f *model.Field) string {
+// allowedText says what may be typed in a field, "" where anything may.
+func allowedText(f *model.Field) string {
 	may := f.Allowed()
 	if may == "" {
 		return ""

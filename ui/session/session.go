@@ -38,9 +38,16 @@ type Session struct {
 	advice *jobs.Job[*report.Report, *report.Report]
 }
 
+// A Start is what a session begins with.
+type Start struct {
+	Path, Text string
+	Stamp      file.Stamp // of the file when it was read
+	Copies     string     // the folder of recovery copies; "": none are kept
+}
+
 // New returns the work on a text. say is told what goes wrong beside the keys.
-func New(path, text string, stamp file.Stamp, copies string, say *notice.Notice) *Session {
-	s := &Session{keep: keeper{folder: copies}}
+func New(o Start, say *notice.Notice) *Session {
+	s := &Session{keep: keeper{folder: o.Copies}}
 	s.advice = jobs.New[*report.Report](nil, func(advised *report.Report, err error) {
 		if err != nil {
 			say.Fail("What would be better could not be worked out: " + err.Error() + ".")
@@ -48,7 +55,7 @@ func New(path, text string, stamp file.Stamp, copies string, say *notice.Notice)
 		}
 		s.advised(advised)
 	})
-	s.Open(path, text, stamp)
+	s.Open(o.Path, o.Text, o.Stamp)
 	return s
 }
 

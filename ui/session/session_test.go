@@ -17,7 +17,7 @@ import (
 )
 
 // on is a session on a text, without a file.
-func on(text string) *Session { return New("", text, file.Stamp{}, "", &notice.Notice{}) }
+func on(text string) *Session { return New(Start{Text: text}, &notice.Notice{}) }
 
 // with is the document with another coil.
 func (s *Session) with(t *testing.T, coil string) *model.Document {
@@ -109,7 +109,7 @@ func TestAdvice(t *testing.T) {
 // A writing that was asked for before a removal does nothing after it.
 func TestRecoveryInOrder(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "keep")
-	s := New(filepath.Join(t.TempDir(), "hall.toml"), modeltest.Example("reading-room"), file.Stamp{}, folder, &notice.Notice{})
+	s := New(Start{Path: filepath.Join(t.TempDir(), "hall.toml"), Text: modeltest.Example("reading-room"), Copies: folder}, &notice.Notice{})
 	s.Show(s.with(t, "6"))
 	assert.NotNil(t, s.Changed())
 	assert.Nil(t, s.Changed(), "one writing is enough")

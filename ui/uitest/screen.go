@@ -6,11 +6,12 @@ import (
 	"example.com/needlewright/ui/cells"
 )
 
-// Screen returns the rows of a canvas of w by h after something was drawn on it.
+// Screen returns the h rows of w columns that something was drawn on. They stand above the
+// last row of a canvas, whose last cell stays blank.
 func Screen(w, h int, draw func(cells.Area)) []string {
-	canvas := cells.New(w, h)
-	draw(canvas.Area())
-	return strings.Split(canvas.Plain(), "\n")
+	canvas := cells.New(w, h+1)
+	draw(canvas.Area().Rows(0, h))
+	return strings.Split(canvas.Plain(), "\n")[:h]
 }
 
 // Squeezed returns a text without its blanks and line ends, as it is broken on no screen.

@@ -1,0 +1,125 @@
+package front
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/uitest"
+)
+
+// listed is a prompt with entries that do nothing but tell their name.
+func listed(done *string, names ...string) *Prompt {
+	p := &Prompt{Title: "Choose", Hint: "One of them."}
+	for _, name := range names {
+		p.Entries = append(p.Entries, Entry{Text: name, Do: func() tea.Cmd { *done = name; return nil }})
+	}
+	return p
+}
+
+// answer gives keys to the open prompt, and does what the last asks for.
+func answer(f *Front, names ...string) (closed bool) {
+	for _, name := range names {
+		var do func() tea.Cmd
+		if do, closed = f.Answer(uitest.Key(name)); do != nil {
+			do()
+		}
+	}
+	return closed
+}
+
+// Typing narrows the list, those that begin with it first; enter does the chosen one.
+func TestPromptWithAList(t *testing.T) {
+	f, done := New(keys.New()), ""
+	f.Ask(listed(&done, "Blue sand", "Sand", "Gravel"), "")
+	e, ok := f.Chosen()
+	require.True(t, ok)
+	assert.Equal(t, "Blue sand", e.Text)
+	assert.False(t, answer(f, "s", "a"))
+	e, _ = f.Chosen()
+	assert.Equal(t, "Sand", e.Text, "it begins so")
+	assert.False(t, answer(f, "q", "enter"))
+	assert.Contains(t, f.Prompt.Problem, "holds saq.")
+	_, ok = f.Chosen()
+	assert.False(t, ok)
+	assert.True(t, answer(f, "backspace", "down", "down", "enter"))
+	assert.Equal(t, "Blue sand", done)
+	assert.Equal(t, Editing, f.Mode)
+	_, ok = f.Chosen()
+	assert.False(t, ok, "nothing is open")
+
+	f.Ask(listed(&done, "Sand"), "")
+	done = ""
+	assert.True(t, answer(f, "esc"))
+	assert.Empty(t, done)
+}
+
+// What is not accepted keeps the prompt open with its reason.
+func TestPromptForAText(t *testing.T) {
+	f, taken := New(keys.New()), ""
+	f.Ask(&Prompt{Title: "Name", Replaced: true, Accept: func(text string) (string, func() tea.Cmd) {
+		if text == "no" {
+			return "Not that.", nil
+		}
+		return "", func() tea.Cmd { taken = text; return nil }
+	}}, "as it was")
+	assert.Equal(t, "as it was", f.Prompt.Typed())
+	assert.False(t, answer(f, "n", "o", "enter"))
+	assert.Equal(t, "no", f.Prompt.Typed(), "the first letter takes its place")
+	assert.Contains(t, strings.Join(uitest.Screen(40, 10, func(at cells.Area) { f.Prompt.Draw(at) }), "\n"), "Not that.")
+	assert.True(t, answer(f, "t", "enter"))
+	assert.Equal(t, "not", taken)
+}
+
+// One of them is open at a time: what opens takes the place of what was open.
+func TestOneAtATime(t *testing.T) {
+	f, done := New(keys.New()), ""
+	f.Open(Page{Title: "Page"})
+	f.Confirm(key.NewBinding(key.WithKeys("x")), func() tea.Cmd { done = "confirmed"; return nil })
+	assert.Equal(t, Confirming, f.Mode)
+	q := f.Close()
+	q.Then()
+	assert.Equal(t, "confirmed", done)
+	assert.Equal(t, Editing, f.Mode, "the page is gone")
+	f.ListKeys()
+	f.Ask(listed(&done, "Sand"), "")
+	assert.Equal(t, Asking, f.Mode)
+	assert.True(t, answer(f, "enter"))
+	assert.Equal(t, Editing, f.Mode, "the list of keys is gone")
+}
+
+// A page goes to its end and no further, and another key closes it.
+func TestPage(t *testing.T) {
+	f := New(keys.New())
+	var p Page
+	for i := range 30 {
+		p.Add(draw.Value, fmt.Sprintf("line %02d", i))
+	}
+	f.Open(p)
+	screen := func() string { return strings.Join(uitest.Screen(30, 12, f.DrawPage), "\n") }
+	assert.Contains(t, screen(), "line 00")
+	seen := map[string]bool{}
+	for range 10 {
+		for _, row := range strings.Split(screen(), "\n") {
+			seen[strings.Trim(row, "│ ")] = true
+		}
+		f.Turn(uitest.Key("pgdown"), 30, 12)
+	}
+	for i := range 30 {
+		assert.True(t, seen[fmt.Sprintf("line %02d", i)], i)
+	}
+	assert.Contains(t, screen(), "line 29")
+	assert.NotContains(t, screen(), "line 00")
+	f.Turn(uitest.Key("up"), 30, 12)
+	assert.NotContains(t, screen(), "line 29")
+	f.Turn(uitest.Key("x"), 30, 12)
+	assert.Equal(t, Editing, f.Mode)
+}
