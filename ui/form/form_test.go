@@ -34,7 +34,7 @@ func typed(f *Form, names ...string) {
 
 // drawn are the rows of the form in a frame of w by h.
 func drawn(f *Form, w, h int) []string {
-	return uitest.Screen(w, h, func(at cells.Area) { f.Draw(at) })
+	return uitest.Screen(w, h, func(at cells.Area) { f.Draw(at, true) })
 }
 
 // What is typed goes into the document at once, and into no other field.

@@ -76,8 +76,9 @@ func (f *Form) Click(y, w, h int) {
 	}
 }
 
-// Draw draws the open pane in its frame.
-func (f *Form) Draw(frame cells.Area) {
+// Draw draws the open pane in its frame. takesKeys says whether what is typed goes into
+// the focused field, and no question waits.
+func (f *Form) Draw(frame cells.Area, takesKeys bool) {
 	area := draw.Titled(frame, f.Panes[f.Pane].Name)
 	rows := f.Rows(f.Pane)
 	focus := min(f.Focus[f.Pane], len(rows)-1)
@@ -92,7 +93,7 @@ func (f *Form) Draw(frame cells.Area) {
 		case l.problem != "":
 			at.Text(2, 0, draw.Fault, l.problem)
 		default:
-			f.drawField(at, rows[l.row], l.row == focus)
+			f.drawField(at, rows[l.row], l.row == focus, takesKeys)
 		}
 	}
 	wide, _ := frame.Size()
@@ -106,7 +107,7 @@ func (f *Form) Draw(frame cells.Area) {
 }
 
 // drawField draws one field: its label, its value and the unit of a bare number.
-func (f *Form) drawField(at cells.Area, r Row, focused bool) {
+func (f *Form) drawField(at cells.Area, r Row, focused, takesKeys bool) {
 	labelStyle, valueStyle, dimStyle := draw.Label, draw.Value, draw.Dim
 	if focused {
 		labelStyle, valueStyle, dimStyle = draw.FocusLabel, draw.FocusValue, draw.FocusDim
@@ -137,7 +138,7 @@ func (f *Form) drawField(at cells.Area, r Row, focused bool) {
 	middle = f.drawOffer(middle, text+" "+unit, r, dimStyle)
 	x := 0
 	if typed {
-		x = f.line.Draw(middle, f.assumed(r), f.s.Untouched() && f.line.Value() == f.Text(r))
+		x = f.line.Draw(middle, f.assumed(r), takesKeys && f.s.Untouched() && f.line.Value() == f.Text(r))
 	} else {
 		x = middle.Text(0, 0, valueStyle, text)
 	}
