@@ -20,6 +20,7 @@ import (
 	"example.com/needlewright/ui/input"
 	"example.com/needlewright/ui/jobs"
 	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/layout"
 	"example.com/needlewright/ui/notice"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
@@ -237,7 +238,7 @@ func (a *App) read(msg tea.KeyMsg) tea.Cmd {
 		a.front.Close()
 		return a.quit()
 	}
-	l := a.screen.layout()
-	a.front.Turn(msg, l.Page.Dx(), l.Page.Dy())
+	in := layout.Inside(a.screen.layout().Page)
+	a.front.Turn(msg, in.Dx(), in.Dy())
 	return nil
 }

@@ -81,7 +81,7 @@ func (f *files) kept(msg session.KeptMsg) {
 	case msg.Err != nil:
 		f.say.Warn("No recovery copy could be kept: " + msg.Err.Error())
 	case f.say.Tone == notice.Failed: // that matters more
-	case f.s.IsGone(msg.Gone):
+	case f.s.NoteGone(msg.Gone):
 		f.say.Warn("The file is no longer on the disk; saving writes it anew.")
 	case msg.Changed:
 		f.say.Warn("The file has changed on the disk meanwhile; saving will ask before it overwrites it.")

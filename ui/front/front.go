@@ -77,7 +77,7 @@ func (f *Front) Answer(msg tea.KeyMsg) (do func() tea.Cmd, closed bool) {
 	return do, closed
 }
 
-// Turn gives a key to the page or the list of keys, whose frame is w by h.
+// Turn gives a key to the page or the list of keys, which has w by h inside its frame.
 func (f *Front) Turn(msg tea.KeyMsg, w, h int) {
 	stays := false
 	if f.Mode == Helping {

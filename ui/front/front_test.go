@@ -111,15 +111,15 @@ func TestPage(t *testing.T) {
 		for _, row := range strings.Split(screen(), "\n") {
 			seen[strings.Trim(row, "│ ")] = true
 		}
-		f.Turn(uitest.Key("pgdown"), 30, 12)
+		f.Turn(uitest.Key("pgdown"), 26, 10)
 	}
 	for i := range 30 {
 		assert.True(t, seen[fmt.Sprintf("line %02d", i)], i)
 	}
 	assert.Contains(t, screen(), "line 29")
 	assert.NotContains(t, screen(), "line 00")
-	f.Turn(uitest.Key("up"), 30, 12)
+	f.Turn(uitest.Key("up"), 26, 10)
 	assert.NotContains(t, screen(), "line 29")
-	f.Turn(uitest.Key("x"), 30, 12)
+	f.Turn(uitest.Key("x"), 26, 10)
 	assert.Equal(t, Editing, f.Mode)
 }

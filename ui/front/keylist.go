@@ -18,9 +18,9 @@ type keyList struct {
 const helpColumn = 28
 
 // grid is how many keys stand in a column of the list, and in how many columns, in a
-// frame of w by h.
+// room of w by h.
 func (l *keyList) grid(w, h int) (rows, columns int) {
-	return max(1, h-3), max(1, (w-4)/helpColumn)
+	return max(1, h-1), max(1, w/helpColumn)
 }
 
 // turn scrolls the list; false where the key closes it.
@@ -41,7 +41,7 @@ func (l *keyList) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
 // draw lists every key.
 func (l *keyList) draw(frame cells.Area, k *keys.Map) {
 	in := draw.Titled(frame, "Keys")
-	rows, columns := l.grid(frame.Size())
+	rows, columns := l.grid(in.Size())
 	all := k.All()
 	all = all[min(l.top, len(all)):]
 	for i, b := range all[:min(len(all), rows*columns)] {

@@ -48,10 +48,10 @@ func (p *Page) lines(w int) []paragraph {
 	return lines
 }
 
-// turn scrolls the page, whose frame is w by h; false where the key closes it.
+// turn scrolls the page, which has w by h; false where the key closes it.
 func (p *Page) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
-	rows := max(1, h-3)
-	last := max(0, len(p.lines(w-4))-rows)
+	rows := max(1, h-1)
+	last := max(0, len(p.lines(w))-rows)
 	by, stays := 0, true
 	switch {
 	case key.Matches(msg, k.Up):

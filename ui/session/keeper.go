@@ -128,9 +128,9 @@ func (s *Session) WriteCopy() tea.Cmd {
 	})
 }
 
-// IsGone notes that there is nothing of the text on the disk, where its file is the
+// NoteGone notes that there is nothing of the text on the disk, where its file is the
 // one that is gone.
-func (s *Session) IsGone(path string) bool {
+func (s *Session) NoteGone(path string) bool {
 	if path == "" || path != s.Path {
 		return false
 	}

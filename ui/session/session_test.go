@@ -160,8 +160,8 @@ func TestSaving(t *testing.T) {
 	assert.Equal(t, s.Text(), string(text))
 
 	require.NoError(t, os.Remove(path))
-	assert.False(t, s.IsGone(path+"2"), "another file")
-	assert.True(t, s.IsGone(path))
+	assert.False(t, s.NoteGone(path+"2"), "another file")
+	assert.True(t, s.NoteGone(path))
 	assert.True(t, s.Unsaved(), "it is nowhere")
 	anew := s.Save(nil)().(SavedMsg)
 	require.NoError(t, anew.Err)
