@@ -39,32 +39,28 @@ type kits struct {
 func newKits(s *session.Session, front *front.Front, say *notice.Notice, keys *keys.Map, make factory) *kits {
 	k := &kits{s: s, front: front, say: say, keys: keys, make: make}
 	k.made = jobs.New[*model.Document](k.told, k.ended)
+	s.OnMove(k.made.Keep)
 	return k
 }
 
 // begin begins to make them, or shows what came of them.
 func (k *kits) begin() tea.Cmd {
-	doc := k.s.Doc
-	k.heed()
 	switch {
 	case k.s.Stale() || k.s.Report == nil:
 		k.say.Say("No kits can be made until every value can be read: " + k.s.ToMend() + ".")
 		return nil
 	case k.made.Running() != nil:
 		return nil
-	case k.made.Of() == doc:
+	case k.made.Of() == k.s.Doc:
 		k.front.Open(yieldPage(k.made.Got()))
 		return nil
 	}
 	k.told(0)
 	build := k.s.Report.Build
-	return k.made.Start(doc, func(ctx context.Context, tell func(int)) (*spread.Yield, error) {
+	return k.made.Start(k.s.Doc, func(ctx context.Context, tell func(int)) (*spread.Yield, error) {
 		return k.make(ctx, build, kitsMade, kitsSeed, tell)
 	})
 }
-
-// heed ends the making where the document has moved on.
-func (k *kits) heed() { k.made.Keep(k.s.Doc) }
 
 // told says how many kits are made.
 func (k *kits) told(done int) {
@@ -88,7 +84,6 @@ func (k *kits) ended(y *spread.Yield, err error) {
 
 // end ends the making, and says so; false where nothing is made.
 func (k *kits) end() bool {
-	k.heed()
 	if !k.made.Cancel() {
 		return false
 	}

@@ -7,7 +7,8 @@
 // work, and App brings what comes of it back as a Msg. Draw from Got, and look at Of
 // where an older outcome must not pass for the present one. Work that was asked for
 // with another key is dropped by Seek, Start and Keep, whatever it brings later; its
-// context is cancelled. Work that tells how far it is calls tell.
+// context is cancelled. A job of the document that is started at a key has its Keep given
+// to Session.OnMove. Work that tells how far it is calls tell.
 //
 // A job's work runs on a goroutine of its own: it may read what never changes, such as
 // a document or a report, and touches no part of the dashboard.

@@ -36,6 +36,7 @@ type Session struct {
 	Report *report.Report // of the last text without problems; nil if none was
 	Base   *report.Report // before the last edit
 	advice *jobs.Job[*report.Report, *report.Report]
+	moved  []func(now *model.Document)
 }
 
 // A Start is what a session begins with.
@@ -87,7 +88,14 @@ func (s *Session) Show(d *model.Document) {
 		s.Report = r
 	}
 	s.ShowHand(s.Hand)
+	for _, do := range s.moved {
+		do(d)
+	}
 }
+
+// OnMove has something done whenever a document takes the place of another: the Keep of a
+// job drops what goes on for the former one.
+func (s *Session) OnMove(do func(now *model.Document)) { s.moved = append(s.moved, do) }
 
 // ShowHand brings a hand into view, or the last where there are fewer.
 func (s *Session) ShowHand(hand int) {

@@ -86,8 +86,8 @@ func (p *preview) start() {
 	p.moving = p.s.Report.Build
 }
 
-// Heed begins the needle's motion anew where the build has changed.
-func (p *preview) Heed() {
+// heed begins the needle's motion anew where the build has changed.
+func (p *preview) heed(*model.Document) {
 	if p.pace == racing && p.s.Report != nil && p.s.Report.Build != p.moving {
 		p.start()
 	}

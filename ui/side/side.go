@@ -31,13 +31,15 @@ type Side struct {
 // New returns the side of a session, with the needle at a time of day in seconds. What it
 // shows depends on the open pane of the form, and on what is open in front of it.
 func New(s *session.Session, form *form.Form, front *front.Front, say *notice.Notice, keys *keys.Map, seconds int) *Side {
-	return &Side{
+	d := &Side{
 		s: s, form: form, front: front, keys: keys,
 		Preview: &preview{s: s, say: say, keys: keys, Seconds: seconds},
 		Results: &results{s: s, keys: keys},
 		Views:   newViews(s, say, keys),
 		Look:    newLook(s),
 	}
+	s.OnMove(d.Preview.heed)
+	return d
 }
 
 // Mends is what a key takes over of the error budget in view; nil where there is
