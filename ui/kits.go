@@ -36,8 +36,8 @@ type kits struct {
 	made *jobs.Job[*model.Document, *spread.Yield]
 }
 
-func newKits(s *session.Session, front *front.Front, say *notice.Notice, keys *keys.Map, make factory) *kits {
-	k := &kits{s: s, front: front, say: say, keys: keys, make: make}
+func newKits(s *session.Session, front *front.Front, say *notice.Notice, keys *keys.Map, f factory) *kits {
+	k := &kits{s: s, front: front, say: say, keys: keys, make: f}
 	k.made = jobs.New[*model.Document](k.told, k.ended)
 	s.OnMove(k.made.Keep)
 	return k
@@ -56,9 +56,9 @@ func (k *kits) begin() tea.Cmd {
 		return nil
 	}
 	k.told(0)
-	build := k.s.Report.Build
+	produce, build := k.make, k.s.Report.Build
 	return k.made.Start(k.s.Doc, func(ctx context.Context, tell func(int)) (*spread.Yield, error) {
-		return k.make(ctx, build, kitsMade, kitsSeed, tell)
+		return produce(ctx, build, kitsMade, kitsSeed, tell)
 	})
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -104,6 +105,18 @@ func TestAdvice(t *testing.T) {
 	s.Show(s.with(t, "660"))
 	s.AdviseNow()
 	assert.True(t, s.Report.IsAdvised())
+}
+
+// A failure of the program while it is worked out is said, and not met again at every key.
+func TestAdviceThatFails(t *testing.T) {
+	say := &notice.Notice{}
+	s := New(Start{Text: modeltest.Example("school-store")}, say)
+	require.NotNil(t, s.SeekAdvice())
+	s.advice.Running().Ended(nil, errors.New("no advice today")).Take()
+	assert.Equal(t, notice.Failed, say.Tone)
+	assert.Contains(t, say.Text, "no advice today")
+	assert.False(t, s.Report.IsAdvised())
+	assert.Nil(t, s.SeekAdvice())
 }
 
 // A writing that was asked for before a removal does nothing after it.
