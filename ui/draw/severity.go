@@ -7,6 +7,6 @@ import (
 
 // signs mark a finding's severity without colour.
 var (
-	Signs          = map[judge.Severity]string{judge.Note: "·", judge.Caution: "!", judge.Fault: "✗"}
-	SeverityStyles = map[judge.Severity]cells.Style{judge.Note: Note, judge.Caution: Caution, judge.Fault: Fault}
+	Signs          = map[judge.Severity]string{judge.Note: "·", judge.Warning: "!", judge.Fault: "✗"}
+	SeverityStyles = map[judge.Severity]cells.Style{judge.Note: Note, judge.Warning: Caution, judge.Fault: Fault}
 )

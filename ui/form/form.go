@@ -33,7 +33,7 @@ type Form struct {
 	}
 	cautions struct { // found last
 		of  cautionsOf
-		all []judge.Danger
+		all []judge.Caution
 	}
 }
 
