@@ -18,6 +18,7 @@ type keeper struct {
 	armed  bool // a copy will be written within keepDelay
 	turn   int  // of the last command given
 	turns  *turns
+	taken  []file.Copy // that were taken up: their work is in the copy from then on
 }
 
 // turns lets the keeper's commands, which run beside each other, take effect in
@@ -53,7 +54,7 @@ type KeptMsg struct {
 // of makes the copy that of another build.
 func (k *keeper) of(path string) {
 	if k.folder != "" {
-		k.copy, k.turn, k.turns = file.RecoveryFor(k.folder, path), 0, new(turns)
+		k.copy, k.turn, k.turns, k.taken = file.RecoveryFor(k.folder, path), 0, new(turns), nil
 	}
 }
 
@@ -75,8 +76,29 @@ func (k *keeper) do(what func(file.Recovery) error) tea.Cmd {
 	}
 }
 
-// remove takes the copy away, as its build is saved or given up.
-func (k *keeper) remove() tea.Cmd { return k.do(file.Recovery.Remove) }
+// remove takes the copy away, as its build is saved or given up, and those that were
+// taken up.
+func (k *keeper) remove() tea.Cmd {
+	taken := k.taken
+	return k.do(func(r file.Recovery) error {
+		err := r.Remove()
+		for _, c := range taken {
+			err = errors.Join(err, c.Remove())
+		}
+		return err
+	})
+}
+
+// takeUp is the command that puts a copy of earlier work in place of the own one.
+func (k *keeper) takeUp(c file.Copy) tea.Cmd {
+	k.taken = append(k.taken, c)
+	return k.do(func(r file.Recovery) error {
+		if err := r.Write(c.Text); err != nil {
+			return err
+		}
+		return c.Remove()
+	})
+}
 
 // arm has a copy written a while after a change of the text.
 func (k *keeper) arm() tea.Cmd {
@@ -156,10 +178,5 @@ func (s *Session) Rescue() (kept bool, err error) {
 func (s *Session) TakeUp(c file.Copy) tea.Cmd {
 	s.Undo = append(s.Undo, s.Doc.Text)
 	s.Show(s.Doc.Reopen(c.Text))
-	return s.keep.do(func(r file.Recovery) error {
-		if err := r.Write(c.Text); err != nil {
-			return err
-		}
-		return c.Remove()
-	})
+	return s.keep.takeUp(c)
 }

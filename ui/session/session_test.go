@@ -2,8 +2,10 @@ package session
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -143,6 +145,29 @@ func TestRecoveryInOrder(t *testing.T) {
 	copies, err := os.ReadDir(folder)
 	require.NoError(t, err)
 	assert.Len(t, copies, 1)
+}
+
+// Work that was taken up is offered to no one any more once it is saved, though saving was
+// quicker than what moves its copy.
+func TestTakenUpAndSaved(t *testing.T) {
+	folder, path := filepath.Join(t.TempDir(), "keep"), filepath.Join(t.TempDir(), "hall.toml")
+	require.NoError(t, file.RecoveryFor(folder, path).Write("title = \"found\"\n"))
+	left, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	require.Len(t, left, 1)
+	ended := strings.Replace(left[0].Name(), fmt.Sprintf("-%d-", os.Getpid()), "-2147483647-", 1) // of a program that runs no more
+	require.NoError(t, os.Rename(filepath.Join(folder, left[0].Name()), filepath.Join(folder, ended)))
+	found, err := file.RecoveryFor(folder, path).Offer("")
+	require.NoError(t, err)
+	require.Len(t, found, 1)
+
+	s := New(Start{Path: path, Text: "", Copies: folder}, &notice.Notice{})
+	late := s.TakeUp(found[0])
+	s.WasSaved(s.Save(nil)().(SavedMsg))()
+	late()
+	left, err = os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Empty(t, left)
 }
 
 // Saving makes the text the one on the disk; a file that is gone is written anew, and one
