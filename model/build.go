@@ -57,7 +57,8 @@ type Meter struct {
 	Table                                     []calc.Point
 	Inductance, Period, Overshoot, Damping    quantity.Value
 	MovementTempco, Internal                  quantity.Value
-	InternalKind, InCircuit, Origin, Diodes   string
+	InternalKind, InCircuit, Origin, Removed  string
+	Diodes                                    string
 	Overload                                  quantity.Value
 	ZeroOffset, Stick, Stop                   quantity.Value
 	PositionFor, Position, PanelFor, Panel    string

@@ -39,6 +39,7 @@ type Field struct {
 	Must    bool          // it must be given
 	Usual   [2]string     // least and most that are usual; "": all that is allowed
 	Beyond  string        // what a value beyond that means
+	TooMuch string        // what to do where a value is above Most; "": check the prefix
 	Help    string        // what it is
 	Measure string        // how to find it on the bench; "" where that says nothing
 	Series  calc.Series   // of preferred numbers, of parts that are bought; nil: any value

@@ -9,6 +9,7 @@ import (
 var fieldsOfFilter = []Field{
 	{Path: "rail.voltage", Pane: FilterPane, Group: "Rail", Label: "Rail", Unit: quantity.Volts, Least: "1 V", Most: "24 V", Must: true, New: "5 V ±1 %",
 		Usual: [2]string{"1.8 V", "5.5 V"}, Beyond: "above, a controller needs a driver stage for the meter; below, hardly one runs",
+		TooMuch: "never from the mains: take cells, or a certified, isolated supply of low voltage",
 		Help:    "What a high pin delivers.",
 		Measure: "At the controller's supply pin, awake, lamps on.",
 		place:   one(func(b *Build) any { return &b.Rail.Voltage })},

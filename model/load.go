@@ -132,7 +132,7 @@ func (r *reader) quantity(f *Field, v *value, to *quantity.Value) {
 	case q.Number < f.low:
 		r.problem(f, v, "too small", remedyForRange(f))
 	case q.Number > f.high:
-		r.problem(f, v, "too large", remedyForRange(f))
+		r.problem(f, v, "too large", cmp.Or(f.TooMuch, remedyForRange(f)))
 	case f.low == 0 && 0 < q.Number && q.Number < f.high*leastShare:
 		r.problem(f, v, "next to nothing, yet not 0", "write 0, or check the prefix")
 	case f.low > 0 && q.Low() <= 0:

@@ -205,3 +205,14 @@ func TestUnknownPlaces(t *testing.T) {
 		assert.Contains(t, found, want, text)
 	}
 }
+
+// A rail that is no low voltage is not taken for a slip of the prefix. Common practice, no source.
+func TestNoRailFromTheMains(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	for _, volts := range []string{"24.1 V", "48 V", "230 V"} {
+		said := messages(Open(with(t, text, "rail.voltage", volts)).Problems)
+		require.Len(t, said, 1, volts)
+		assert.Contains(t, said[0], "allowed: 1 V to 24 V; never from the mains: ")
+		assert.NotContains(t, said[0], "prefix")
+	}
+}

@@ -185,8 +185,12 @@ var meterCases = []ruleCase{
 	both("scale_class", Note, "hand.hours.meter.class", "0.417 %", "0.416 %", "hand.hours.correct", "none"), // a code is 0.41667 %
 	both("scale_class", Note, "hand.hours.correct", "none", "codes", "hand.hours.meter.class", "2.5 %"),
 	both("scale_class", Note, "hand.hours.correct", "none", "dial", "hand.hours.meter.class", "2.5 %"),
-	both("origin", Warning, "hand.hours.meter.origin", "mains", "salvaged"),
-	both("origin", Warning, "hand.hours.meter.origin", "high voltage", "new"),
+	both("origin", Fault, "hand.hours.meter.origin", "mains", "salvaged"),
+	both("origin", Fault, "hand.hours.meter.origin", "high voltage", "new"),
+	both("origin", Fault, "hand.hours.meter.removed", "", "yes", "hand.hours.meter.origin", "mains"),
+	both("origin", Fault, "hand.hours.meter.removed", "unknown", "yes", "hand.hours.meter.origin", "high voltage"),
+	both("origin", Warning, "hand.hours.meter.origin", "vehicle", "military"),
+	both("origin", Warning, "hand.hours.meter.removed", "no", "yes", "hand.hours.meter.origin", "vehicle"),
 }
 
 var (

@@ -223,12 +223,29 @@ var needleRules = []rule{
 		advice: always("Measure the scale at some codes and straighten it: worth more than more bits.")},
 	{id: "origin", field: "hand.meter.origin",
 		figure: func(s subject) float64 {
-			o := s.meter().Origin
-			return holds(o == "mains" || o == "high voltage")
+			_, judged := setsOf[s.meter().Origin]
+			return holds(judged && s.meter().Removed != "yes")
 		},
-		limits: at(never, half, never),
+		limits: func(s subject) limits {
+			if s.meter().Origin == "vehicle" {
+				return limits{never, half, never, false}
+			}
+			return limits{never, never, half, false}
+		},
 		says: func(s subject, _ string) string {
-			return "It comes out of " + map[string]string{"mains": "mains", "high voltage": "high-voltage"}[s.meter().Origin] + " equipment, which may hold a charge for days."
+			return "It is not said to be out of its set: " + setsOf[s.meter().Origin].danger + "."
 		},
-		advice: always("Only a meter that is out already, with no capacitor in its case. The set itself is for licensed practice.")},
+		advice: func(s subject) string { return setsOf[s.meter().Origin].advice },
+		mends:  func(s subject) (string, int) { return "hand.meter.removed", s.i }},
 }
+
+// setsOf are the sets a meter may still be part of that can hurt who takes it out,
+// by its origin: why, and what to do.
+var setsOf = map[string]struct{ danger, advice string }{
+	"mains":        {"mains equipment kills, and unplugged may hold a charge for days", leaveTheSet},
+	"high voltage": {"high-voltage equipment kills, and unplugged may hold a charge for days", leaveTheSet},
+	"vehicle": {"a vehicle's battery burns who shorts it, and its airbags can fire",
+		"Battery disconnected, the airbag's circuits left alone; the rest is for licensed practice. Then say that it is out."},
+}
+
+const leaveTheSet = "Only a meter that is out already, nothing on its terminals, no capacitor in its case: say so once it is. The set itself is for licensed practice and local codes."
