@@ -78,6 +78,51 @@ func (s subject) leak() float64 {
 	return s.minutes() * circuit.ElectrolyticLeak / s.circuit().FullScale
 }
 
+// uneven is by how much a scale that nothing straightens puts the hand wrong at its
+// worst place, min; NaN where it is even, or straightened.
+func (s subject) uneven() float64 {
+	law := &s.circuit().Law
+	if s.b.Hands[s.i].Correct != "none" || law.Kind == calc.Linear {
+		return math.NaN()
+	}
+	most := 0.0
+	if law.Kind == calc.Square {
+		most = 0.25 // at half the current
+	}
+	for _, p := range law.Points {
+		most = max(most, math.Abs(p.Scale-p.Current))
+	}
+	return s.minutes() * most
+}
+
+// What is usual across a moving coil at full scale, V. Common practice, no source.
+const leastCoilVoltage, mostCoilVoltage = 0.02, 0.5
+
+// slipText names the slip that most likely puts the coil's voltage beyond what is
+// usual: the least power of ten that brings it back, in the coil where that itself is
+// not usual, else in the full-scale current.
+func (s subject) slipText() string {
+	coil, fullScale := s.meter().Coil.Number, s.meter().FullScale.Number
+	step, or := 0.1, "Or the coil was measured with its multiplier: that is found inside, not of the coil."
+	if coil*fullScale < leastCoilVoltage {
+		step, or = 10, "Or a shunt is inside: then the coil alone was not measured."
+	}
+	by, n := step, 1
+	for v := coil * fullScale * by; (v < leastCoilVoltage || v > mostCoilVoltage) && n < len(folds)-1; v *= step {
+		by, n = by*step, n+1
+	}
+	slipped, unit := "full scale ", quantity.Microamperes
+	typed, meant := fullScale, fullScale*by
+	if least, most := model.Builds.Field("hand.meter.coil").UsualRange(); (coil < least || coil > most) && coil*by >= least && coil*by <= most {
+		slipped, unit, typed, meant = "a coil of ", quantity.Ohms, coil, coil*by
+	}
+	return "Likely a " + folds[n] + " slip: " + slipped + show(meant, unit) + " in place of " + show(typed, unit) +
+		" would make " + show(coil*fullScale*by, quantity.Volts) + ". " + or
+}
+
+// folds are the powers of ten in words.
+var folds = []string{"", "tenfold", "hundredfold", "thousandfold", "ten-thousandfold", "hundred-thousandfold", "millionfold"}
+
 // ratingFor is the smallest usual rating of resistors that is twice a power, W.
 // Common practice, no source.
 func ratingFor(power float64) string {

@@ -182,9 +182,16 @@ var meterCases = []ruleCase{
 	both("temperature_error", Warning, "hand.hours.meter.movement_tempco", "-2646 ppm/K", "-2645 ppm/K", noCopper...),
 	// At 500 ppm/K it is a code from 7.716 K on, below 29 °C.
 	both("temperature_error", Note, "rail.trimmed_at", "21.2 °C", "21.3 °C", and(noCopper, []string{"hand.hours.meter.movement_tempco", "500 ppm/K"})...),
-	both("scale_class", Note, "hand.hours.meter.class", "0.417 %", "0.416 %", "hand.hours.correct", "none"), // a code is 0.41667 %
-	both("scale_class", Note, "hand.hours.correct", "none", "codes", "hand.hours.meter.class", "2.5 %"),
-	both("scale_class", Note, "hand.hours.correct", "none", "dial", "hand.hours.meter.class", "2.5 %"),
+	both("scale_class", Note, "hand.hours.meter.class", "0.417 %", "0.416 %", "hand.hours.meter.law", "linear"), // a code is 0.41667 %
+	both("scale_class", Note, "hand.hours.meter.law", "square", "table", "hand.hours.meter.class", "2.5 %"),
+	// Half a code and one of 240 are 0.20833 and 0.41667 %.
+	both("uneven_scale", Warning, "hand.hours.meter.table", halfAt("50.209 %"), halfAt("50.208 %"), "hand.hours.correct", "none"),
+	both("uneven_scale", Fault, "hand.hours.meter.table", halfAt("49.583 %"), halfAt("49.584 %"), "hand.hours.correct", "none"),
+	both("uneven_scale", Fault, "hand.hours.correct", "none", "dial", "hand.hours.meter.law", "square"),
+	both("uneven_scale", Fault, "hand.hours.correct", "none", "codes", "hand.hours.meter.law", "square"),
+	// 20 and 500 mV over 920 Ω: 21.739 and 543.48 µA.
+	both("coil_voltage", Warning, "hand.hours.meter.full_scale", "21.7 µA", "21.8 µA"),
+	both("coil_voltage", Warning, "hand.hours.meter.full_scale", "544 µA", "543 µA"),
 	both("origin", Fault, "hand.hours.meter.origin", "mains", "salvaged"),
 	both("origin", Fault, "hand.hours.meter.origin", "high voltage", "new"),
 	both("origin", Fault, "hand.hours.meter.removed", "", "yes", "hand.hours.meter.origin", "mains"),

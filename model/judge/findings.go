@@ -29,19 +29,22 @@ func (f Finding) String() string {
 	return f.Severity.String() + ": " + f.About + ": " + f.Text
 }
 
-// gradeAll judges a solved build by every rule, the worst first, in the order of
-// the table where they are alike.
+// gradeAll judges a solved build by every rule, the worst first: by severity, then by
+// what comes of it, in the order of the table where they are alike.
 func gradeAll(b *model.Build, p *circuit.Plan) []graded {
 	var found []graded
 	for k := range rules {
 		r := &rules[k]
 		for i := range r.count(b) {
-			if severity, x := r.grade(subject{b, p, i}); severity > Sound {
-				found = append(found, graded{r, i, severity, x})
+			s := subject{b, p, i}
+			if severity, x := r.grade(s); severity > Sound {
+				found = append(found, graded{r, i, severity, r.harm(s, x), x})
 			}
 		}
 	}
-	slices.SortStableFunc(found, func(a, b graded) int { return cmp.Compare(b.severity, a.severity) })
+	slices.SortStableFunc(found, func(a, b graded) int {
+		return cmp.Or(cmp.Compare(b.severity, a.severity), cmp.Compare(b.harm, a.harm))
+	})
 	return found
 }
 

@@ -1,6 +1,8 @@
 package judge
 
 import (
+	"strings"
+
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
@@ -44,9 +46,13 @@ var handRules = []rule{
 		}},
 	{id: "full_scale_reached", field: "hand.drive.fixed", called: "full scale", unit: quantity.Percent, part: "series",
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.FullScaleReached }), off: from(1), limits: at(never, 0.01, 0.03),
-		says: func(_ subject, x string) string {
+		says: func(s subject, x string) string {
+			if text := s.strainText(s.hand().FullScaleReached); text != "" {
+				return "At the top code " + text + "."
+			}
 			return "At the top code the needle gets " + x + " of its full-scale current."
 		},
+		does: subject.strain,
 		advice: func(s subject) string {
 			if needed := s.hand().SeriesNeeded; needed >= 0 {
 				return "It takes " + show(needed, quantity.Ohms) + " in series, trimmer included."
@@ -63,15 +69,22 @@ var handRules = []rule{
 	{id: "overload_worst", field: "hand.drive.fixed", called: "worst", unit: quantity.Times, part: "series",
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.OverloadWorst }),
 		limits: func(s subject) limits { return limits{1, s.meter().Overload.Number, 2, false} },
-		says: func(_ subject, x string) string {
+		says: func(s subject, x string) string {
+			if text := s.strainText(s.hand().OverloadWorst); text != "" {
+				return "Pin stuck high, trimmer at zero, " + text + "."
+			}
 			return "Pin stuck high, trimmer at zero: " + x + " times full scale."
 		},
-		advice: always("Set the trimmer to its maximum before the first power-up; a larger fixed resistor with a smaller trimmer protects the coil for good.")},
+		does: subject.strain,
+		advice: func(s subject) string {
+			return strings.TrimSpace(s.diodesText() + " Set the trimmer to its maximum before the first power-up; a larger fixed resistor with a smaller trimmer protects the coil for good.")
+		}},
 	{id: "inside", field: "hand.meter.in_circuit", called: "full scale", unit: quantity.Percent,
 		figure: func(s subject) float64 { return s.reachedWithInside() }, off: from(1), limits: insideLimits,
 		says: func(s subject, x string) string {
 			return "The " + s.meter().InternalKind + " inside is still connected: the needle gets " + x + " of its full-scale current."
 		},
+		does: subject.strain,
 		advice: func(s subject) string {
 			h := s.hand()
 			return "Take it out. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
@@ -79,13 +92,21 @@ var handRules = []rule{
 		offer: func(s subject) []model.Change {
 			return []model.Change{{Field: model.Builds.Field("hand.meter.in_circuit"), Index: s.i, Text: "no"}}
 		}},
-	{id: "pin_mean_current", field: "hand.meter.full_scale", unit: quantity.Percent, part: "series",
+	{id: "coil_voltage", field: "hand.meter.full_scale", unit: quantity.Volts, does: doing(breaks),
+		figure: func(s subject) float64 { return s.meter().FullScale.Number * s.meter().Coil.Number },
+		off:    func(x float64) float64 { return holds(x < leastCoilVoltage || x > mostCoilVoltage) },
+		limits: at(never, half, never),
+		says: func(_ subject, x string) string {
+			return "At full scale the coil has " + x + " across it; 20 to 500 mV is usual."
+		},
+		advice: subject.slipText},
+	{id: "pin_mean_current", field: "hand.meter.full_scale", unit: quantity.Percent, part: "series", does: doing(breaks),
 		figure: func(s subject) float64 { return s.hand().PinMeanCurrent / s.drive().PinLimit.Number }, limits: at(0.25, 0.5, 1),
 		says: func(s subject, x string) string {
 			return "At the top code the pin gives " + show(s.hand().PinMeanCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
 		},
 		advice: always("Its voltage sags and drifts well below the limit: a more sensitive meter, or a driver stage.")},
-	{id: "pin_peak_current", field: "hand.drive.stage", called: "peak", unit: quantity.Percent, part: "filter",
+	{id: "pin_peak_current", field: "hand.drive.stage", called: "peak", unit: quantity.Percent, part: "filter", does: doing(breaks),
 		figure: func(s subject) float64 { return s.hand().PinPeakCurrent / s.drive().PinLimit.Number }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {
 			return "Into the empty capacitor the pin gives " + show(s.hand().PinPeakCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
@@ -103,7 +124,7 @@ var handRules = []rule{
 			return "Copper is " + x + " of the chain: 10 K move full scale by " + quantity.DialTime(0.0393*s.hand().CoilShare*s.minutes()) + "."
 		},
 		advice: always("A higher rail with more series resistance swamps it.")},
-	{id: "resistor_power", field: "hand.drive.resistor_rating", called: "heat", unit: quantity.Percent,
+	{id: "resistor_power", field: "hand.drive.resistor_rating", called: "heat", unit: quantity.Percent, does: doing(breaks),
 		figure: func(s subject) float64 { return s.hand().ResistorPower / s.drive().ResistorRating.Number }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {
 			return "A resistor turns " + show(s.hand().ResistorPower, quantity.Milliwatts) + " to heat, " + x + " of what it stands."
@@ -112,7 +133,7 @@ var handRules = []rule{
 		offer: func(s subject) []model.Change {
 			return []model.Change{{Field: model.Builds.Field("hand.drive.resistor_rating"), Index: s.i, Text: ratingFor(s.hand().ResistorPower)}}
 		}},
-	{id: "trimmer_power", field: "hand.drive.trimmer", called: "heat", unit: quantity.Percent, part: "series",
+	{id: "trimmer_power", field: "hand.drive.trimmer", called: "heat", unit: quantity.Percent, part: "series", does: doing(breaks),
 		figure: func(s subject) float64 { return s.hand().TrimmerPower / s.drive().ResistorRating.Number }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {
 			return "The trimmer's current is for " + show(s.hand().TrimmerPower, quantity.Milliwatts) + " over its whole track, " + x + " of what it stands."

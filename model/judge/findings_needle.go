@@ -82,7 +82,7 @@ var needleRules = []rule{
 			return "An electrolytic leaks 1 to 3 µA, less with time: up to " + x + " on this meter."
 		},
 		advice: always("A film or ceramic capacitor.")},
-	{id: "capacitor_voltage", field: "hand.drive.capacitor_rating", called: "reserve", unit: quantity.Times,
+	{id: "capacitor_voltage", field: "hand.drive.capacitor_rating", called: "reserve", unit: quantity.Times, does: doing(breaks),
 		figure: func(s subject) float64 { return s.drive().CapacitorRating.Number / s.circuit().MostRail },
 		limits: atLeast(never, 1.5, 1),
 		says: func(s subject, x string) string {
@@ -119,7 +119,7 @@ var needleRules = []rule{
 		says: func(s subject, x string) string {
 			return "The diodes across the coil leak " + show(s.hand().DiodeLeak, quantity.Microamperes) + " at full scale and bend it by " + x + "."
 		},
-		advice: always("They suit a coil below 0.2 V at full scale; else the fixed resistor alone protects it."),
+		advice: func(s subject) string { return s.diodesText() },
 		offer: func(s subject) []model.Change {
 			return []model.Change{{Field: model.Builds.Field("hand.meter.diodes"), Index: s.i, Text: "none"}}
 		}},
@@ -209,9 +209,22 @@ var needleRules = []rule{
 			return "One code is " + x + "; the smallest mark is " + quantity.DialTime(s.b.Hands[s.i].SmallestMark()) + "."
 		},
 		advice: always("More codes, or a coarser dial.")},
+	{id: "uneven_scale", field: "hand.correct", called: "wrong by", unit: quantity.Minutes,
+		figure: func(s subject) float64 { return s.uneven() },
+		limits: func(s subject) limits { return limits{never, s.hand().Step / 2, s.hand().Step, false} },
+		says: func(_ subject, x string) string {
+			return "The scale is not even and nothing straightens it: the hand is up to " + x + " wrong."
+		},
+		advice: func(s subject) string {
+			if s.meter().Law == "square" {
+				return "The square is a guess: measure the scale at some codes; then a table of codes in the firmware straightens it, or a dial drawn to the needle."
+			}
+			return "A table of codes in the firmware straightens it, or a dial drawn to the needle."
+		},
+		offer: func(s subject) []model.Change { return []model.Change{s.change("hand.correct", "codes")} }},
 	{id: "scale_class", field: "hand.meter.class", unit: quantity.Minutes,
 		figure: func(s subject) float64 {
-			if s.b.Hands[s.i].Correct != "none" {
+			if s.meter().Law == "table" { // the scale was measured
 				return math.NaN()
 			}
 			return s.meter().Class.Number * s.minutes()
@@ -221,7 +234,7 @@ var needleRules = []rule{
 			return "Class " + show(s.meter().Class.Number, quantity.Percent) + " alone is ±" + x + ", more than a code."
 		},
 		advice: always("Measure the scale at some codes and straighten it: worth more than more bits.")},
-	{id: "origin", field: "hand.meter.origin",
+	{id: "origin", field: "hand.meter.origin", does: doing(hurts),
 		figure: func(s subject) float64 {
 			_, judged := setsOf[s.meter().Origin]
 			return holds(judged && s.meter().Removed != "yes")

@@ -10,7 +10,7 @@ import (
 
 // supplyRules judge what the whole clock has once: rail, converter, cells.
 var supplyRules = []rule{
-	{id: "rail_maximum", field: "rail.maximum", called: "most", unit: quantity.Volts, part: "supply", offer: subject.fewerCells,
+	{id: "rail_maximum", field: "rail.maximum", called: "most", unit: quantity.Volts, part: "supply", offer: subject.fewerCells, does: doing(breaks),
 		figure: func(s subject) float64 { return circuit.MostRail(s.b) },
 		limits: func(s subject) limits { return limits{never, never, s.b.Rail.Maximum.Number, false} },
 		says: func(s subject, x string) string {
@@ -60,7 +60,7 @@ var supplyRules = []rule{
 			return "The rail of " + x + " is near or below the controller's minimum of " + show(s.b.Load.MinimumVoltage.Number, quantity.Volts) + "."
 		},
 		advice: always("A higher rail, or a lower brown-out setting if the controller has one.")},
-	{id: "pins_together", field: "load.package_limit", called: "together", unit: quantity.Percent, part: "lamp",
+	{id: "pins_together", field: "load.package_limit", called: "together", unit: quantity.Percent, part: "lamp", does: doing(breaks),
 		figure: func(s subject) float64 { return s.p.Supply.PinsTogether / s.b.Load.PackageLimit.Number }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {
 			return "All pins together give up to " + show(s.p.Supply.PinsTogether, quantity.Milliamperes) + ", " + x + " of what the controller stands."

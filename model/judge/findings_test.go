@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -191,11 +192,46 @@ func TestFindingsWorstFirst(t *testing.T) {
 		assert.True(t, slices.ContainsFunc(j.findings, func(f Finding) bool { return f.Severity == s }), s)
 	}
 	assert.True(t, slices.IsSortedFunc(j.all, func(a, b graded) int {
-		if a.severity != b.severity {
-			return int(b.severity) - int(a.severity)
-		}
-		return rowOf(a.rule) - rowOf(b.rule)
+		return cmp.Or(cmp.Compare(b.severity, a.severity), cmp.Compare(b.harm, a.harm), cmp.Compare(rowOf(a.rule), rowOf(b.rule)))
 	}), "%v", j.findings)
+}
+
+// What burns or breaks first stands first, and says so. Derived by hand: 4.6875 V at the top code over 1250 Ω are
+// 3.75 mA, 15 times 250 µA; over 6250 Ω they are three times; two diodes leave 0.6 V across 230 mV, 2.61 times. That ten
+// times burn the coil: IEC 60051 (five seconds for an ammeter), read second-hand; that two bend the needle: common practice, no source.
+func TestWhatBurnsStandsFirst(t *testing.T) {
+	wrong := []string{ // faults of other rows, some of them before it in the table
+		"load.minimum_voltage", "5.1 V", "lamp.afternoon.forward", "5 V", "hand.hours.drive.pin_limit", "0.1 mA",
+		"hand.hours.drive.fixed", "0", "hand.hours.drive.trimmer", "0", "hand.hours.drive.capacitor", "0",
+	}
+	for _, c := range []struct {
+		stage, diodes, first string
+	}{
+		{"280 Ω", "none", "At the top code this burns the coil in seconds: 15 times full scale."},
+		{"280 Ω", "silicon", "At the top code this can bend the needle at its stop: 15 times full scale."},
+		{"5.28 kΩ", "none", "At the top code this can bend the needle at its stop: 3 times full scale."},
+	} {
+		j := judgedText(t, modeltest.With(t, caseText(t), append(wrong, "hand.hours.drive.stage", c.stage, "hand.hours.meter.diodes", c.diodes)...))
+		assert.Equal(t, c.first, j.findings[0].Text)
+		f, _ := j.find(t, "overload_worst", "hours")
+		assert.Equal(t, c.diodes == "silicon", strings.Contains(f.Advice, "Two diodes hold the coil to 0.6 V, here 2.61 times full scale: the fixed resistor protects."), f.Advice)
+	}
+	j := judgedText(t, modeltest.With(t, caseText(t), append(wrong, "hand.hours.meter.origin", "mains")...))
+	assert.Equal(t, "origin", j.findings[0].ID, "people come before the meter")
+}
+
+// The slip that is likely is named. Derived by hand: 640 Ω·500 µA are 320 mV.
+func TestCoilVoltageNamesTheSlip(t *testing.T) {
+	for _, c := range []struct{ coil, fullScale, says string }{
+		{"640 Ω", "5 mA", "Likely a tenfold slip: full scale 500 µA in place of 5.00 mA would make 320 mV. Or the coil was measured with its multiplier"},
+		{"640 Ω", "500 mA", "Likely a thousandfold slip: full scale 500 µA in place of 500 mA would make 320 mV."},
+		{"64 kΩ", "500 µA", "Likely a hundredfold slip: a coil of 640 Ω in place of 64.0 kΩ would make 320 mV."},
+		{"64 Ω", "50 µA", "Likely a tenfold slip: full scale 500 µA in place of 50.0 µA would make 32.0 mV. Or a shunt is inside"},
+		{"0.64 Ω", "500 µA", "Likely a hundredfold slip: a coil of 64.0 Ω in place of 640 mΩ would make 32.0 mV."},
+	} {
+		f, _ := judgedText(t, modeltest.With(t, caseText(t), "hand.hours.meter.coil", c.coil, "hand.hours.meter.full_scale", c.fullScale)).find(t, "coil_voltage", "hours")
+		assert.Contains(t, f.Advice, c.says)
+	}
 }
 
 // A build without any hand, lamp or button is judged too. Derived.

@@ -78,7 +78,7 @@ var lampRules = []rule{
 			return "The rail stands " + x + " above the lamp's own voltage: it stays dark, or follows every change of the rail."
 		},
 		advice: always("A higher rail, or a lamp of another colour.")},
-	{id: "lamp_current", field: "lamp.resistor", called: "current", unit: quantity.Milliamperes, part: "lamp",
+	{id: "lamp_current", field: "lamp.resistor", called: "current", unit: quantity.Milliamperes, part: "lamp", does: doing(breaks),
 		figure: func(s subject) float64 { return s.p.Lamps[s.i].Current },
 		limits: func(s subject) limits { return limits{never, 10e-3, min(20e-3, pinLimit(s.b)), false} },
 		says:   func(_ subject, x string) string { return "The lamp takes " + x + "." },
@@ -93,7 +93,7 @@ var lampRules = []rule{
 		limits: atLeast(0.3e-3, never, never),
 		says:   func(_ subject, x string) string { return "At " + x + " the lamp is dim." },
 		advice: always("A smaller resistor; 1 to 2 mA is bright.")},
-	{id: "lamp_power", field: "lamp.resistor_rating", called: "heat", unit: quantity.Percent, part: "lamp",
+	{id: "lamp_power", field: "lamp.resistor_rating", called: "heat", unit: quantity.Percent, part: "lamp", does: doing(breaks),
 		figure: func(s subject) float64 { return s.p.Lamps[s.i].Power / s.b.Lamps[s.i].ResistorRating.Number }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {
 			return "The lamp's resistor turns " + show(s.p.Lamps[s.i].Power, quantity.Milliwatts) + " to heat, " + x + " of what it stands."

@@ -90,7 +90,8 @@ func TestNewBuildOfAnyMeter(t *testing.T) {
 	for range 300 {
 		rail := rounded(2.7 * math.Pow(2, random.Float64()))
 		fullScale := rounded(30e-6 * math.Pow(2.5e-3/30e-6, random.Float64()))
-		coil := rounded(min(10e3, 5*math.Pow(rail/2/fullScale/5, random.Float64())))
+		least, most := 0.021/fullScale, min(10e3, 0.49/fullScale) // 20 to 500 mV across it
+		coil := rounded(least * math.Pow(most/least, random.Float64()))
 		_, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
 		unavoidable := map[string]bool{
 			"coil_share": coil*fullScale > 0.4*rail,

@@ -54,6 +54,7 @@ type rule struct {
 	part   string                           // id of the part whose choice may mend it
 	offer  func(s subject) []model.Change   // what else may mend it
 	mends  func(s subject) (string, int)    // the field, where it is not always the rule's own
+	does   func(s subject, x float64) harm  // what comes of it; nil: misleads
 
 	of *model.Field // of this path
 }
@@ -124,6 +125,7 @@ type graded struct {
 	rule     *rule
 	i        int
 	severity Severity
+	harm     harm
 	x        float64
 }
 
