@@ -23,7 +23,8 @@ func (s subject) travelToSpare() float64 {
 	return min(band.Low(travel), 1-band.High(travel))
 }
 
-// travelBand is the spread of the trimmer's travel over kits.
+// travelBand is the spread of the trimmer's travel over kits; what has no tolerance
+// has the usual one.
 func (s subject) travelBand() calc.Spread {
 	h, d, meter := *s.circuit(), s.drive(), s.meter()
 	travel := func() float64 { return (h.SeriesNeeded() - h.Fixed) / h.Trimmer }
@@ -33,8 +34,10 @@ func (s subject) travelBand() calc.Spread {
 		at *float64
 		v  quantity.Value
 	}{
-		{&h.Rail, s.b.Rail.Voltage}, {&h.FullScale, meter.FullScale}, {&h.Coil, meter.Coil}, {&h.Pin, d.PinResistance},
-		{&h.Stage, d.Stage}, {&h.Fixed, d.Fixed}, {&h.Trimmer, d.Trimmer},
+		{&h.Rail, asUsual(s.b.Rail.Voltage, railTolerance)}, {&h.FullScale, asUsual(meter.FullScale, readingTolerance)},
+		{&h.Coil, asUsual(meter.Coil, readingTolerance)}, {&h.Pin, asUsual(d.PinResistance, pinTolerance)},
+		{&h.Stage, asUsual(d.Stage, resistorTolerance)}, {&h.Fixed, asUsual(d.Fixed, resistorTolerance)},
+		{&h.Trimmer, asUsual(d.Trimmer, trimmerTolerance)},
 	} {
 		*input.at = input.v.High()
 		up := travel() - nominal
@@ -44,6 +47,37 @@ func (s subject) travelBand() calc.Spread {
 		band.Add(max(up, down, 0), max(-up, -down, 0))
 	}
 	return band
+}
+
+// mostRail is the most a pin can deliver, V, the rail within its usual tolerance where
+// none is given.
+func mostRail(b *model.Build) float64 { return max(circuit.MostRail(b), railHigh(b)) }
+
+// railHigh is the upper end of the rail itself, V.
+func railHigh(b *model.Build) float64 { return asUsual(b.Rail.Voltage, railTolerance).High() }
+
+// overloadWorst is the worst overload; what has no tolerance has the usual one, so that
+// who knows less is not told that less can happen.
+func (s subject) overloadWorst() float64 {
+	hand := s.b.Hands[s.i]
+	m, d := &hand.Meter, &hand.Drive
+	unsure := s.b.Rail.Voltage.Tolerance == 0
+	for _, part := range [...]struct {
+		v     *quantity.Value
+		usual float64
+	}{
+		{&m.Coil, readingTolerance}, {&m.FullScale, readingTolerance}, {&m.Internal, resistorTolerance},
+		{&d.PinResistance, pinTolerance}, {&d.Stage, resistorTolerance}, {&d.Fixed, resistorTolerance},
+	} {
+		if part.v.Tolerance == 0 && part.v.Number > 0 {
+			*part.v, unsure = asUsual(*part.v, part.usual), true
+		}
+	}
+	if !unsure {
+		return s.hand().OverloadWorst
+	}
+	h := circuit.WireHand(s.b, &hand)
+	return mostRail(s.b) / h.LeastChain / h.LeastFullScale
 }
 
 // reachedWithInside is the share of its full-scale current that the coil gets

@@ -67,13 +67,18 @@ var handRules = []rule{
 		}},
 	// 1.2 is what a meter stands for good (IEC 60051, read second-hand); 2 bends pointers when pegged.
 	{id: "overload_worst", field: "hand.drive.fixed", called: "worst", unit: quantity.Times, part: "series",
-		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.OverloadWorst }),
+		figure: func(s subject) float64 { return s.overloadWorst() },
 		limits: func(s subject) limits { return limits{1, s.meter().Overload.Number, 2, false} },
 		says: func(s subject, x string) string {
-			if text := s.strainText(s.hand().OverloadWorst); text != "" {
-				return "Pin stuck high, trimmer at zero, " + text + "."
+			worst := s.overloadWorst()
+			text := ": " + x + " times full scale"
+			if strain := s.strainText(worst); strain != "" {
+				text = ", " + strain
 			}
-			return "Pin stuck high, trimmer at zero: " + x + " times full scale."
+			if worst > s.hand().OverloadWorst {
+				text += ", with usual tolerances where none are given"
+			}
+			return "Pin stuck high, trimmer at zero" + text + "."
 		},
 		does: subject.strain,
 		advice: func(s subject) string {

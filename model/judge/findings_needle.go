@@ -83,14 +83,14 @@ var needleRules = []rule{
 		},
 		advice: always("A film or ceramic capacitor.")},
 	{id: "capacitor_voltage", field: "hand.drive.capacitor_rating", called: "reserve", unit: quantity.Times, does: doing(breaks),
-		figure: func(s subject) float64 { return s.drive().CapacitorRating.Number / s.circuit().MostRail },
+		figure: func(s subject) float64 { return s.drive().CapacitorRating.Number / mostRail(s.b) },
 		limits: atLeast(never, 1.5, 1),
 		says: func(s subject, x string) string {
-			return "With the coil's lead off the capacitor gets " + show(s.circuit().MostRail, quantity.Volts) + "; it stands " + x + " times that."
+			return "With the coil's lead off the capacitor gets " + show(mostRail(s.b), quantity.Volts) + "; it stands " + x + " times that."
 		},
 		advice: always("One for half as much again. Reversed or overdriven, an electrolytic can burst."),
 		offer: func(s subject) []model.Change {
-			return []model.Change{{Field: model.Builds.Field("hand.drive.capacitor_rating"), Index: s.i, Text: voltageFor(1.5 * s.circuit().MostRail)}}
+			return []model.Change{{Field: model.Builds.Field("hand.drive.capacitor_rating"), Index: s.i, Text: voltageFor(1.5 * mostRail(s.b))}}
 		}},
 	{id: "law_ripple", field: "hand.drive.capacitor", called: "shift", unit: quantity.Minutes, part: "filter",
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.LawRippleError }), off: math.Abs,

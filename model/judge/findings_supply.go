@@ -11,14 +11,14 @@ import (
 // supplyRules judge what the whole clock has once: rail, converter, cells.
 var supplyRules = []rule{
 	{id: "rail_maximum", field: "rail.maximum", called: "most", unit: quantity.Volts, part: "supply", offer: subject.fewerCells, does: doing(breaks),
-		figure: func(s subject) float64 { return circuit.MostRail(s.b) },
+		figure: func(s subject) float64 { return mostRail(s.b) },
 		limits: func(s subject) limits { return limits{never, never, s.b.Rail.Maximum.Number, false} },
 		says: func(s subject, x string) string {
 			return "The rail can come to " + x + "; the controller stands " + show(s.b.Rail.Maximum.Number, quantity.Volts) + "."
 		},
 		advice: func(s subject) string {
 			switch {
-			case circuit.MostRail(s.b) <= s.b.Rail.Voltage.High(): // not the cells' doing
+			case circuit.MostRail(s.b) <= railHigh(s.b): // not the cells' doing
 				return "A lower rail."
 			case s.b.Converter.Kind == "boost":
 				return "Fewer cells, or a regulator between: a step-up passes a higher input through."
@@ -26,7 +26,7 @@ var supplyRules = []rule{
 			return "Fewer cells, or a regulator between: nothing else holds the rail down."
 		},
 		mends: func(s subject) (string, int) {
-			if circuit.MostRail(s.b) > s.b.Rail.Voltage.High() {
+			if circuit.MostRail(s.b) > railHigh(s.b) {
 				return "battery.cells", 0
 			}
 			return "rail.voltage", 0

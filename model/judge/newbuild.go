@@ -7,16 +7,17 @@ import (
 )
 
 // NewBuild returns the text of a whole build from three readings as typed: the
-// coil (bare: Ω), the current for full scale (bare: µA) and the rail (bare: V).
+// coil (bare: Ω), the current for full scale (bare: µA) and the rail (bare: V); one
+// without a tolerance gets what a multimeter is good for.
 // The parts are suggested to suit them, so that as little as can be is left to be
 // found; all else is what is usual. Each such value says so in a comment. The
 // problems are those of the readings, as Read gives them; with any, nothing is
 // suggested.
 func NewBuild(coil, fullScale, rail string) (text string, problems []model.Problem) {
 	values := map[string]model.NewValue{
-		"hand.meter.coil":       {Text: coil},
-		"hand.meter.full_scale": {Text: fullScale},
-		"rail.voltage":          {Text: rail},
+		"hand.meter.coil":       read(coil, quantity.Ohms, readingTolerance),
+		"hand.meter.full_scale": read(fullScale, quantity.Microamperes, readingTolerance),
+		"rail.voltage":          read(rail, quantity.Volts, railTolerance),
 	}
 	text = model.Builds.NewText(newTables, values)
 	b, problems := model.Read(text)
@@ -28,6 +29,18 @@ func NewBuild(coil, fullScale, rail string) (text string, problems []model.Probl
 	_, problems = model.Read(text)
 	return text, problems
 }
+
+// read is a reading as typed, with a tolerance behind it where it has none.
+func read(typed string, u quantity.Unit, tolerance float64) model.NewValue {
+	within := typed + " ±" + quantity.Show(tolerance, quantity.Percent, 1)
+	if _, err := quantity.Parse(within, u); err != nil || len(within) > longestReading {
+		return model.NewValue{Text: typed} // it has one, or cannot be read
+	}
+	return model.NewValue{Text: within, Comment: "± assumed"}
+}
+
+// longestReading is how long a reading may grow by its tolerance: far less than a value takes.
+const longestReading = 50
 
 // newTables are the tables of a new build, in the order of its file.
 var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crystal", "battery", "converter", "load", "lamp"}

@@ -86,7 +86,17 @@ const (
 	resistorTolerance, trimmerTolerance        = 0.01, 0.10
 	capacitorTolerance, loadCapacitorTolerance = 0.20, 0.05
 	lampResistorTolerance                      = 0.05
+	railTolerance, pinTolerance                = 0.01, 0.30
+	readingTolerance                           = 0.02 // of an inexpensive multimeter, its last digits counted
 )
+
+// asUsual is a value with a tolerance: its own, or the usual one where it has none.
+func asUsual(v quantity.Value, tolerance float64) quantity.Value {
+	if v.Tolerance == 0 {
+		v.Tolerance, v.Share = tolerance, true
+	}
+	return v
+}
 
 // sized is a part of a size, with the tolerance of the present one, or the usual
 // one of its kind.
