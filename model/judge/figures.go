@@ -251,6 +251,22 @@ func (s subject) strandedByConverter() float64 {
 	return s.p.Battery.Stranded
 }
 
+// pastCutoff is how far below its cutoff the pack is when the converter stops, V; NaN
+// where cells feed the rail directly, or stop first. What is left of a rounding is none.
+func (s subject) pastCutoff() float64 {
+	pack := &s.p.Pack
+	if past := pack.Cutoff - pack.Supply.Drop - pack.Floor; s.p.Circuit.Battery.Present && s.b.Converter.Kind != "none" && past > 1e-9 {
+		return past
+	}
+	return math.NaN()
+}
+
+// ruinedEmpty says whether a cell that is drawn below its cutoff is spoilt: a
+// rechargeable one. Common practice, no source.
+func ruinedEmpty(cell string) bool {
+	return strings.HasPrefix(cell, "LSD NiMH") || strings.HasPrefix(cell, "Li-ion")
+}
+
 // aboveMinimum is how far the input of a step-up stands above its minimum when
 // the cells themselves have come to their end, V; NaN where that is not so, and
 // where too much charge is left then, which strandedByConverter judges.

@@ -35,6 +35,11 @@ var supplyCases = []ruleCase{
 	both("stranded", Warning, "load.minimum_voltage", "3.691 V", "3.689 V", "battery.resistance", "0", "converter.kind", "none"),
 	both("stranded", Warning, "converter.dropout", "1.152 V", "1.148 V", "battery.resistance", "0", "converter.kind", "linear", "battery.cells", "5"),
 	both("stranded", Warning, "converter.minimum_input", "3.201 V", "3.199 V", "battery.resistance", "0"), // used up at 3·1.10 V
+	// Three cells of 0.9 and of 1.0 V; a regulator holds 5 V from 5.2 V on, five cells of 1.05 V end at 5.25 V.
+	both("past_cutoff", Note, "converter.minimum_input", "2.69 V", "2.70 V"),
+	both("past_cutoff", Warning, "converter.minimum_input", "2.99 V", "3.00 V", "battery.cell", "LSD NiMH AA", "battery.cutoff", ""),
+	both("past_cutoff", Note, "battery.cutoff", "1.05 V", "1.04 V", "converter.kind", "linear", "converter.dropout", "0.2 V", "battery.cells", "5"),
+	both("past_cutoff", Note, "converter.kind", "boost", "none", "converter.minimum_input", "2.69 V"),
 	// 2·0.5·3.1 + 0.5/1.1 mA of lamps, and 0.64516 mA for the hand (public-1.json): half of all with 2.9094 mA.
 	both("lamps_share", Note, "load.controller_on", "2.90 mA", "2.92 mA", evenDischarge...),
 	// 5 V·2 µA/0.8 over 4.77 V is 2.6205 µA, and nine times that; 40 µA last 51 122 h, 5.832 a (public-1.json).

@@ -114,6 +114,18 @@ var supplyRules = []rule{
 			return "At their end the cells under load are within 0.1 V of the converter's minimum input of " + show(s.b.Converter.MinimumInput.Number, quantity.Volts) + ", or below."
 		},
 		advice: always("It may restart over and over at the end: one cell more, or a converter that starts lower.")},
+	{id: "past_cutoff", field: "load.minimum_voltage", unit: quantity.Volts,
+		figure: func(s subject) float64 { return s.pastCutoff() },
+		limits: func(s subject) limits {
+			if ruinedEmpty(s.b.Battery.Cell) {
+				return limits{never, 0, never, false}
+			}
+			return limits{0, never, never, false}
+		},
+		says: func(s subject, x string) string {
+			return "The converter goes on " + x + " below the pack's cutoff of " + show(s.p.Pack.Cutoff, quantity.Volts) + ": cells drawn empty " + map[bool]string{true: "are ruined", false: "leak"}[ruinedEmpty(s.b.Battery.Cell)] + "."
+		},
+		advice: always("Let the firmware measure the pack, stop at the cutoff and say so with a lamp; take empty cells out at once.")},
 	{id: "lamps_share", field: "load.controller_on", called: "lamps' share", unit: quantity.Percent, part: "lamp",
 		figure: func(s subject) float64 { return s.p.Battery.Awake.Lamps }, limits: at(0.5, never, never),
 		says:   func(_ subject, x string) string { return "Awake, the lamps take " + x + " of what the cells give." },

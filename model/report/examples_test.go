@@ -44,6 +44,7 @@ func TestFaultyExample(t *testing.T) {
 		"the lamps eat the cells": {
 			"fault seconds lamp_current", "caution  pins_together", "note  lamps_share", "fault  life_on",
 		},
+		"the step-up goes on past their end": {"note  past_cutoff"},
 	}
 	var want, got []string
 	for _, findings := range built {
