@@ -168,13 +168,18 @@ var needleRules = []rule{
 		},
 		limits: func(s subject) limits {
 			_, codes := worstHand(s.p, func(i int) float64 { return s.p.Minutes(i) / s.p.Hands[i].Step })
-			return limits{1 / codes, 0.03, never, false}
+			return limits{1 / codes, 0.01, never, false}
 		},
 		says: func(s subject, x string) string {
 			i, codes := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
 			return "The rail's drift of " + x + " moves full scale by " + quantity.DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
-		advice: always("The needle follows the rail one to one: a linear regulator or a reference holds it closer than a step-up board.")},
+		advice: func(s subject) string {
+			if s.b.Converter.Kind == "linear" {
+				return "The needle follows the rail one to one: a regulator with a better reference holds it closer."
+			}
+			return "The needle follows the rail one to one: a linear regulator, or a reference, holds it closer."
+		}},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
 		figure: func(s subject) float64 {
 			_, share := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].FadeError / s.p.Minutes(i) })

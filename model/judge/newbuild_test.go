@@ -35,7 +35,10 @@ func TestNewBuild(t *testing.T) {
 	assert.InDelta(t, 8685, r.Plan.Hands[0].SeriesNeeded, 1e-9)
 	assert.InDelta(t, 0.485, r.Plan.Hands[0].TrimmerTravel, 1e-12)
 	assert.InDelta(t, 12.47e-12, r.Plan.Crystal.LoadActual, 0.005e-12)
-	assert.LessOrEqual(t, r.Worst(), Note)
+	assert.LessOrEqual(t, r.Worst(), Warning)
+	for _, f := range r.Findings {
+		assert.True(t, f.Severity == Note || f.ID == "rail_drift", f) // 2 % are assumed of a step-up board
+	}
 	lines := strings.Split(text, "\n")
 	for k, line := range lines {
 		code, comment, _ := strings.Cut(line, " #")
@@ -84,7 +87,7 @@ func TestNewBuildSaysWhatItAssumes(t *testing.T) {
 }
 
 // TestNewBuildOfAnyMeter: derived; the new build of a sensible meter leaves no
-// caution but two that no part can mend: copper is more than 40 % of the whole chain
+// caution but three that no part can mend: a step-up board's assumed drift of 2 %; copper is more than 40 % of the whole chain
 // where the coil takes more than that of the rail, and the pin's assumed 50 Ω are
 // more than 3 % of it where the current is large for the rail.
 func TestNewBuildOfAnyMeter(t *testing.T) {
@@ -100,13 +103,16 @@ func TestNewBuildOfAnyMeter(t *testing.T) {
 		unavoidable := map[string]bool{
 			"coil_share": coil*fullScale > 0.4*rail,
 			"pin_share":  50*fullScale > 0.03*rail,
+			"rail_drift": true,
 		}
+		cautions := 0
 		for _, f := range r.Findings {
 			if f.Severity > Note {
 				assert.True(t, unavoidable[f.ID], "%v Ω, %v A, %v V: %v", coil, fullScale, rail, f)
+				cautions++
 			}
 		}
-		if r.Worst() <= Note {
+		if cautions <= 1 {
 			clean++
 		}
 		assert.Empty(t, r.Better)
