@@ -70,7 +70,7 @@ var fieldsOfBattery = []Field{
 		Help:  "How long the clock is awake in 24 hours.",
 		place: one(func(b *Build) any { return &b.Load.HoursOn })},
 	{Path: "load.minimum_voltage", Pane: BatteryPane, Group: "Load", Label: "Brown-out", Unit: quantity.Volts, Least: "0.7 V", Most: "6 V", Absent: "0 V", New: "2.3 V",
-		Help:  "The rail below which the controller stops.",
+		Help:  "The rail below which the controller stops: a brown-out setting is not below what the controller needs at its clock.",
 		place: one(func(b *Build) any { return &b.Load.MinimumVoltage })},
 	{Path: "load.package_limit", Pane: BatteryPane, Group: "Load", Label: "All pins' limit", Unit: quantity.Milliamperes, Least: "1 mA", Most: "10 A", Absent: "100 mA", New: "100 mA",
 		Help:  "What all pins of the controller may give together.",

@@ -34,7 +34,7 @@ var fieldsOfCrystal = []Field{
 		Help:  "The crystal's equivalent series resistance: 35 to 90 kΩ for watch crystals.",
 		place: one(func(b *Build) any { return &b.Crystal.ESR })},
 	{Path: "crystal.transconductance", Pane: CrystalPane, Group: "Oscillator", Label: "Transconductance", Unit: quantity.Microsiemens, Least: "0.1 µS", Most: "100 mS",
-		Help:  "Of the oscillator, by the controller's data sheet: 2 to 25 µS for low-power ones.",
+		Help:  "Of the oscillator, by the controller's data sheet: 2 to 25 µS for low-power ones. A stronger setting only within the crystal's drive level.",
 		place: one(func(b *Build) any { return &b.Crystal.Transconductance })},
 	{Path: "crystal.tolerance", Pane: CrystalPane, Group: "Accuracy", Label: "Tolerance ±", Unit: quantity.PPM, Least: "0 ppm", Most: "1000 ppm", Absent: "0 ppm", New: "20 ppm",
 		Help:  "How far the crystal may be off when new; 20 ppm is 1.7 s a day.",

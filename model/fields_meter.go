@@ -77,7 +77,7 @@ var fieldsOfMeter = []Field{
 		Help:  "Yes: it is out, nothing else hangs on its terminals, and no capacitor is in its case. Not known counts as no. The set itself is for licensed practice.",
 		place: inHand(func(h *Hand) any { return &h.Meter.Removed })},
 	{Path: "hand.meter.diodes", Pane: MeterPane, Group: "Meter", Label: "Diodes across it", Choices: []string{"none", "silicon"}, Absent: "none",
-		Help:  "Two small silicon diodes, one each way across the coil: they hold an overload at 0.6 V, and their leak bends the scale.",
+		Help:  "Two small silicon diodes, one each way: they hold the coil to 0.6 V, often many times full scale: the fixed resistor protects. Their leak bends the scale.",
 		place: inHand(func(h *Hand) any { return &h.Meter.Diodes })},
 	{Path: "hand.meter.period", Pane: MeterPane, Group: "Needle", Label: "Period", Unit: quantity.Seconds, Least: "0.05 s", Most: "20 s", Absent: "1 s", New: "1.0 s",
 		Help:    "Time of one full swing of the undamped needle.",

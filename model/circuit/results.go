@@ -189,7 +189,7 @@ const (
 var Results = []Result{
 	ofHand("full_scale_voltage", Reaches, "Coil at full scale", quantity.Millivolts, "I_fs·R_m", func(h *HandPlan) *float64 { return &h.FullScaleVoltage }).from(kuphaldt),
 	ofHand("top_voltage", Reaches, "Pin at top code", quantity.Volts, "U·T/N", func(h *HandPlan) *float64 { return &h.TopVoltage }).in(Reach),
-	ofHand("series_needed", Reaches, "Series needed", quantity.Ohms, "top_voltage/I_fs − R_m − R_i − R_p − R_s", func(h *HandPlan) *float64 { return &h.SeriesNeeded }).from(kuphaldt).in(Reach),
+	ofHand("series_needed", Reaches, "Series beside pin, stage", quantity.Ohms, "top_voltage/I_fs − R_m − R_i − R_p − R_s", func(h *HandPlan) *float64 { return &h.SeriesNeeded }).from(kuphaldt).in(Reach),
 	ofHand("trimmer_setting", Reaches, "Trimmer set to", quantity.Ohms, "series_needed − R_f", func(h *HandPlan) *float64 { return &h.TrimmerSetting }).in(Reach),
 	ofHand("trimmer_travel", Reaches, "Trimmer travel", quantity.Percent, "trimmer_setting/R_t", func(h *HandPlan) *float64 { return &h.TrimmerTravel }).answer(),
 	ofHand("current_trimmer_zero", Reaches, "Trimmer at zero", quantity.Microamperes, "top_voltage/(R_m + R_i + R_p + R_s + R_f)", func(h *HandPlan) *float64 { return &h.CurrentTrimmerZero }),

@@ -146,6 +146,14 @@ func TestAdviceFitsTheBuild(t *testing.T) {
 		field     string
 		says      string
 	}{
+		// What the words of a repairer are. Common practice, no source.
+		{"friction", "hours", []string{"hand.hours.meter.stick", "1 %"}, "hand.hours.meter.stick", "At one place: dust or paper, or a window that the pointer touches; everywhere: the jewels."},
+		{"brown_out", "", []string{"load.minimum_voltage", "4.9 V"}, "load.minimum_voltage", "not below what the controller needs at its clock"},
+		{"gain_margin", "", []string{"crystal.transconductance", "8 µS"}, "crystal.transconductance", "within the crystal's drive level"},
+		{"capacitor_leak", "hours", []string{"hand.hours.meter.full_scale", "299 µA"}, "hand.hours.drive.capacitor_kind", "loses capacitance under voltage and may sing"},
+		{"coil_share", "hours", []string{"hand.hours.meter.coil", "5 kΩ", "hand.hours.drive.fixed", "10 kΩ"}, "hand.hours.meter.coil_copper", "within the controller's limit"},
+		{"full_scale_reached", "hours", []string{"hand.hours.drive.setting", "0 Ω"}, "hand.hours.drive.setting", "in series beside pin and stage, trimmer included"},
+		{"past_cutoff", "", nil, "load.minimum_voltage", "Let the firmware measure the pack, stop at the cutoff"},
 		{"load_offset", "", []string{"crystal.load", "4 pF", "crystal.stray", "6 pF"}, "crystal.capacitor_in", "stray alone"},
 		{"trimmer_travel", "hours", []string{"hand.hours.meter.full_scale", "20 mA"}, "hand.hours.drive.fixed", "too little voltage"},
 		{"trimmer_travel", "hours", []string{"hand.hours.drive.fixed", "11 kΩ"}, "hand.hours.drive.fixed", "larger fixed resistor"},

@@ -11,8 +11,8 @@ var supplyCases = []ruleCase{
 	both("passes_through", Note, "converter.kind", "boost", "linear", "rail.voltage", "4.96 V"),
 	both("brown_out", Warning, "load.minimum_voltage", "4.81 V", "4.79 V"),
 	both("brown_out", Fault, "load.minimum_voltage", "5.01 V", "4.99 V"),
-	both("rail_drift", Note, "rail.drift", "0.417 %", "0.416 %"), // a code of 240 is 0.41667 %
-	both("rail_drift", Warning, "rail.drift", "1.01 %", "0.99 %"), // as full_scale_reached and fade_error
+	both("rail_drift", Note, "rail.drift", "0.417 %", "0.416 %"),                                // a code of 240 is 0.41667 %
+	both("rail_drift", Warning, "rail.drift", "1.01 %", "0.99 %"),                               // as full_scale_reached and fade_error
 	both("rail_drift", Warning, "rail.drift", "1.01 %", "0.99 %", "hand.hours.drive.top", "20"), // though a code is 5 %
 	// The rail of 5 V falls to the brown-out: 1 % and 5 %.
 	both("fade_error", Warning, "load.minimum_voltage", "4.9495 V", "4.9505 V", "converter.kind", "none"),

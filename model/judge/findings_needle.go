@@ -81,7 +81,7 @@ var needleRules = []rule{
 		says: func(_ subject, x string) string {
 			return "An electrolytic leaks 1 to 3 µA, less with time: up to " + x + " on this meter."
 		},
-		advice: always("A film or ceramic capacitor.")},
+		advice: always("A film capacitor, or a ceramic one: that loses capacitance under voltage and may sing.")},
 	{id: "capacitor_voltage", field: "hand.drive.capacitor_rating", called: "reserve", unit: quantity.Times, does: doing(breaks),
 		figure: func(s subject) float64 { return s.drive().CapacitorRating.Number / mostRail(s.b) },
 		limits: atLeast(never, 1.5, 1),
@@ -134,7 +134,7 @@ var needleRules = []rule{
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.StickError }),
 		limits: func(s subject) limits { return limits{2 * s.hand().Step, 0.02 * s.minutes(), never, false} },
 		says:   func(_ subject, x string) string { return "The needle may stick up to " + x + " from its place." },
-		advice: always("Look for dust in the gap, paper or window touching the pointer, a tilted pivot; not at one place only means the jewels.")},
+		advice: always("At one place: dust or paper, or a window that the pointer touches; everywhere: the jewels.")},
 	{id: "mounting", field: "hand.meter.panel", unit: quantity.Minutes,
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.MountingError }), limits: at(0, never, never),
 		says: func(s subject, x string) string {

@@ -59,7 +59,7 @@ var supplyRules = []rule{
 		says: func(s subject, x string) string {
 			return "The rail of " + x + " is near or below the controller's minimum of " + show(s.b.Load.MinimumVoltage.Number, quantity.Volts) + "."
 		},
-		advice: always("A higher rail, or a lower brown-out setting if the controller has one.")},
+		advice: always("A higher rail within the controller's limit, or a lower brown-out setting, not below what the controller needs at its clock.")},
 	{id: "pins_together", field: "load.package_limit", called: "together", unit: quantity.Percent, part: "lamp", does: doing(breaks),
 		figure: func(s subject) float64 { return s.p.Supply.PinsTogether / s.b.Load.PackageLimit.Number }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {

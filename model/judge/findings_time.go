@@ -47,7 +47,7 @@ var crystalRules = []rule{
 		says: func(s subject, x string) string {
 			return "The oscillator has " + x + " times the " + show(s.p.Crystal.TransconductanceCritical, quantity.Microsiemens) + " the crystal needs; 5 is safe."
 		},
-		advice: always("A crystal with a smaller load or series resistance, or a stronger oscillator setting.")},
+		advice: always("A crystal with a smaller load or series resistance, or a stronger oscillator setting within the crystal's drive level.")},
 	{id: "gain_margin", field: "crystal.transconductance",
 		figure: func(s subject) float64 {
 			return holds(!s.b.Crystal.Transconductance.Given() && !math.IsNaN(s.p.Crystal.TransconductanceCritical))
@@ -77,7 +77,7 @@ var lampRules = []rule{
 		says: func(_ subject, x string) string {
 			return "The rail stands " + x + " above the lamp's own voltage: it stays dark, or follows every change of the rail."
 		},
-		advice: always("A higher rail, or a lamp of another colour.")},
+		advice: always("A higher rail within the controller's limit, or a lamp of another colour.")},
 	{id: "lamp_current", field: "lamp.resistor", called: "current", unit: quantity.Milliamperes, part: "lamp", does: doing(breaks),
 		figure: func(s subject) float64 { return s.p.Lamps[s.i].Current },
 		limits: func(s subject) limits { return limits{never, 10e-3, min(20e-3, pinLimit(s.b)), false} },

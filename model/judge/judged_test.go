@@ -80,6 +80,9 @@ func checkFinding(t require.TestingT, text string, f Finding) {
 		}
 		require.True(t, strings.HasSuffix(words, "."), "%s: %s", f.ID, words)
 	}
+	if _, higher, advised := strings.Cut(f.Advice, "igher rail"); advised {
+		require.True(t, strings.HasPrefix(higher, " within the controller's limit"), f.Advice)
+	}
 	require.Contains(t, []Severity{Note, Warning, Fault}, f.Severity, f.ID)
 	_, problem := model.Set(text, f.Field, "1")
 	require.Nil(t, problem, "%s: %s", f.ID, f.Field)
