@@ -8,7 +8,7 @@ import (
 // fieldsOfFilter are the rows of the Filter form.
 var fieldsOfFilter = []Field{
 	{Path: "rail.voltage", Pane: FilterPane, Group: "Rail", Label: "Rail", Unit: quantity.Volts, Least: "1 V", Most: "24 V", Must: true, New: "5 V ±1 %",
-		Usual: [2]string{"1.8 V", "5.5 V"}, Beyond: "above, a controller needs a driver stage for the meter; below, hardly one runs",
+		Usual: [2]string{"1.8 V", "5.5 V"}, Beyond: "above, most controllers are destroyed: a driver stage carries the meter; below, hardly one runs",
 		TooMuch: "never from the mains: take cells, or a certified, isolated supply of low voltage",
 		Help:    "What a high pin delivers.",
 		Measure: "At the controller's supply pin, awake, lamps on.",
@@ -64,7 +64,7 @@ var fieldsOfFilter = []Field{
 		place: inHand(func(h *Hand) any { return &h.Drive.RampTick })},
 	{Path: "hand.drive.fixed", Pane: FilterPane, Group: "Series resistance", Label: "Fixed resistor", Unit: quantity.Ohms, Least: "0 Ω", Most: "10 MΩ", Series: calc.E24, Absent: "0 Ω",
 		Help:    "Carries most of the drop, and protects the coil with the trimmer at zero.",
-		Measure: "With an ohmmeter, out of the circuit or with the meter's lead off.",
+		Measure: "With an ohmmeter, out of the circuit, or unpowered with the meter's lead off.",
 		place:   inHand(func(h *Hand) any { return &h.Drive.Fixed })},
 	{Path: "hand.drive.trimmer", Pane: FilterPane, Group: "Series resistance", Label: "Trimmer", Unit: quantity.Ohms, Least: "0 Ω", Most: "5 MΩ", Series: calc.OneTwoFive, Absent: "0 Ω",
 		Usual: [2]string{"100 Ω", "100 kΩ"}, Beyond: "such trimmers are hard to find and drift",
@@ -76,7 +76,7 @@ var fieldsOfFilter = []Field{
 		place: inHand(func(h *Hand) any { return &h.Drive.TrimmerTurns })},
 	{Path: "hand.drive.setting", Pane: FilterPane, Group: "Series resistance", Label: "Setting", Unit: quantity.Ohms, Least: "0 Ω", Most: "5 MΩ",
 		Help:    "Where the trimmer stands. Empty: set for full scale, as far as it reaches.",
-		Measure: "Wiper to the end in use, the meter's lead off.",
+		Measure: "Wiper to the end in use, unpowered, the meter's lead off.",
 		place:   inHand(func(h *Hand) any { return &h.Drive.Setting })},
 	{Path: "hand.drive.resistor_tempco", Pane: FilterPane, Group: "Series resistance", Label: "Resistor drift", Unit: quantity.PPMPerKelvin, Least: "0 ppm/K", Most: "5000 ppm/K", Absent: "0 ppm/K", New: "100 ppm/K",
 		Help:  "With temperature: metal film 50 to 100, cermet trimmers 100, carbon 300 to 1000.",

@@ -35,7 +35,7 @@ var fieldsOfMeter = []Field{
 	{Path: "hand.meter.full_scale", Pane: MeterPane, Group: "Meter", Label: "Full scale", Unit: quantity.Microamperes, Least: "5 µA", Most: "1 A", Must: true,
 		Usual: [2]string{"10 µA", "20 mA"}, Beyond: "more is not for a pin; less is a galvanometer",
 		Help:    "The current for the last mark. A pin can drive 10 µA to 20 mA.",
-		Measure: "In series with a multimeter and a resistor for a tenth of what you expect; slowly up to the last mark.",
+		Measure: "In series with a multimeter and a resistor for a tenth of what you expect; slowly up to the last mark. Then leads back to volts.",
 		place:   inHand(func(h *Hand) any { return &h.Meter.FullScale })},
 	{Path: "hand.meter.coil_copper", Pane: MeterPane, Group: "Meter", Label: "Copper share", Unit: quantity.Percent, Least: "0 %", Most: "100 %", Absent: "100 %", New: "100 %",
 		Help:    "Share of the coil that is copper, 0.4 % a kelvin; the rest is a swamping resistor.",

@@ -118,7 +118,7 @@ var hurtByOhmmeter = whenHand(func(h *model.Hand) bool {
 
 // Fields at which the hand is about to do the same.
 var (
-	meterFields   = []string{"hand.meter.origin", "hand.meter.coil", "hand.meter.full_scale", "hand.meter.internal_kind", "hand.meter.internal"}
+	meterFields   = []string{"hand.meter.origin", "hand.meter.removed", "hand.meter.coil", "hand.meter.full_scale", "hand.meter.internal_kind", "hand.meter.internal"}
 	openingFields = []string{"hand.meter.origin", "hand.meter.internal_kind", "hand.meter.internal", "hand.meter.in_circuit", "hand.meter.coil_copper", "hand.meter.sweep", "hand.meter.stick", "hand.correct"}
 	leadFields    = []string{"hand.meter.origin", "hand.meter.internal_kind", "hand.meter.internal"}
 	originField   = []string{"hand.meter.origin"}
@@ -153,7 +153,7 @@ var killing = []Caution{
 		"If it was ever on the mains: only a meter already out, for its set may hold charge for days. Licensed practice and local codes decide.",
 		"", whenFrom("", "salvaged"), originField},
 	{"airbag", "you",
-		"Leave the airbag's circuits alone: they can fire. Licensed practice decides.",
+		"Leave the airbag's circuits alone, which can fire, and all high voltage of an electric vehicle, which kills. Licensed practice decides.",
 		"", whenFrom("vehicle"), originField},
 	{"mains_adapter", "you",
 		"Only a certified, isolated supply, never a mains adapter's bare leads. Local codes decide.",

@@ -5,6 +5,7 @@ var supplyCases = []ruleCase{
 	// 5 V ±1 %; four fresh cells of 1.59 V.
 	both("rail_maximum", Fault, "rail.maximum", "5.04 V", "5.06 V"),
 	both("rail_maximum", Fault, "rail.maximum", "6.35 V", "6.37 V", "battery.cells", "4"),
+	both("pack_voltage", Fault, "battery.curve", "[[0, 20.1], [100, 5]]", "[[0, 19.9], [100, 5]]"), // of three cells
 	// Three fresh cells, 4.77 V: 0.2 V below the rail, and at it.
 	both("passes_through", Note, "rail.voltage", "4.96 V", "4.98 V"),
 	both("passes_through", Warning, "rail.voltage", "4.76 V", "4.78 V"),

@@ -70,19 +70,27 @@ var handRules = []rule{
 		figure: func(s subject) float64 { return s.overloadWorst() },
 		limits: func(s subject) limits { return limits{1, s.meter().Overload.Number, 2, false} },
 		says: func(s subject, x string) string {
-			worst := s.overloadWorst()
-			text := ": " + x + " times full scale"
+			worst, text := s.overloadWorst(), "Pin stuck high"
+			if s.drive().Trimmer.Number > 0 {
+				text += ", trimmer at zero"
+			}
 			if strain := s.strainText(worst); strain != "" {
-				text = ", " + strain
+				text += ", " + strain
+			} else {
+				text += ": " + x + " times full scale"
 			}
 			if worst > s.hand().OverloadWorst {
 				text += ", with usual tolerances where none are given"
 			}
-			return "Pin stuck high, trimmer at zero" + text + "."
+			return text + "."
 		},
 		does: subject.strain,
 		advice: func(s subject) string {
-			return strings.TrimSpace(s.diodesText() + " Set the trimmer to its maximum before the first power-up; a larger fixed resistor with a smaller trimmer protects the coil for good.")
+			text := " A larger fixed resistor protects the coil."
+			if s.drive().Trimmer.Number > 0 {
+				text = " Set the trimmer to its maximum before the first power-up; a larger fixed resistor with a smaller trimmer protects the coil for good."
+			}
+			return strings.TrimSpace(s.diodesText() + text)
 		}},
 	{id: "inside", field: "hand.meter.in_circuit", called: "full scale", unit: quantity.Percent,
 		figure: func(s subject) float64 { return s.reachedWithInside() }, off: from(1), limits: insideLimits,
@@ -92,7 +100,7 @@ var handRules = []rule{
 		does: subject.strain,
 		advice: func(s subject) string {
 			h := s.hand()
-			return "Take it out. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
+			return "Plan with it, or take it out; never open a dial that may be radium. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
 		},
 		offer: func(s subject) []model.Change {
 			return []model.Change{{Field: model.Builds.Field("hand.meter.in_circuit"), Index: s.i, Text: "no"}}

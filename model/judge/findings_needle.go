@@ -129,7 +129,7 @@ var needleRules = []rule{
 		says: func(_ subject, x string) string {
 			return "Without current the needle stands " + x + " off zero."
 		},
-		advice: always("The zero screw first, case closed, in its final place, tapping; then trim full scale.")},
+		advice: always("Clock off, the zero screw first, case closed, in its final place, tapping; then trim full scale.")},
 	{id: "friction", field: "hand.meter.stick", unit: quantity.Minutes,
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.StickError }),
 		limits: func(s subject) limits { return limits{2 * s.hand().Step, 0.02 * s.minutes(), never, false} },
@@ -174,12 +174,7 @@ var needleRules = []rule{
 			i, codes := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
 			return "The rail's drift of " + x + " moves full scale by " + quantity.DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
-		advice: func(s subject) string {
-			if s.b.Converter.Kind == "linear" {
-				return "The needle follows the rail one to one: a regulator with a better reference holds it closer."
-			}
-			return "The needle follows the rail one to one: a linear regulator, or a reference, holds it closer."
-		}},
+		advice: always("The needle follows the rail one to one: a linear regulator or a reference holds it closer than a step-up board.")},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
 		figure: func(s subject) float64 {
 			_, share := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].FadeError / s.p.Minutes(i) })

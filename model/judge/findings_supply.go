@@ -31,6 +31,17 @@ var supplyRules = []rule{
 			}
 			return "rail.voltage", 0
 		}},
+	// 60 V is the most of a direct voltage that counts as safe to touch. Common practice, no source.
+	{id: "pack_voltage", field: "battery.cells", called: "fresh", unit: quantity.Volts, does: doing(hurts), offer: subject.fewerCells,
+		figure: func(s subject) float64 {
+			if !s.b.Battery.HasCells() {
+				return math.NaN()
+			}
+			return s.p.Pack.Fresh()
+		},
+		limits: at(never, never, 60),
+		says:   func(_ subject, x string) string { return "The fresh pack stands at " + x + ": a touch can kill." },
+		advice: always("Fewer cells: a clock needs no more than a few volts. Above 60 V local codes and licensed practice decide.")},
 	{id: "passes_through", field: "battery.cells", called: "fresh", unit: quantity.Volts, part: "supply", offer: subject.fewerCells,
 		figure: func(s subject) float64 {
 			if !s.b.Battery.HasCells() || s.b.Converter.Kind != "boost" {
@@ -113,7 +124,7 @@ var supplyRules = []rule{
 		says: func(s subject, _ string) string {
 			return "At their end the cells under load are within 0.1 V of the converter's minimum input of " + show(s.b.Converter.MinimumInput.Number, quantity.Volts) + ", or below."
 		},
-		advice: always("It may restart over and over at the end: one cell more, or a converter that starts lower.")},
+		advice: always("It may restart over and over at the end: one cell more where the fresh pack stays below the rail, or a converter that starts lower.")},
 	{id: "past_cutoff", field: "load.minimum_voltage", unit: quantity.Volts,
 		figure: func(s subject) float64 { return s.pastCutoff() },
 		limits: func(s subject) limits {
