@@ -123,9 +123,11 @@ func CopperRatio(t, t0 float64) float64 { return (ZeroCelsiusCopper + t) / (Zero
 // Source: derived; copper by [IEC60028], from memory
 type Warming struct {
 	Coil, Rest       float64 // Ω: the coil, and all in series with it
+	Pin              float64 // Ω of Rest that are the controller's pin
 	Beside           float64 // S across the coil: a shunt
 	Copper           float64 // share of the coil that is copper
-	ResistorTempco   float64 // 1/K
+	ResistorTempco   float64 // 1/K, of Rest but for the pin
+	PinTempco        float64 // 1/K
 	MovementTempco   float64 // 1/K, magnet and spring together
 	TrimmedAt, RoomT float64 // °C
 }
@@ -136,7 +138,7 @@ type Warming struct {
 func (w Warming) CurrentError() float64 {
 	delta := w.RoomT - w.TrimmedAt
 	coil := w.Coil * (1 - w.Copper + w.Copper*CopperRatio(w.RoomT, w.TrimmedAt))
-	rest := w.Rest * (1 + w.ResistorTempco*delta)
+	rest := w.Rest + ((w.Rest-w.Pin)*w.ResistorTempco+w.Pin*w.PinTempco)*delta
 	g := (w.Rest + w.Coil + w.Rest*w.Coil*w.Beside) / (rest + coil + rest*coil*w.Beside)
 	return g*(1+w.MovementTempco*delta) - 1
 }

@@ -101,6 +101,9 @@ func TestWarming(t *testing.T) {
 	assert.InDelta(t, 1/1.001-1, w.CurrentError(), 1e-12)
 	w.MovementTempco = 100e-6
 	assert.InDelta(t, 0, w.CurrentError(), 1e-12)
+	// Derived: of 1000 Ω 50 are a pin that gains 0.35 % a kelvin, ten kelvins warmer 1.75 Ω; all else stays.
+	w = Warming{Rest: 1000, Pin: 50, PinTempco: 3500e-6, TrimmedAt: 20, RoomT: 30}
+	assert.InDelta(t, 1000/1001.75-1, w.CurrentError(), 1e-12)
 }
 
 // TestWarmingLaws: derived.

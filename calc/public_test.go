@@ -83,8 +83,8 @@ func TestPublicOne(t *testing.T) {
 	p.agree("hours.code_error_rms", rms*minutes, closed)
 	worst := 0.0
 	for _, room := range []float64{15, 29} {
-		w := Warming{Coil: coil, Rest: chain.Before + chain.After - coil, Copper: 0.7, ResistorTempco: 100e-6,
-			MovementTempco: 200e-6, TrimmedAt: 22, RoomT: room}
+		w := Warming{Coil: coil, Rest: chain.Before + chain.After - coil, Pin: 50, Copper: 0.7, ResistorTempco: 100e-6,
+			PinTempco: 3500e-6, MovementTempco: 200e-6, TrimmedAt: 22, RoomT: room}
 		worst = max(worst, abs(law.At(1+w.CurrentError())-1))
 	}
 	p.agree("hours.temperature_error", worst*minutes, closed)
@@ -150,7 +150,7 @@ func TestPublicTwo(t *testing.T) {
 	p.agree("hours.code_error_rms", rms*1440, closed)
 	worst := 0.0
 	for _, room := range []float64{26, 34} {
-		w := Warming{Coil: 180, Rest: hours.Before, Copper: 1, ResistorTempco: 50e-6, TrimmedAt: 23, RoomT: room}
+		w := Warming{Coil: 180, Rest: hours.Before, Pin: 40, Copper: 1, ResistorTempco: 50e-6, PinTempco: 3500e-6, TrimmedAt: 23, RoomT: room}
 		worst = max(worst, abs(w.CurrentError()))
 	}
 	p.agree("hours.temperature_error", worst*1440, closed)

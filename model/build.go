@@ -76,6 +76,7 @@ type Drive struct {
 	CapacitorAt, CapacitorKind            string
 	ResistorTempco, ResistorRating        quantity.Value
 	PinHigh, PinLow, PWMWanted, RampTick  quantity.Value
+	PinTempco                             quantity.Value
 }
 
 // A Crystal is the watch crystal, its load and the counter behind it.

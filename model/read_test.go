@@ -82,6 +82,7 @@ name = "noon"
 	}
 	assert.Equal(t, 1.2, h.Meter.Overload.Number)
 	assert.Equal(t, 23.0, b.Rail.TrimmedAt.Number)
+	assert.Equal(t, 3500.0, h.Drive.PinTempco.Number)
 	assert.Equal(t, 24.0, b.Load.HoursOn.Number)
 	assert.Equal(t, 16, b.Crystal.CounterBits)
 	assert.Equal(t, []string{"12 h", "top", "none", "linear", "none", "nearest", "coil", "none"}, []string{

@@ -44,6 +44,7 @@ type HandCircuit struct {
 	Movement                    calc.Movement
 	Copper                      float64 // share of the coil
 	ResistorTempco, MoveTempco  float64 // 1/K
+	PinTempco                   float64 // 1/K
 	TrimmedAt                   float64 // °C
 	RoomLow, RoomHigh           float64 // °C
 

@@ -251,8 +251,8 @@ func (h *HandCircuit) copperShare(d *Drive, through float64) float64 {
 // the capacitor or the terminals is left out.
 func (h *HandCircuit) warmed(d *Drive, t float64) float64 {
 	return calc.Warming{
-		Coil: h.Coil, Rest: d.Rest, Beside: 1 / h.Shunt, Copper: h.Copper,
-		ResistorTempco: h.ResistorTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt, RoomT: t,
+		Coil: h.Coil, Rest: d.Rest, Pin: h.Pin, Beside: 1 / h.Shunt, Copper: h.Copper,
+		ResistorTempco: h.ResistorTempco, PinTempco: h.PinTempco, MovementTempco: h.MoveTempco, TrimmedAt: h.TrimmedAt, RoomT: t,
 	}.CurrentError()
 }
 

@@ -121,7 +121,7 @@ func (c *HandCircuit) WireSeries(b *model.Build, h *model.Hand) {
 	c.Pin, c.Stage, c.Fixed = d.PinResistance.Number, d.Stage.Number, d.Fixed.Number
 	c.Trimmer, c.Setting = d.Trimmer.Number, d.Setting.Number
 	c.Coil, c.FullScale, c.Copper = m.Coil.Number, m.FullScale.Number, m.CoilCopper.Number
-	c.ResistorTempco, c.MoveTempco = d.ResistorTempco.Number*PerPPM, m.MovementTempco.Number*PerPPM
+	c.ResistorTempco, c.PinTempco, c.MoveTempco = d.ResistorTempco.Number*PerPPM, d.PinTempco.Number*PerPPM, m.MovementTempco.Number*PerPPM
 	c.TrimmedAt, c.RoomLow, c.RoomHigh = b.Rail.TrimmedAt.Number, b.Crystal.RoomLow.Number, b.Crystal.RoomHigh.Number
 }
 

@@ -118,7 +118,9 @@ func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
 	e := func(t float64) float64 {
 		delta := t - at
 		ohms := func(rest, coil float64) float64 { return rest + coil + rest*coil/shunt }
-		warm := ohms(rest*(1+h.Drive.ResistorTempco.Number*1e-6*delta), h.Meter.Coil.Number*(1-c+c*(234.5+t)/(234.5+at)))
+		pin := h.Drive.PinResistance.Number
+		more := ((rest-pin)*h.Drive.ResistorTempco.Number + pin*h.Drive.PinTempco.Number) * 1e-6 * delta
+		warm := ohms(rest+more, h.Meter.Coil.Number*(1-c+c*(234.5+t)/(234.5+at)))
 		return ohms(rest, h.Meter.Coil.Number)/warm*(1+h.Meter.MovementTempco.Number*1e-6*delta) - 1
 	}
 	s["e_low"], s["e_high"] = e(b.Crystal.RoomLow.Number), e(b.Crystal.RoomHigh.Number)

@@ -221,7 +221,7 @@ func withoutSource(t testing.TB, id, text string) string {
 		"rail":        {"rail.drift", "0 %"},
 		"fade":        {"load.minimum_voltage", texted(b, "rail.voltage"), "rail.drift", "0 %"},
 		"fresh":       {"battery.curve", "[[0, 0.1], [100, 0.1]]"},
-		"temperature": {"hand.hours.drive.resistor_tempco", "0 ppm/K", "hand.hours.meter.coil_copper", "0 %", "hand.hours.meter.movement_tempco", "0 ppm/K"},
+		"temperature": {"hand.hours.drive.resistor_tempco", "0 ppm/K", "hand.hours.drive.pin_tempco", "0 ppm/K", "hand.hours.meter.coil_copper", "0 %", "hand.hours.meter.movement_tempco", "0 ppm/K"},
 		"trim":        {"hand.hours.drive.trimmer_turns", ""},
 		"leak":        {"hand.hours.drive.capacitor_kind", "film"},
 		"friction":    {"hand.hours.meter.stick", "0 %"},

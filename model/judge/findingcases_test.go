@@ -18,7 +18,7 @@ func both(id string, s Severity, path, beyond, inside string, more ...string) ru
 }
 
 // noCopper leaves the movement's own drift alone to move full scale.
-var noCopper = []string{"hand.hours.meter.coil_copper", "0 %", "hand.hours.drive.resistor_tempco", "0"}
+var noCopper = []string{"hand.hours.meter.coil_copper", "0 %", "hand.hours.drive.resistor_tempco", "0", "hand.hours.drive.pin_tempco", "0"}
 
 // evenDischarge makes a life of capacity over current.
 var evenDischarge = []string{"converter.kind", "none", "battery.curve", "[[0, 1.6], [100, 1.6]]", "battery.resistance", "0", "battery.self_discharge", "0"}

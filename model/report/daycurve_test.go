@@ -184,7 +184,8 @@ func (p *plainHand) either(y float64, plan *circuit.HandPlan, settling float64) 
 	for _, t := range []float64{p.b.Crystal.RoomLow.Number, p.b.Crystal.RoomHigh.Number} {
 		by := t - p.b.Rail.TrimmedAt.Number
 		copper := 1 - m.CoilCopper.Number + m.CoilCopper.Number*(234.5+t)/(234.5+p.b.Rail.TrimmedAt.Number)
-		hot := (p.chain-m.Coil.Number)*(1+d.ResistorTempco.Number*1e-6*by) + m.Coil.Number*copper
+		pin := d.PinResistance.Number
+		hot := (p.chain-m.Coil.Number-pin)*(1+d.ResistorTempco.Number*1e-6*by) + pin*(1+d.PinTempco.Number*1e-6*by) + m.Coil.Number*copper
 		warm = append(warm, p.chain/hot*(1+m.MovementTempco.Number*1e-6*by)-1)
 	}
 	parts = append(parts, gain(warm...))

@@ -81,15 +81,19 @@ func (s *spreader) deviation(j int) float64 {
 }
 
 // lopsided says whether inputs move a result more one way than the other: several
-// together its mean, or one by more than twice as much.
+// together its mean, or one by more than twice as much, 1.6 times where it makes
+// nearly all of the spread: then a bend at its very end is not hidden by the others.
 func (s *spreader) lopsided(j int) bool {
 	const off, little = 0.05, 0.02 // of the deviation, of the spread; found by trying, as in doubtful
-	mean := 0.0
+	mean, most := 0.0, 2.0
+	if s.sums[j].Concentration() > 0.95 {
+		most = 1.6
+	}
 	for _, k := range s.movers[j] {
 		m := s.moves[k][j]
 		mean += (m.upper + m.lower) / 4
 		rise, fall := m.rise(), m.fall()
-		if max(rise, fall) > 2*min(rise, fall) && s.sums[j].Share(rise, fall) > little {
+		if max(rise, fall) > most*min(rise, fall) && s.sums[j].Share(rise, fall) > little {
 			return true
 		}
 	}
