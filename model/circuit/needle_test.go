@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"example.com/needlewright/calc/nodal"
 	"example.com/needlewright/model/modeltest"
 )
 
@@ -149,4 +150,52 @@ func TestShownAndErrorText(t *testing.T) {
 		assert.Equal(t, []string{c.shown, c.error, c.minus},
 			[]string{p.ShownText(c.hand, c.share), p.ErrorText(c.hand, c.share), p.ErrorText(c.hand, -c.share)})
 	}
+}
+
+// leakByNodes is an independent computation, package nodal: of a leak that takes a
+// small part of 3 µA at full scale's voltage of the node, by which share the coil gets
+// less, over that part.
+func leakByNodes(t *testing.T, h *HandCircuit) float64 {
+	const small = 1e-5
+	coil, node := 2+AtCoil, 2+BehindTrimmer
+	if h.AtStage {
+		node = 2 + BehindStage
+	}
+	sound, err := nodal.Voltages(2+int(places), network(h))
+	require.NoError(t, err)
+	_, fullScale := h.Shunted()
+	through := sound[coil]/h.Coil + sound[coil]/h.Shunt // of 1 V at the pin
+	atFullScale := sound[node] * fullScale / through
+	leak := nodal.Branch{From: node, Ohms: atFullScale / (3e-6 * small)}
+	leaking, err := nodal.Voltages(2+int(places), append(network(h), leak))
+	require.NoError(t, err)
+	return (1 - leaking[coil]/sound[coil]) / small
+}
+
+// TestCapacitorLeak: an electrolytic behind a stage resistor takes from the pin, not
+// from the coil.
+func TestCapacitorLeak(t *testing.T) {
+	text := modeltest.With(t, modeltest.Text(t, "public-1.toml"), "rail.voltage", "5 V", "hand.hours.meter.coil", "1.2 kΩ", "hand.hours.meter.full_scale", "100 µA",
+		"hand.hours.drive.capacitor_kind", "electrolytic", "hand.hours.drive.stage", "220 Ω", "hand.hours.drive.fixed", "43 kΩ")
+	_, p := soundPlan(t, text)
+	assert.InDelta(t, 0.1244, p.Hands[0].CapacitorLeakError, 1e-4) // derived: 720 min·3 %·270 Ω/46 875 Ω
+	_, p = soundPlan(t, modeltest.With(t, text, "hand.hours.drive.capacitor_at", "coil"))
+	assert.InDelta(t, 21.047, p.Hands[0].CapacitorLeakError, 1e-3) // derived: 720 min·3 %·45 675 Ω/46 875 Ω
+	leaky := 0
+	for file, b := range everyBuild(t) {
+		for i := range b.Hands {
+			d := &b.Hands[i].Drive
+			if d.Capacitor.Number == 0 {
+				continue
+			}
+			d.CapacitorKind = "electrolytic"
+			for _, d.CapacitorAt = range []string{"coil", "stage"} {
+				Evaluate(b, p)
+				h := &p.Circuit.Hands[i]
+				assert.InEpsilon(t, leakByNodes(t, h), p.Hands[i].CapacitorLeakError/h.Minutes, 1e-5, "%s: hand %d at %s", file, i, d.CapacitorAt)
+				leaky++
+			}
+		}
+	}
+	require.Greater(t, leaky, 10)
 }

@@ -233,7 +233,7 @@ var Results = []Result{
 	ofHand("diode_leak", Wrong, "Diodes leak", quantity.Microamperes, "min(leak(full_scale_voltage), most_leak(U, R_p + R_s + R_f + R_i, R_m))", func(h *HandPlan) *float64 { return &h.DiodeLeak }),
 	ofHand("diode_bend", Wrong, "Diodes' bend", quantity.Minutes, "S·diode_bend((top_voltage − full_scale_voltage)/(I_fs + leak(full_scale_voltage)))", func(h *HandPlan) *float64 { return &h.DiodeBend }),
 	ofHand("law_ripple_error", Wrong, "Ripple on the law", quantity.Minutes, "S·law_shift(U, n_half/N)", func(h *HandPlan) *float64 { return &h.LawRippleError }).in(Ripple),
-	ofHand("capacitor_leak_error", Wrong, "Capacitor's leak", quantity.Minutes, "S·3·10^−6/I_fs", func(h *HandPlan) *float64 { return &h.CapacitorLeakError }),
+	ofHand("capacitor_leak_error", Wrong, "Capacitor's leak", quantity.Minutes, "S·3·10^−6·R_a/(R_a + R_c)/I_fs", func(h *HandPlan) *float64 { return &h.CapacitorLeakError }),
 	ofHand("wrap_overshoot", Smooth, "Wrap, past zero by", quantity.Percent, "overshoot(ζ)", func(h *HandPlan) *float64 { return &h.WrapOvershoot }).from("K. Ogata, Modern Control Engineering").in(Swing),
 	ofHand("wrap_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }).in(Swing),
 	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }).in(Swing),

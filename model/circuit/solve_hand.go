@@ -27,7 +27,7 @@ func (h *HandCircuit) solve(p *HandPlan, groups Groups) {
 	}
 	if groups&Steady != 0 {
 		h.solveSteady(p, &d)
-		h.solveMeter(p)
+		h.solveMeter(p, &d)
 	}
 	if groups&Filter != 0 {
 		h.solveFilter(p, &d)
@@ -98,7 +98,7 @@ func (h *HandCircuit) solveSteady(p *HandPlan, d *Drive) {
 }
 
 // solveMeter computes what the meter itself does to its scale.
-func (h *HandCircuit) solveMeter(p *HandPlan) {
+func (h *HandCircuit) solveMeter(p *HandPlan, d *Drive) {
 	p.ZeroError = h.Minutes * unlessZero(h.ZeroOffset)
 	p.StickError = h.Minutes * unlessZero(h.Stick)
 	p.MountingError = h.Minutes * h.Mounting
@@ -113,7 +113,7 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 	}
 	p.CapacitorLeakError = math.NaN()
 	if h.Leaky {
-		p.CapacitorLeakError = h.Minutes * ElectrolyticLeak / fullScale
+		p.CapacitorLeakError = h.LeakError(d)
 	}
 	p.TerminalResistance, p.TerminalFullScale = h.Coil+h.Found, h.FullScale
 	if h.FoundShunt {
@@ -124,9 +124,18 @@ func (h *HandCircuit) solveMeter(p *HandPlan) {
 	}
 }
 
-// ElectrolyticLeak is what an electrolytic capacitor may leak, A: 1 to 3 µA,
-// falling with time. Common practice, no source.
-const ElectrolyticLeak = 3e-6
+// LeakError is by how much, min at full scale, a hand reads low while its capacitor
+// leaks as an electrolytic may. The leak is shared out between what is before its node
+// and what is after it: past a stage resistor most of it comes from the pin.
+func (h *HandCircuit) LeakError(d *Drive) float64 {
+	_, fullScale := h.Shunted()
+	return h.Minutes * electrolyticLeak * calc.Across(d.Pin.Before, d.Pin.After) / fullScale
+}
+
+// electrolyticLeak is what an electrolytic capacitor may leak at full scale, A: 1 to
+// 3 µA, falling with time, and in proportion to the voltage across it. Common practice,
+// no source.
+const electrolyticLeak = 3e-6
 
 // heat is the most power, W, that the fixed or the stage resistor turns to heat,
 // and what the trimmer's current would on its whole track, NaN without one.

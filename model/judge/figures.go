@@ -109,7 +109,8 @@ func (s subject) leak() float64 {
 	if !s.drive().MayLeak() {
 		return math.NaN()
 	}
-	return s.minutes() * circuit.ElectrolyticLeak / s.circuit().FullScale
+	d := s.circuit().Drive()
+	return s.circuit().LeakError(&d)
 }
 
 // uneven is by how much a scale that nothing straightens puts the hand wrong at its

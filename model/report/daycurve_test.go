@@ -174,7 +174,8 @@ func (p *plainHand) either(y float64, plan *circuit.HandPlan, settling float64) 
 	}
 	parts = append(parts, mounting)
 	if d.CapacitorKind == "electrolytic" && d.Capacitor.Number > 0 {
-		parts = append(parts, gain(3e-6/m.FullScale.Number, -3e-6/m.FullScale.Number))
+		leak := 3e-6 * (p.before + d.PinResistance.Number) / p.chain / m.FullScale.Number
+		parts = append(parts, gain(leak, -leak))
 	}
 	if d.TrimmerTurns.Given() {
 		step := d.Trimmer.Number * min(0.005, 0.01/d.TrimmerTurns.Number) / p.chain / 2
