@@ -170,4 +170,6 @@ func (c *Crystal) Off() float64 { return c.off }
 func (c *Crystal) PutOff(ppm float64) { c.off = ppm }
 
 // given says which numbers of a cell the build itself gives.
-type given struct{ capacity, cutoff, resistance, selfDischarge, shelfLife, curve bool }
+type given struct {
+	capacity, cutoff, resistance, resistanceEnd, selfDischarge, shelfLife, curve bool
+}

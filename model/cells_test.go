@@ -17,19 +17,20 @@ import (
 var practiceCells = []struct {
 	name                                     string
 	capacity, cutoff, resistance, self, life float64
+	rise                                     float64 // times its resistance when used up
 	curve                                    [][2]float64
 }{
-	{"alkaline AA", 2.5, 0.9, 0.25, 0.02, 10, practiceAlkaline},
-	{"alkaline AAA", 1.1, 0.9, 0.35, 0.02, 10, practiceAlkaline},
-	{"alkaline C", 7, 0.9, 0.2, 0.02, 10, practiceAlkaline},
-	{"alkaline D", 13, 0.9, 0.15, 0.02, 10, practiceAlkaline},
-	{"zinc-carbon AA", 0.9, 0.9, 0.6, 0.08, 3, [][2]float64{{0, 1.60}, {20, 1.40}, {50, 1.28}, {80, 1.15}, {100, 0.9}}},
-	{"lithium FeS2 AA", 3.0, 0.9, 0.2, 0.006, 20, [][2]float64{{0, 1.80}, {2, 1.75}, {5, 1.72}, {20, 1.69}, {50, 1.66}, {80, 1.62}, {95, 1.50}, {100, 1.20}}},
-	{"LSD NiMH AA", 1.9, 1.0, 0.05, 0.15, 0, [][2]float64{{0, 1.42}, {5, 1.36}, {20, 1.31}, {50, 1.28}, {80, 1.25}, {90, 1.21}, {95, 1.15}, {100, 1.00}}},
-	{"CR2032", 0.22, 2.0, 30, 0.01, 8, [][2]float64{{0, 3.20}, {5, 3.05}, {20, 3.00}, {50, 2.95}, {75, 2.88}, {90, 2.75}, {95, 2.60}, {100, 2.00}}},
-	{"Li-ion 18650, protected", 2.5, 3.0, 0.12, 0.20, 5, [][2]float64{{0, 4.18}, {10, 4.06}, {20, 3.98}, {30, 3.90}, {40, 3.82}, {50, 3.74},
+	{"alkaline AA", 2.5, 0.9, 0.25, 0.02, 10, 2, practiceAlkaline},
+	{"alkaline AAA", 1.1, 0.9, 0.35, 0.02, 10, 2, practiceAlkaline},
+	{"alkaline C", 7, 0.9, 0.2, 0.02, 10, 2, practiceAlkaline},
+	{"alkaline D", 13, 0.9, 0.15, 0.02, 10, 2, practiceAlkaline},
+	{"zinc-carbon AA", 0.9, 0.9, 0.6, 0.08, 3, 1.5, [][2]float64{{0, 1.60}, {20, 1.40}, {50, 1.28}, {80, 1.15}, {100, 0.9}}},
+	{"lithium FeS2 AA", 3.0, 0.9, 0.2, 0.006, 20, 1.5, [][2]float64{{0, 1.80}, {2, 1.75}, {5, 1.72}, {20, 1.69}, {50, 1.66}, {80, 1.62}, {95, 1.50}, {100, 1.20}}},
+	{"LSD NiMH AA", 1.9, 1.0, 0.05, 0.15, 0, 1.5, [][2]float64{{0, 1.42}, {5, 1.36}, {20, 1.31}, {50, 1.28}, {80, 1.25}, {90, 1.21}, {95, 1.15}, {100, 1.00}}},
+	{"CR2032", 0.22, 2.0, 30, 0.01, 8, 5, [][2]float64{{0, 3.20}, {5, 3.05}, {20, 3.00}, {50, 2.95}, {75, 2.88}, {90, 2.75}, {95, 2.60}, {100, 2.00}}},
+	{"Li-ion 18650, protected", 2.5, 3.0, 0.12, 0.20, 5, 1.5, [][2]float64{{0, 4.18}, {10, 4.06}, {20, 3.98}, {30, 3.90}, {40, 3.82}, {50, 3.74},
 		{60, 3.68}, {70, 3.63}, {80, 3.57}, {90, 3.45}, {95, 3.33}, {100, 3.00}}},
-	{"alkaline 9 V block", 0.5, 5.4, 2, 0.03, 5, sixOf(practiceAlkaline)},
+	{"alkaline 9 V block", 0.5, 5.4, 2, 0.03, 5, 2, sixOf(practiceAlkaline)},
 }
 
 var practiceAlkaline = [][2]float64{{0, 1.59}, {10, 1.44}, {20, 1.38}, {30, 1.34}, {40, 1.32}, {50, 1.30}, {60, 1.28}, {70, 1.26}, {80, 1.23}, {90, 1.20}, {100, 1.10}}
@@ -51,6 +52,7 @@ func TestCellsOfPractice(t *testing.T) {
 		assert.InEpsilon(t, want.capacity, got.capacity.Number, exact, want.name)
 		assert.InEpsilon(t, want.cutoff, got.cutoff.Number, exact, want.name)
 		assert.InEpsilon(t, want.resistance, got.resistance.Number, exact, want.name)
+		assert.InEpsilon(t, want.rise*want.resistance, got.resistanceEnd.Number, exact, want.name)
 		assert.InEpsilon(t, want.self, got.selfDischarge.Number, exact, want.name)
 		assert.Equal(t, want.life > 0, got.shelfLife.Given(), want.name)
 		if want.life > 0 {
@@ -104,4 +106,26 @@ func TestNoCell(t *testing.T) {
 	assert.Zero(t, b.Battery.Cutoff.Number+b.Battery.Resistance.Number+b.Battery.SelfDischarge.Number)
 	assert.False(t, b.Battery.ShelfLife.Given())
 	assert.False(t, b.Battery.Capacity.Given())
+}
+
+// TestUsedUpResistance: absent, it is the built-in cell's where the fresh one is; one
+// that is typed stays.
+//
+// Birthplace: catalogue.md.
+func TestUsedUpResistance(t *testing.T) {
+	of := func(text string) quantity.Value {
+		b, _ := Read("[battery]\ncells = 3\n" + text)
+		return b.Battery.ResistanceEnd
+	}
+	assert.Equal(t, 0.5, of("cell = \"alkaline AA\"").Number)
+	assert.Equal(t, 150.0, of("cell = \"CR2032\"").Number)
+	assert.Equal(t, 0.9, of("cell = \"zinc-carbon AA\"").Number)
+	assert.Equal(t, 0.8, of("cell = \"alkaline AA\"\nresistance_end = \"0.8 Ω\"").Number)
+	assert.False(t, of("cell = \"alkaline AA\"\nresistance = \"0.25 Ω\"").Given(), "typed: as fresh")
+	assert.False(t, of("").Given(), "no cell")
+	b, _ := Read("[battery]\ncells = 3\ncell = \"alkaline AA\"")
+	change := func(path, text string) Change { return Change{Field: Builds.Field(path), Text: text} }
+	assert.False(t, b.Changed([]Change{change("battery.resistance", "0.3 Ω")}).Battery.ResistanceEnd.Given(), "typed by a change")
+	assert.Equal(t, 150.0, b.Changed([]Change{change("battery.cell", "CR2032")}).Battery.ResistanceEnd.Number)
+	assert.Equal(t, 0.5, b.Battery.ResistanceEnd.Number, "the build itself stays")
 }

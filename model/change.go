@@ -64,12 +64,12 @@ func (b *Build) Changed(changes []Change) *Build {
 	c := *b
 	c.Hands, c.Lamps = slices.Clone(b.Hands), slices.Clone(b.Lamps)
 	c.Drains, c.Buttons = slices.Clone(b.Drains), slices.Clone(b.Buttons)
-	another := false
+	cells := false
 	for _, change := range changes {
 		change.put(&c)
-		another = another || change.Field.Path == "battery.cell"
+		cells = cells || parent(change.Field.Path) == "battery"
 	}
-	if another {
+	if cells {
 		c.Battery.refill(changes)
 	}
 	return &c
@@ -105,12 +105,11 @@ func (b *Build) Real(changes []Change) []Change {
 	})
 }
 
-// refill puts the numbers of another cell where the build gave none, or where
-// changes take it out.
+// refill puts the cell's numbers where the build gives none once changes are made.
 func (b *Battery) refill(changes []Change) {
 	for _, c := range changes {
-		if c.Text == "" {
-			b.given.take(last(c.Field.Path))
+		if parent(c.Field.Path) == "battery" {
+			b.given.mark(last(c.Field.Path), c.Text != "")
 		}
 	}
 	b.complete()

@@ -24,7 +24,7 @@ var fieldsOfBattery = []Field{
 		Measure: "Voltage at rest less voltage under a known load, over that current.",
 		place:   one(func(b *Build) any { return &b.Battery.Resistance })},
 	{Path: "battery.resistance_end", Pane: BatteryPane, Group: "Battery", Label: "  when used up", Unit: quantity.Ohms, Least: "0 Ω", Most: "10 kΩ",
-		Help:    "Of one cell at the end; it rises evenly from the fresh one's: alkaline to about 2 times, coin cells 5, others 1.5. Empty: it stays.",
+		Help:    "Of one cell at the end; it rises evenly from the fresh one's: alkaline to about 2 times, coin cells 5, others 1.5. Empty: so of a built-in cell; one that you typed stays.",
 		Measure: "As above, on a cell that is near its cutoff.",
 		place:   one(func(b *Build) any { return &b.Battery.ResistanceEnd })},
 	{Path: "battery.self_discharge", Pane: BatteryPane, Group: "Battery", Label: "Self-discharge", Unit: quantity.PercentPerYear, Least: "0 %/a", Most: "400 %/a",

@@ -109,3 +109,16 @@ func soundPlan(t testing.TB, text string) (*model.Build, *Plan) {
 	Evaluate(b, p)
 	return b, p
 }
+
+// TestBuiltInCellAges: its resistance rises as catalogue.md says, and a typed one does
+// not by itself.
+func TestBuiltInCellAges(t *testing.T) {
+	life := func(resistance, end string) float64 {
+		_, p := soundPlan(t, modeltest.With(t, modeltest.Text(t, "public-1.toml"), "converter.minimum_input", "3.3 V",
+			"battery.cell", "CR2032", "battery.resistance", resistance, "battery.resistance_end", end))
+		return p.Battery.LifeOn
+	}
+	assert.Equal(t, life("30 Ω", "150 Ω"), life("", ""))
+	assert.Equal(t, life("30 Ω", "30 Ω"), life("30 Ω", ""), "typed: as fresh")
+	assert.Less(t, life("", ""), life("30 Ω", ""))
+}
