@@ -5,7 +5,7 @@ import "math"
 // A Quantisation says how a wanted place becomes a code, and what the code shows.
 // Top and Steps are whole and at least 1; Codes and Dial exclude each other.
 //
-// Source: [Catalogue], code_error_max
+// Source: [Catalogue], code_error_max, duty_offset
 type Quantisation struct {
 	Law   *Law
 	Top   float64 // the code at full scale
@@ -13,6 +13,8 @@ type Quantisation struct {
 	Down  bool    // round down instead of to the nearest code
 	Codes bool    // the firmware's table straightens the law
 	Dial  bool    // the dial is drawn to the law
+
+	Offset float64 // counts for which the pin is high beyond the code, 0 or 1
 }
 
 // nearBreak is how far below the break between two codes still counts as on
@@ -39,11 +41,15 @@ func (r *Quantisation) coded(share float64) float64 {
 // Shown returns the share of the dial's time that the needle shows at a code,
 // 0 to Top.
 func (r *Quantisation) Shown(code float64) float64 {
+	share := r.share(code)
 	if r.Dial {
-		return code / r.Top
+		return share
 	}
-	return r.Law.At(code / r.Top)
+	return r.Law.At(share)
 }
+
+// share is the share of full-scale current at a code, full scale set at Top.
+func (r *Quantisation) share(code float64) float64 { return (code + r.Offset) / (r.Top + r.Offset) }
 
 // Errors returns the largest absolute error and the root mean square error of
 // the code steps, as shares of the dial's time, over the instants 0..Steps-1.
@@ -58,7 +64,7 @@ func (r *Quantisation) Errors() (largest, rms float64) {
 			share = up.at(y)
 		}
 		if c := r.coded(share); c != code { // several instants share a code
-			code, shown = c, c/r.Top
+			code, shown = c, r.share(c)
 			if !r.Dial {
 				shown = down.at(shown)
 			}

@@ -44,7 +44,7 @@ func (r *Quantisation) Misreading() *Misreading {
 		y := float64(s) / float64(r.Steps)
 		if code := r.Code(y); code != last {
 			last = code
-			m.marks = append(m.marks, mark{current: code / r.Top, from: y})
+			m.marks = append(m.marks, mark{current: r.share(code), from: y})
 		}
 		m.marks[len(m.marks)-1].till = y
 	}

@@ -25,7 +25,7 @@ func slowLargest(r *Quantisation, times float64) float64 {
 	largest := 0.0
 	for s := range r.Steps {
 		y := float64(s) / float64(r.Steps)
-		shown := r.Code(y) / r.Top * times
+		shown := (r.Code(y) + r.Offset) / (r.Top + r.Offset) * times
 		if !r.Dial {
 			shown = r.Law.At(shown)
 		}
@@ -42,7 +42,7 @@ func drawQuantisation(t *rapid.T) *Quantisation {
 		{Kind: Table, Points: []Point{{0, 0}, {0.3, 0.02}, {0.97, 0.99}, {1, 1}}},
 	}).Draw(t, "law")
 	straight := rapid.IntRange(0, 2).Draw(t, "straightened")
-	return &Quantisation{Law: &law, Top: float64(rapid.IntRange(1, 1100).Draw(t, "top")),
+	return &Quantisation{Law: &law, Offset: float64(rapid.IntRange(0, 1).Draw(t, "offset")), Top: float64(rapid.IntRange(1, 1100).Draw(t, "top")),
 		Steps: rapid.SampledFrom([]int{60, 720, 1440}).Draw(t, "steps"),
 		Down:  rapid.Bool().Draw(t, "down"), Codes: straight == 1, Dial: straight == 2}
 }

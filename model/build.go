@@ -68,7 +68,7 @@ type Meter struct {
 // A Drive is the PWM pin of a hand, its series resistance and its filter.
 type Drive struct {
 	Clock                                 quantity.Value
-	Prescale, Counts, Top                 int
+	Prescale, Counts, Top, DutyOffset     int
 	Rounding                              string
 	PinResistance, PinLimit, Stage, Fixed quantity.Value
 	Trimmer, TrimmerTurns, Setting        quantity.Value
@@ -146,6 +146,9 @@ func (d *Drive) MayLeak() bool {
 	c := d.Capacitor.Number
 	return c > 0 && d.CapacitorKind == "electrolytic" || c >= 1e-6 && d.CapacitorKind == ""
 }
+
+// MostTop is the largest top code that the counts allow.
+func (d *Drive) MostTop() int { return d.Counts - d.DutyOffset }
 
 // SmallestMark is the dial time between the closest marks, min.
 func (h *Hand) SmallestMark() float64 {

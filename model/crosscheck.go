@@ -20,9 +20,12 @@ func crossCheck(r *reader) {
 
 func (r *reader) checkHand(i int, h *Hand) {
 	d := &h.Drive
-	if d.Top > d.Counts {
-		r.clash("hand.drive.top", i, fmt.Sprintf("more than the %d counts", d.Counts),
-			fmt.Sprintf("1 to %d", d.Counts), "lower it, or raise the counts", "hand.drive.counts")
+	if most := d.MostTop(); d.Top > most {
+		wrong := fmt.Sprintf("more than the %d counts", d.Counts)
+		if d.DutyOffset > 0 {
+			wrong += " but the one that the duty offset adds"
+		}
+		r.clash("hand.drive.top", i, wrong, fmt.Sprintf("1 to %d", most), "lower it, or raise the counts", "hand.drive.counts", "hand.drive.duty_offset")
 	}
 	if d.Setting.Number > d.Trimmer.Number {
 		r.clash("hand.drive.setting", i, "beyond the trimmer's end",
@@ -129,7 +132,7 @@ func bareCapacitor(b *Build, h *Hand) bool {
 	if d.CapacitorAt != "stage" {
 		setting := d.Setting.Number
 		if !d.Setting.Given() {
-			top := calc.PinVoltage(b.Rail.Voltage.Number, float64(d.Top), float64(d.Counts))
+			top := calc.PinVoltage(b.Rail.Voltage.Number, float64(d.Top+d.DutyOffset), float64(d.Counts))
 			needed := calc.Multiplier(top, m.FullScale.Number, m.Coil.Number) - before
 			setting = min(max(needed-d.Fixed.Number, 0), d.Trimmer.Number)
 		}

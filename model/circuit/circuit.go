@@ -33,6 +33,7 @@ type HandCircuit struct {
 
 	Rail, PWM   float64 // V, Hz
 	Counts, Top float64
+	Offset      float64 // counts for which the pin is high beyond the code
 
 	Pin, Stage, Fixed, Trimmer float64 // Ω, of the trimmer the whole
 	Setting                    float64 // Ω, NaN: to be trimmed for full scale; see Trim
@@ -134,7 +135,7 @@ func (l *LampCircuit) Current(rail float64) float64 {
 
 // Quantisation returns how the hand's time becomes codes, and codes a time shown.
 func (h *HandCircuit) Quantisation() calc.Quantisation {
-	return calc.Quantisation{Law: &h.Law, Top: h.Top, Steps: h.Steps, Down: h.Down, Codes: h.Codes, Dial: h.Dial}
+	return calc.Quantisation{Law: &h.Law, Top: h.Top, Steps: h.Steps, Down: h.Down, Codes: h.Codes, Dial: h.Dial, Offset: h.Offset}
 }
 
 // Trim freezes each trimmer where its builder leaves it: where it stands, or set for full

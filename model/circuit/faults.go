@@ -139,7 +139,7 @@ var Faults = []Fault{
 	{ID: "duty_inverted", Of: "hand", change: toHand(func(h *HandCircuit, _ float64) { h.PinState = Inverted })},
 	{ID: "pwm_clock_off", Of: "hand", Amounts: just(1.0/64, 1.0/16, 1.0/8, 1.0/4, 1.0/2, 2, 4, 8, 16, 64), change: toHand(func(h *HandCircuit, x float64) { h.PWM *= x })},
 	{ID: "top_code_wrong", Of: "hand", Amounts: []Span{{0.8, 0.95}, {1.05, 1.25}}, change: toHand(func(h *HandCircuit, x float64) {
-		h.Top = min(max(math.Round(x*h.Top), 1), h.Counts)
+		h.Top = min(max(math.Round(x*h.Top), 1), h.Counts-h.Offset)
 	})},
 	{ID: "pin_high_asleep", Of: "hand", change: toHand(func(h *HandCircuit, _ float64) { h.HighAsleep = true })},
 
@@ -238,6 +238,7 @@ func swapPins(c *Circuit, i int, other float64) {
 		h.PWM, o.PWM = o.PWM, h.PWM
 		h.Counts, o.Counts = o.Counts, h.Counts
 		h.Top, o.Top = o.Top, h.Top
+		h.Offset, o.Offset = o.Offset, h.Offset
 		return
 	}
 	l := &c.Lamps[int(other)-len(c.Hands)]

@@ -249,7 +249,7 @@ func TestTrimmedWithAFault(t *testing.T) {
 // period repeats; peak to peak of the node, V, and of the coil's current, A.
 func simulated(h *HandCircuit) (node, coil float64) {
 	half := min(h.Top, math.Floor(h.Counts/2))
-	on, period := half/h.Counts/h.PWM, 1/h.PWM
+	on, period := (half+h.Offset)/h.Counts/h.PWM, 1/h.PWM
 	between := h.Fixed + h.InForce()
 	slope := func(v, i, e float64) (float64, float64) {
 		// The terminals x and the coil's node y, with all currents there adding up to none:

@@ -199,3 +199,35 @@ func TestCapacitorLeak(t *testing.T) {
 	}
 	require.Greater(t, leaky, 10)
 }
+
+// TestDutyOffset: a timer whose pulse lasts code + 1 counts, by the mean of the pin over
+// its counts.
+func TestDutyOffset(t *testing.T) {
+	text := modeltest.With(t, modeltest.Text(t, "public-1.toml"), "hand.hours.correct", "none", "hand.hours.meter.law", "linear")
+	_, plain := soundPlan(t, text)
+	assert.True(t, math.IsNaN(plain.Hands[0].ZeroLeft))
+	_, p := soundPlan(t, modeltest.With(t, text, "hand.hours.drive.duty_offset", "1"))
+	h := &p.Hands[0]
+	assert.InDelta(t, 5.0*241/256, h.TopVoltage, 1e-12) // derived
+	assert.InDelta(t, 1, h.FullScaleReached, 1e-12)
+	assert.InDelta(t, 720.0/241, h.ZeroLeft, 1e-12) // derived: one count of 241
+	assert.InDelta(t, 720.0/241, 720*p.Needle(0, 12*3600+1).Shown, 1e-9, "what the needle shows at code 0")
+	// An independent sum: at each code the pin is high for code + 1 counts, the node steady; from the rail flows what goes
+	// through the resistance before it then. The sweep's mean is Simpson's over codes 0 to 240.
+	before, after := 1550.0, 5.0*241/256/250e-6-1550
+	sum := 0.0
+	for code := range 241 {
+		on := float64(code+1) / 256
+		weight := 2.0 + 2*float64(code%2)
+		if code == 0 || code == 240 {
+			weight = 1
+		}
+		sum += weight * on * (5 - 5*on*after/(before+after)) / before
+	}
+	assert.InEpsilon(t, sum/3/240, h.RailCurrent, 1e-12)
+	assert.InDelta(t, 250e-6, h.PinMeanCurrent, 1e-12)
+	_, p = soundPlan(t, modeltest.With(t, text, "hand.hours.drive.duty_offset", "1", "hand.hours.meter.law", "square"))
+	assert.InDelta(t, 720.0/241/241, p.Hands[0].ZeroLeft, 1e-12) // derived
+	_, p = soundPlan(t, modeltest.With(t, text, "hand.hours.drive.duty_offset", "1", "hand.hours.meter.law", "square", "hand.hours.correct", "dial"))
+	assert.InDelta(t, 720.0/241, p.Hands[0].ZeroLeft, 1e-12) // derived
+}

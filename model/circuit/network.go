@@ -24,7 +24,7 @@ const (
 func (h *HandCircuit) Duty(code float64) float64 {
 	switch h.PinState {
 	case Inverted:
-		return 1 - code/h.Counts
+		return 1 - (code+h.Offset)/h.Counts
 	case Low:
 		return 0
 	case High:
@@ -34,7 +34,7 @@ func (h *HandCircuit) Duty(code float64) float64 {
 	case Lent:
 		return h.Lent
 	}
-	return code / h.Counts
+	return (code + h.Offset) / h.Counts
 }
 
 // pulses says whether the pin switches at all.
@@ -43,7 +43,7 @@ func (h *HandCircuit) pulses() bool { return h.PinState <= Inverted }
 // TopVoltage returns the pin's mean voltage, V, at the top code.
 func (h *HandCircuit) TopVoltage() float64 {
 	if h.PinState == Works {
-		return calc.PinVoltage(h.Rail, h.Top, h.Counts)
+		return calc.PinVoltage(h.Rail, h.Top+h.Offset, h.Counts)
 	}
 	return h.Rail * h.Duty(h.Top)
 }

@@ -24,7 +24,7 @@ type HandPlan struct {
 	PinPeakCurrent, FullScaleReached, RailCurrent                  float64    // A, share, A
 	PWMFrequency, FilterTimeConstant, FilterCorner, FilterSettling float64    // Hz, s, Hz, s
 	RippleVoltageWorst, RippleNeedle                               float64    // V, min
-	Step, CodeErrorMax, CodeErrorRMS                               float64    // min
+	Step, CodeErrorMax, CodeErrorRMS, ZeroLeft                     float64    // min
 	NeedleDamping, NeedleSettling                                  float64    // ratio, s
 	TemperatureError, FadeError                                    float64    // min
 	Warm                                                           [2]float64 // shares by which the needle is driven more at the two ends of the room

@@ -195,6 +195,7 @@ func (h *HandCircuit) solveCodes(p *HandPlan) {
 	p.CodeErrorMax, p.CodeErrorRMS = coding.Errors()
 	p.CodeErrorMax *= h.Minutes
 	p.CodeErrorRMS *= h.Minutes
+	p.ZeroLeft = h.Minutes * unlessZero(coding.Shown(0))
 }
 
 // mostPast is how far past its end a needle may swing at the end of a ramp, as a
@@ -269,6 +270,6 @@ func (h *HandCircuit) warmed(d *Drive, t float64) float64 {
 func (h *HandCircuit) PinBend(d *Drive) calc.PinBend {
 	return calc.PinBend{
 		High: h.PinHigh, Low: h.PinLow, Before: d.Pin.Before - h.Pin, After: d.Pin.After,
-		Capacitor: h.Capacitor, Top: h.Top / h.Counts,
+		Capacitor: h.Capacitor, Top: (h.Top + h.Offset) / h.Counts,
 	}
 }

@@ -147,10 +147,11 @@ func (h *HandCircuit) mostFromRail() float64 {
 	if h.Capacitor == 0 {
 		return most
 	}
-	best := math.Floor(h.Counts / (2 * calc.Across(chain.After, chain.Before))) // of duty; +Inf where it always rises
+	counts := h.Counts / (2 * calc.Across(chain.After, chain.Before)) // high; +Inf where it always rises
 	if h.PinState == Inverted {
-		best = max(0, math.Floor(h.Counts-h.Counts/(2*calc.Across(chain.After, chain.Before))))
+		counts = h.Counts - counts
 	}
+	best := max(0, math.Floor(counts-h.Offset))
 	return max(most, at(best), at(best+1))
 }
 

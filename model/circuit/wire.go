@@ -86,7 +86,7 @@ func WireHand(b *model.Build, h *model.Hand) HandCircuit {
 		Minutes: minutes, Steps: steps, AtTop: h.Noon == "top",
 		Codes: h.Correct == "codes", Dial: h.Correct == "dial", Down: d.Rounding == "down",
 		PWM:    calc.PWMFrequency(d.Clock.Number, float64(d.Prescale), float64(d.Counts)),
-		Counts: float64(d.Counts), Top: float64(d.Top),
+		Counts: float64(d.Counts), Top: float64(d.Top), Offset: float64(d.DutyOffset),
 		Capacitor: d.Capacitor.Number, AtStage: d.CapacitorAt == "stage",
 		Inductance: m.Inductance.Number,
 		Law:        wireLaw(m), Movement: wireMovement(m),

@@ -40,7 +40,9 @@ func Of(b *model.Build, p *circuit.Plan, r *circuit.Result, i int) Symbols {
 func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
 	m, d := &h.Meter, &h.Drive
 	u, top, counts := b.Rail.Voltage.Number, float64(d.Top), float64(d.Counts)
-	s["N"], s["T"], s["d"], s["n_half"] = counts, top, top/counts, math.Min(top, float64(d.Counts/2))
+	offset := float64(d.DutyOffset)
+	s["N"], s["T"], s["offset"], s["d_0"], s["d"] = counts, top, offset, offset/counts, (top+offset)/counts
+	s["d_half"] = (math.Min(top, float64(d.Counts/2)) + offset) / counts
 	s["clock"], s["prescale"] = d.Clock.Number, float64(d.Prescale)
 	coil, fullScale, multiplier, shunt := leftInside(m)
 	s["coil"], s["full_scale"] = m.Coil.Number, m.FullScale.Number
@@ -48,7 +50,7 @@ func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
 	s["R_p"], s["R_s"], s["R_f"], s["R_t"] = d.PinResistance.Number, d.Stage.Number, d.Fixed.Number, d.Trimmer.Number
 
 	// r: as given, or set for full scale and held within the trimmer.
-	needed := u*top/counts/fullScale - coil - multiplier - d.PinResistance.Number - d.Stage.Number
+	needed := u*(top+offset)/counts/fullScale - coil - multiplier - d.PinResistance.Number - d.Stage.Number
 	r := math.Min(math.Max(needed-d.Fixed.Number, 0), d.Trimmer.Number)
 	if d.Setting.Given() {
 		r = d.Setting.Number
@@ -125,7 +127,7 @@ func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
 	}
 	s["e_low"], s["e_high"] = e(b.Crystal.RoomLow.Number), e(b.Crystal.RoomHigh.Number)
 	coding := func(top, n float64) *calc.Quantisation {
-		return &calc.Quantisation{Law: &law, Top: top, Steps: int(n), Down: h.Drive.Rounding == "down", Codes: h.Correct == "codes", Dial: h.Correct == "dial"}
+		return &calc.Quantisation{Law: &law, Top: top, Steps: int(n), Down: h.Drive.Rounding == "down", Codes: h.Correct == "codes", Dial: h.Correct == "dial", Offset: float64(h.Drive.DutyOffset)}
 	}
 	s["coding_error_largest"] = func(top, n float64) float64 { largest, _ := coding(top, n).Errors(); return largest }
 	s["coding_error_rms"] = func(top, n float64) float64 { _, rms := coding(top, n).Errors(); return rms }

@@ -62,7 +62,7 @@ func (s Symbols) ofBattery(b *model.Build, p *circuit.Plan) {
 		chain := calc.Chain{Before: of["R_a"].(float64), After: of["R_c"].(float64), Capacitor: b.Hands[i].Drive.Capacitor.Number}
 		most := 0.0
 		for code := range b.Hands[i].Drive.Top + 1 {
-			most = math.Max(most, chain.FromRail(b.Rail.Voltage.Number, float64(code)/of["N"].(float64)))
+			most = math.Max(most, chain.FromRail(b.Rail.Voltage.Number, float64(code+b.Hands[i].Drive.DutyOffset)/of["N"].(float64)))
 		}
 		handsMost += most
 	}

@@ -75,7 +75,7 @@ func (s *sinceSet) otherCodes() [][]model.Change {
 	d, h := s.drive(), s.circuit()
 	all := [][]model.Change{
 		{s.change("hand.drive.rounding", "nearest")},
-		{s.count("hand.drive.top", equalTop(h.Steps, d.Counts))},
+		{s.count("hand.drive.top", equalTop(h.Steps, d.MostTop()))},
 	}
 	if h.Law.Kind != calc.Linear && !h.Dial {
 		all = append(all, []model.Change{s.change("hand.correct", "codes")})

@@ -187,6 +187,10 @@ var meterCases = []ruleCase{
 	both("temperature_error", Warning, "hand.hours.meter.movement_tempco", "-2646 ppm/K", "-2645 ppm/K", noCopper...),
 	// At 500 ppm/K it is a code from 7.716 K on, below 29 °C.
 	both("temperature_error", Note, "rail.trimmed_at", "21.2 °C", "21.3 °C", and(noCopper, []string{"hand.hours.meter.movement_tempco", "500 ppm/K"})...),
+	// Derived: 8 bits hold 255, 16 bits 65 535.
+	both("top_code", Warning, "hand.hours.drive.top", "256", "255"),
+	both("top_code", Warning, "hand.hours.drive.counts", "256", "257", "hand.hours.drive.top", "256"),
+	both("top_code", Warning, "hand.hours.drive.top", "65536", "65535", "hand.hours.drive.counts", "65536"),
 	both("scale_class", Note, "hand.hours.meter.class", "0.417 %", "0.416 %", "hand.hours.meter.law", "linear"), // a code is 0.41667 %
 	both("scale_class", Note, "hand.hours.meter.law", "square", "table", "hand.hours.meter.class", "2.5 %"),
 	// Half a code and one of 240 are 0.20833 and 0.41667 %.

@@ -199,6 +199,16 @@ var needleRules = []rule{
 			return fmt.Sprintf("%d codes do not share the dial's %d steps evenly.", s.drive().Top, steps)
 		},
 		advice: always("Some of its steps are longer than others.")},
+	{id: "top_code", field: "hand.drive.top", part: "top",
+		figure: func(s subject) float64 {
+			d := s.drive() // timers have 8 or 16 bits; with one count more than the code none asks for a code of all counts
+			return holds(d.Top == d.Counts && d.DutyOffset == 0 && (d.Counts == 1<<8 || d.Counts == 1<<16))
+		},
+		limits: at(never, half, never),
+		says: func(s subject, _ string) string {
+			return fmt.Sprintf("The top code is all %d counts: the timer's register holds %d at most, and may make 0 of it.", s.drive().Counts, s.drive().Counts-1)
+		},
+		advice: always("A smaller top code. If the register is wider than the counts, leave it.")},
 	{id: "code_step", field: "hand.drive.counts", called: "one code", unit: quantity.Minutes, part: "top",
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.Step }),
 		limits: func(s subject) limits {

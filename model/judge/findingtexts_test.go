@@ -42,6 +42,7 @@ var sayings = []struct {
 	// 2.5 nA·(e^(0.24975/0.0463) - 1).
 	{"diode_bend", "hours", []string{"hand.hours.meter.coil", "999 Ω", "hand.hours.meter.diodes", "silicon"}, []string{"548 nA"}},
 	{"equal_steps", "hours", []string{"hand.hours.drive.top", "250", "hand.hours.correct", "none"}, []string{"250 codes", "720 steps"}},
+	{"top_code", "hours", []string{"hand.hours.drive.top", "256"}, []string{"256 counts", "255"}},
 	{"code_step", "hours", []string{"hand.hours.mark", "5.99 min"}, []string{"3.000 min", "5.990 min"}},
 	{"scale_class", "hours", []string{"hand.hours.meter.class", "0.417 %", "hand.hours.meter.law", "linear"}, []string{"0.417 %", "±3.002 min"}},
 	// A square shows a quarter at half: three hours of twelve.

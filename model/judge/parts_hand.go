@@ -55,7 +55,7 @@ func (s subject) pwmChanges(p pwmParts) []model.Change {
 func (b *bench) tryPWM(list *shortlist[pwmParts], prescale, counts int) {
 	d, present := b.drive(), &b.present
 	_, steps := circuit.Dial(b.build.Hands[b.i].Shows)
-	top := equalTop(steps, counts)
+	top := equalTop(steps, counts-present.DutyOffset)
 	if prescale == present.Prescale && counts == present.Counts && sharesEvenly(steps, present.Top) {
 		top = present.Top
 	}
@@ -76,7 +76,7 @@ func (b *bench) tryPWM(list *shortlist[pwmParts], prescale, counts int) {
 // it stays as it was, or else the best.
 func (b *bench) retrimmed() seriesParts {
 	d, series := b.drive(), seriesOf(&b.present)
-	same := d.Top*b.present.Counts == b.present.Top*d.Counts
+	same := (d.Top+d.DutyOffset)*b.present.Counts == (b.present.Top+d.DutyOffset)*d.Counts
 	if same {
 		b.set(series)
 		d.Setting = b.present.Setting
@@ -282,7 +282,7 @@ func (b *bench) allWell(list shortlist[seriesParts]) bool {
 // ends of their tolerances its parts are at.
 func (b *bench) reachedByAll() bool {
 	h, d, m, rail := &b.plan.Circuit.Hands[b.i], b.drive(), &b.build.Hands[b.i].Meter, b.build.Rail.Voltage
-	share := h.Top / h.Counts
+	share := (h.Top + h.Offset) / h.Counts
 	least := rail.Low()*share/m.FullScale.High() - m.Coil.High() - d.PinResistance.High() - d.Stage.High() - d.Fixed.High()
 	most := rail.High()*share/m.FullScale.Low() - m.Coil.Low() - d.PinResistance.Low() - d.Stage.Low() - d.Fixed.Low()
 	return least >= 0 && most <= d.Trimmer.Low()

@@ -147,7 +147,7 @@ func agreed(text string, random *rand.Rand) string {
 			value := ""
 			switch {
 			case f.Path == "hand.drive.top":
-				value = strconv.Itoa(1 + random.IntN(b.Hands[index].Drive.Counts))
+				value = strconv.Itoa(1 + random.IntN(b.Hands[index].Drive.MostTop()))
 			case f.Path == "hand.meter.table":
 				value = "[[0, 0], [50, 47], [100, 100]]"
 			case f.Path == "battery.cell":

@@ -41,7 +41,7 @@ func bisected(f func(float64) float64, low, high float64) float64 {
 func newPlainHand(b *model.Build) *plainHand {
 	h := &b.Hands[0]
 	m, d := &h.Meter, &h.Drive
-	p := &plainHand{b: b, h: h, rail: b.Rail.Voltage.Number, duty: float64(d.Top) / float64(d.Counts)}
+	p := &plainHand{b: b, h: h, rail: b.Rail.Voltage.Number, duty: float64(d.Top+d.DutyOffset) / float64(d.Counts)}
 	p.minutes = map[string]float64{"12 h": 720, "24 h": 1440, "60 min": 60, "60 s": 1}[h.Shows]
 	p.steps = map[string]float64{"12 h": 720, "24 h": 1440, "60 min": 60, "60 s": 60}[h.Shows]
 	p.law = func(x float64) float64 {
@@ -98,7 +98,7 @@ func (p *plainHand) needle(y float64) float64 {
 	if p.h.Drive.Rounding == "nearest" {
 		code = math.Floor(x + 0.5 + 1e-9)
 	}
-	current := p.rail * code / float64(p.h.Drive.Counts) / p.chain
+	current := p.rail * (code + float64(p.h.Drive.DutyOffset)) / float64(p.h.Drive.Counts) / p.chain
 	return p.shows(current/p.h.Meter.FullScale.Number) - y
 }
 

@@ -94,13 +94,16 @@ func byUnit(f *model.Field, v quantity.Value) bool {
 	return v.Number == 0
 }
 
-// count is what one more moves the result by.
+// count is what one more moves the result by; NaN of what is either 0 or 1.
 func (p *probe) count(f *model.Field, i int, n *int) float64 {
 	was := *n
 	_, end := f.Range()
 	most := int(end)
+	if most == 1 { // a switch
+		return math.NaN()
+	}
 	if f.Path == "hand.drive.top" {
-		most = p.build.Hands[i].Drive.Counts
+		most = p.build.Hands[i].Drive.MostTop()
 	}
 	defer func() { *n = was }()
 	if was >= most {

@@ -91,7 +91,7 @@ func (s *writtenKit) dialError(i int) float64 {
 	law := map[string]calc.Law{"linear": {}, "square": {Kind: calc.Square}, "table": {Kind: calc.Table, Points: m.Table}}[m.Law]
 	minutes := map[string]float64{"12 h": 720, "24 h": 1440, "60 min": 60, "60 s": 1}[hand.Shows]
 	n := map[string]int{"12 h": 720, "24 h": 1440, "60 min": 60, "60 s": 60}[hand.Shows]
-	series := s.build.Rail.Voltage.Number*float64(d.Top)/float64(d.Counts)/(p.FullScaleReached*m.FullScale.Number) - m.Coil.Number
+	series := s.build.Rail.Voltage.Number*float64(d.Top+d.DutyOffset)/float64(d.Counts)/(p.FullScaleReached*m.FullScale.Number) - m.Coil.Number
 	trimmedAt := s.build.Rail.TrimmedAt.Number
 	drives := []float64{1}
 	for _, t := range []float64{s.build.Crystal.RoomLow.Number, s.build.Crystal.RoomHigh.Number} {
@@ -115,7 +115,7 @@ func (s *writtenKit) dialError(i int) float64 {
 			code = math.Floor(float64(d.Top)*x + 0.5 + 1e-9)
 		}
 		for _, drive := range drives {
-			shown := code / float64(d.Top) * p.FullScaleReached * drive
+			shown := (code + float64(d.DutyOffset)) / float64(d.Top+d.DutyOffset) * p.FullScaleReached * drive
 			if hand.Correct != "dial" {
 				shown = law.At(shown)
 			}
