@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -121,4 +122,32 @@ func TestBuiltInCellAges(t *testing.T) {
 	assert.Equal(t, life("30 Ω", "150 Ω"), life("", ""))
 	assert.Equal(t, life("30 Ω", "30 Ω"), life("30 Ω", ""), "typed: as fresh")
 	assert.Less(t, life("", ""), life("30 Ω", ""))
+}
+
+// TestHoldUp: the capacitor's charge counted down in small steps of time, an independent
+// computation; bare cells are changed at their end, and their drains go on without a diode.
+func TestHoldUp(t *testing.T) {
+	count := func(from, to, current float64) (seconds float64) {
+		const step = 1e-3
+		for charge := 470e-6 * from; charge > 470e-6*to; charge -= current * step {
+			seconds += step
+		}
+		return seconds
+	}
+	lamp := "\n[[lamp]]\nname = \"seconds\"\nforward = \"1.8 V\"\nresistor = \"470 Ω\"\nlit = \"50 %\"\n[[drain]]\nname = \"divider\"\non = \"7 µA\"\noff = \"3 µA\"\nfrom = \"pack\"\n"
+	bare := modeltest.With(t, modeltest.Text(t, "bare-cells.toml")+lamp, "rail.voltage", "3 V", "rail.capacitor", "470 µF", "battery.resistance", "0.4 Ω",
+		"battery.cutoff", "1.1 V", "load.controller_on", "1 mA", "load.controller_off", "2 µA")
+	_, p := soundPlan(t, bare)
+	b := &p.Battery
+	assert.InDelta(t, count(2.2, 2, b.RailCurrentOff+3e-6), p.Supply.HoldUp, 2e-3)
+	assert.InDelta(t, count(2.2, 2, b.RailCurrentOn+7e-6), p.Supply.HoldUpAwake, 2e-3)
+	// Derived: 2 · 0.4 Ω carry 1.2 V over 470 Ω more of 3 V.
+	assert.InEpsilon(t, p.Minutes(0)*0.8*1.2/470/3, p.Hands[0].LampNod, 1e-12)
+	_, p = soundPlan(t, modeltest.With(t, bare, "battery.series_drop", "0.1 V"))
+	assert.InDelta(t, count(2.1, 2, b.RailCurrentOff), p.Supply.HoldUp, 2e-3, "a diode holds the drains off")
+	for _, held := range [][]string{{"converter.kind", "boost"}, {"converter.kind", "linear"}, {"battery.cells", "0"}} {
+		_, p = soundPlan(t, modeltest.With(t, bare, held...))
+		assert.InDelta(t, count(3, 2, 2e-6), p.Supply.HoldUp, 2e-3, "%s: the whole rail", held)
+		assert.True(t, math.IsNaN(p.Hands[0].LampNod), held)
+	}
 }

@@ -34,7 +34,7 @@ type HandPlan struct {
 	PinMeanCurrent, FilterCurrent         float64 // A
 	RippleCurrent                         float64 // of full scale
 	ResistorPower, TrimmerPower           float64 // W
-	RailError, FreshError                 float64 // min
+	RailError, FreshError, LampNod        float64 // min
 	ZeroError, StickError, MountingError  float64 // min
 	PinBend, DiodeBend, LawRippleError    float64 // min
 	CapacitorLeakError                    float64 // min
@@ -66,7 +66,8 @@ type ButtonPlan struct {
 // A SupplyPlan is what the whole clock asks of the controller and its rail.
 type SupplyPlan struct {
 	PinsTogether float64 // A
-	HoldUp       float64 // s
+	HoldUp       float64 // s, asleep
+	HoldUpAwake  float64 // s
 }
 
 // A BatteryPlan is the results of the battery.

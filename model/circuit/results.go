@@ -226,6 +226,7 @@ var Results = []Result{
 	ofHand("ripple_current", Smooth, "Coil's ripple", quantity.Percent, "ripple_of_coil(U, d_half)", func(h *HandPlan) *float64 { return &h.RippleCurrent }).in(Ripple),
 	ofHand("rail_error", Wrong, "Rail's drift ±", quantity.Minutes, "S·drift", func(h *HandPlan) *float64 { return &h.RailError }),
 	ofHand("fresh_error", Wrong, "Fresh cells, high by", quantity.Minutes, "S·(fresh_rail/U − 1)", func(h *HandPlan) *float64 { return &h.FreshError }).positive().in(Supply),
+	ofHand("lamp_nod", Wrong, "Lamps lit, low by", quantity.Minutes, "S·cells·resistance·lamps_all/U", func(h *HandPlan) *float64 { return &h.LampNod }).positive().in(Supply),
 	ofHand("zero_error", Wrong, "Zero unpowered", quantity.Minutes, "S·zero_offset", func(h *HandPlan) *float64 { return &h.ZeroError }),
 	ofHand("stick_error", Wrong, "Friction ±", quantity.Minutes, "S·stick", func(h *HandPlan) *float64 { return &h.StickError }),
 	ofHand("mounting_error", Wrong, "Mounting, up to", quantity.Minutes, "S·(0.05·other_panel + 0.02·other_position)", func(h *HandPlan) *float64 { return &h.MountingError }),
@@ -262,7 +263,8 @@ var Results = []Result{
 	ofButton("wedged_life", "Wedged, cells last", quantity.Hours, "wedged(current)", func(b *ButtonPlan) *float64 { return &b.WedgedLife }),
 
 	ofSupply("load.pins_together", Reaches, "All pins together", quantity.Milliamperes, "pins_of_hands + pins_of_lamps", func(s *SupplyPlan) *float64 { return &s.PinsTogether }),
-	ofSupply("rail.hold_up", Lasts, "Rail holds for", quantity.Seconds, "rail_capacitor·(U − minimum_voltage)/(controller_off + rail_drains_off)", func(s *SupplyPlan) *float64 { return &s.HoldUp }),
+	ofSupply("rail.hold_up", Lasts, "Rail holds, asleep", quantity.Seconds, "rail_capacitor·max(0, held_from − minimum_voltage)/(controller_off + rail_drains_off + beside_off)", func(s *SupplyPlan) *float64 { return &s.HoldUp }),
+	ofSupply("rail.hold_up_awake", Lasts, "Rail holds, awake", quantity.Seconds, "rail_capacitor·max(0, held_from − minimum_voltage)/(controller_on + lamps + hands + rail_drains_on + beside_on)", func(s *SupplyPlan) *float64 { return &s.HoldUpAwake }),
 
 	ofBattery("rail_current_on", "Rail, awake", quantity.Milliamperes, "controller_on + lamps + hands + rail_drains_on", func(b *BatteryPlan) *float64 { return &b.RailCurrentOn }),
 	ofBattery("rail_current_off", "Rail, asleep", quantity.Microamperes, "controller_off + rail_drains_off", func(b *BatteryPlan) *float64 { return &b.RailCurrentOff }),

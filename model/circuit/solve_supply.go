@@ -53,13 +53,14 @@ func (p *Plan) solveLoads() {
 
 // solveSupply computes what all together ask of rail and cells.
 func (p *Plan) solveSupply() {
-	c, s := &p.Circuit, &p.Circuit.Supply
+	c := &p.Circuit
 	p.Battery = p.solveBattery()
 	p.solveFresh()
+	p.solveNod()
 	p.solveButtons()
-	p.Supply = SupplyPlan{HoldUp: math.NaN()}
-	if s.Capacitor > 0 {
-		p.Supply.HoldUp = calc.HoldUp(s.Capacitor, c.Rail, s.Minimum, s.ControllerOff+s.RailDrainOff)
+	p.Supply = SupplyPlan{HoldUp: math.NaN(), HoldUpAwake: math.NaN()}
+	if p.Circuit.Supply.Capacitor > 0 {
+		p.solveHoldUp()
 	}
 	for i := range p.Hands {
 		p.Supply.PinsTogether += p.Hands[i].PinMeanCurrent
@@ -171,6 +172,43 @@ func (p *Plan) solveFresh() {
 			p.Hands[i].FreshError = c.Hands[i].Minutes * over
 		}
 	}
+}
+
+// bareCells says whether the rail is the pack itself, less its drop.
+func (p *Plan) bareCells() bool {
+	return p.Circuit.Battery.Present && p.Pack.Supply.Kind == calc.NoConverter
+}
+
+// solveNod computes by how much the needles fall while every lamp is lit that was
+// dark, where the cells' own resistance is between them and the rail.
+func (p *Plan) solveNod() {
+	fall := math.NaN() // of the rail, a share
+	if p.bareCells() {
+		lamps := 0.0
+		for i := range p.Lamps {
+			lamps += p.Circuit.Lamps[i].Count * p.Lamps[i].Current
+		}
+		fall = unlessZero(p.Pack.Supply.Resistance * lamps / p.Circuit.Rail)
+	}
+	for i := range p.Hands {
+		p.Hands[i].LampNod = p.Circuit.Hands[i].Minutes * fall
+	}
+}
+
+// solveHoldUp computes how long the rail's capacitor holds it while cells are changed.
+// Bare cells are changed when they are at their end, and without a diode what takes from
+// them takes from the capacitor too.
+func (p *Plan) solveHoldUp() {
+	c, s, pack := &p.Circuit, &p.Circuit.Supply, &p.Pack
+	from, asleep, awake := c.Rail, pack.Off, pack.On
+	if p.bareCells() {
+		from = min(from, pack.InputFloor())
+		if pack.Supply.Drop == 0 {
+			asleep, awake = asleep+pack.DirectOff, awake+pack.DirectOn
+		}
+	}
+	p.Supply.HoldUp = Finite(calc.HoldUp(s.Capacitor, from, s.Minimum, asleep))
+	p.Supply.HoldUpAwake = Finite(calc.HoldUp(s.Capacitor, from, s.Minimum, awake))
 }
 
 // solveButtons computes what a button costs that stays pressed.

@@ -21,6 +21,7 @@ func Of(b *model.Build, p *circuit.Plan, r *circuit.Result, i int) Symbols {
 	switch r.List() {
 	case "hand":
 		s.ofHand(b, &b.Hands[i])
+		s["cells"], s["resistance"], s["lamps_all"] = float64(b.Battery.Cells), b.Battery.Resistance.Number, lampsAll(b, p)
 	case "crystal":
 		s.ofCrystal(b)
 	case "lamp":

@@ -28,16 +28,29 @@ func inputFloor(b *model.Build) float64 {
 
 // ofSupply are what all ask of the controller and the rail.
 func (s Symbols) ofSupply(b *model.Build, p *circuit.Plan) {
-	hands, lamps := 0.0, 0.0
+	hands := 0.0
 	for i := range p.Hands {
 		hands += p.Hands[i].FullScaleReached * b.Hands[i].Meter.FullScale.Number
 	}
+	s["pins_of_hands"], s["pins_of_lamps"] = hands, lampsAll(b, p)
+	s["rail_capacitor"], s["minimum_voltage"] = b.Rail.Capacitor.Number, b.Load.MinimumVoltage.Number
+	s.ofBattery(b, p)
+	s["held_from"], s["beside_on"], s["beside_off"] = b.Rail.Voltage.Number, 0.0, 0.0
+	if b.Battery.Cells > 0 && b.Converter.Kind == "none" {
+		s["held_from"] = math.Min(b.Rail.Voltage.Number, floorOf(b))
+		if b.Battery.SeriesDrop.Number == 0 {
+			s["beside_on"], s["beside_off"] = s["pack_drains_on"], s["pack_drains_off"]
+		}
+	}
+}
+
+// lampsAll is what all lamps take, every one lit.
+func lampsAll(b *model.Build, p *circuit.Plan) float64 {
+	lamps := 0.0
 	for i := range b.Lamps {
 		lamps += float64(b.Lamps[i].Count) * p.Lamps[i].Current
 	}
-	s["pins_of_hands"], s["pins_of_lamps"] = hands, lamps
-	s["rail_capacitor"], s["minimum_voltage"], s["controller_off"] = b.Rail.Capacitor.Number, b.Load.MinimumVoltage.Number, b.Load.ControllerOff.Number
-	s.ofDrains(b)
+	return lamps
 }
 
 func (s Symbols) ofDrains(b *model.Build) {
@@ -51,10 +64,9 @@ func (s Symbols) ofDrains(b *model.Build) {
 }
 
 func (s Symbols) ofBattery(b *model.Build, p *circuit.Plan) {
-	lamps, hands, lampsAll, handsMost := 0.0, 0.0, 0.0, 0.0
+	lamps, hands, handsMost := 0.0, 0.0, 0.0
 	for i := range b.Lamps {
 		lamps += float64(b.Lamps[i].Count) * b.Lamps[i].Lit.Number * p.Lamps[i].Current
-		lampsAll += float64(b.Lamps[i].Count) * p.Lamps[i].Current
 	}
 	for i := range p.Hands {
 		hands += p.Hands[i].RailCurrent
@@ -68,7 +80,7 @@ func (s Symbols) ofBattery(b *model.Build, p *circuit.Plan) {
 	}
 	s.ofDrains(b)
 	s["controller_on"], s["controller_off"], s["lamps"], s["hands"], s["hours_on"] = b.Load.ControllerOn.Number, b.Load.ControllerOff.Number, lamps, hands, b.Load.HoursOn.Number
-	s["lamps_all"], s["hands_most"], s["quiescent"] = lampsAll, handsMost, b.Converter.Quiescent.Number
+	s["lamps_all"], s["hands_most"], s["quiescent"] = lampsAll(b, p), handsMost, b.Converter.Quiescent.Number
 	if b.Converter.Kind == "none" {
 		s["quiescent"] = 0.0
 	}
