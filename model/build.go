@@ -62,6 +62,7 @@ type Meter struct {
 	Overload                                  quantity.Value
 	ZeroOffset, Stick, Stop                   quantity.Value
 	PositionFor, Position, PanelFor, Panel    string
+	TrimmedInPlace                            string
 	Diameter, Neighbour                       quantity.Value
 }
 

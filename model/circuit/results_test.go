@@ -85,3 +85,16 @@ func byID(t testing.TB, b *model.Build, p *Plan) map[string]Outcome {
 
 // lastOf is the last part of an id.
 func lastOf(id string) string { return id[strings.LastIndexByte(id, '.')+1:] }
+
+// TestTrimmedInPlace: what panel and position do is trimmed away where the meter hangs.
+//
+// Birthplace: catalogue.md, 5 and 2 % of the scale.
+func TestTrimmedInPlace(t *testing.T) {
+	text := modeltest.With(t, modeltest.Text(t, "public-1.toml"), "hand.hours.meter.panel_for", "steel", "hand.hours.meter.panel", "not steel",
+		"hand.hours.meter.position_for", "upright", "hand.hours.meter.position", "flat", "hand.hours.meter.zero_offset", "1 %")
+	_, p := soundPlan(t, text)
+	assert.InDelta(t, 0.07*720, p.Hands[0].MountingError, 1e-12)
+	_, p = soundPlan(t, modeltest.With(t, text, "hand.hours.meter.trimmed_in_place", "yes"))
+	assert.Zero(t, p.Hands[0].MountingError)
+	assert.InDelta(t, 7.2, p.Hands[0].ZeroError, 1e-12, "the zero stays")
+}

@@ -126,7 +126,7 @@ func (c *HandCircuit) WireSeries(b *model.Build, h *model.Hand) {
 }
 
 // mounting is the share of the scale that the meter may be off by its mounting,
-// NaN where none is given.
+// NaN where none is given: none once it was trimmed there.
 func mounting(m *model.Meter) float64 {
 	off := math.NaN()
 	for _, x := range [2]struct {
@@ -139,7 +139,7 @@ func mounting(m *model.Meter) float64 {
 		if math.IsNaN(off) {
 			off = 0
 		}
-		if x.asked != x.is {
+		if x.asked != x.is && m.TrimmedInPlace != "yes" {
 			off += x.share
 		}
 	}

@@ -41,6 +41,7 @@ func formulaBuilds(t *testing.T) map[string]string {
 	builds["one, odd counts"] = modeltest.With(t, builds["public-1.toml"], "hand.hours.drive.counts", "255")
 	builds["one, held trimmer"] = modeltest.With(t, builds["public-1.toml"], "hand.hours.drive.fixed", "20 kΩ", "load.hours_on", "0 h")
 	builds["one, drowsy"] = modeltest.With(t, builds["public-1.toml"], "hand.hours.meter.damping", "1", "hand.hours.drive.capacitor_at", "coil", "battery.cells", "4")
+	builds["whole, trimmed in place"] = modeltest.With(t, whole, "hand.hours.meter.trimmed_in_place", "yes")
 	lamp := "\n[[lamp]]\nname = \"seconds\"\nforward = \"1.8 V\"\nresistor = \"470 Ω\"\nlit = \"50 %\"\n[[drain]]\nname = \"divider\"\non = \"7 µA\"\noff = \"3 µA\"\nfrom = \"pack\"\n"
 	builds["bare cells, a lamp, held"] = modeltest.With(t, builds["bare-cells.toml"]+lamp, "rail.capacitor", "470 µF", "battery.resistance", "0.4 Ω", "battery.cutoff", "1.1 V")
 	builds["bare cells, a diode"] = modeltest.With(t, builds["bare cells, a lamp, held"], "battery.series_drop", "0.1 V")

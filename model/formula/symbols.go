@@ -198,7 +198,7 @@ func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 	s["zero_offset"], s["stick"], s["stop"] = m.ZeroOffset.Number, m.Stick.Number, m.Stop.Number
 	s["neighbour"], s["diameter"] = m.Neighbour.Number, m.Diameter.Number
 	other := func(asked, is string) float64 {
-		if asked == "any" || is == "" || asked == is {
+		if asked == "any" || is == "" || asked == is || m.TrimmedInPlace == "yes" {
 			return 0
 		}
 		return 1

@@ -181,6 +181,7 @@ var meterCases = []ruleCase{
 	both("friction", Warning, "hand.hours.meter.stick", "2.005 %", "1.995 %"),
 	both("mounting", Note, "hand.hours.meter.panel", "steel", "not steel", "hand.hours.meter.panel_for", "not steel"),
 	both("mounting", Note, "hand.hours.meter.position", "flat", "upright", "hand.hours.meter.position_for", "upright"),
+	both("mounting", Note, "hand.hours.meter.trimmed_in_place", "no", "yes", "hand.hours.meter.panel_for", "steel", "hand.hours.meter.panel", "not steel"),
 	both("neighbour", Note, "hand.hours.meter.neighbour", "89.9 mm", "90 mm", "hand.hours.meter.diameter", "60 mm"),
 	// 720 min · 7 K · 1.08 of scale a share of current: a code of 3 min at 551.1 ppm/K, 2 % of the scale at 2645.5.
 	both("temperature_error", Note, "hand.hours.meter.movement_tempco", "552 ppm/K", "551 ppm/K", noCopper...),
