@@ -44,7 +44,7 @@ var fieldsOfBattery = []Field{
 	{Path: "converter.kind", Pane: BatteryPane, Group: "Converter", Label: "Converter", Choices: []string{"boost", "linear", "none"}, Absent: "none", New: "boost",
 		Help:  "Between cells and rail: a step-up (boost), a linear regulator, or nothing.",
 		place: one(func(b *Build) any { return &b.Converter.Kind })},
-	{Path: "converter.efficiency", Pane: BatteryPane, Group: "Converter", Label: "Efficiency", Unit: quantity.Percent, Least: "20 %", Most: "99 %", Absent: "100 %", New: "80 % ±8 %",
+	{Path: "converter.efficiency", Pane: BatteryPane, Group: "Converter", Label: "Efficiency", Unit: quantity.Percent, Least: "20 %", Most: "100 %", Absent: "100 %", New: "80 % ±8 %",
 		Help:    "Of a step-up, at the clock's own load: small boards 70 to 90 %.",
 		Measure: "Power out over power in, less the quiescent current, clock awake.",
 		place:   one(func(b *Build) any { return &b.Converter.Efficiency })},

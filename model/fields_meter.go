@@ -81,7 +81,7 @@ var fieldsOfMeter = []Field{
 		place: inHand(func(h *Hand) any { return &h.Meter.Diodes })},
 	{Path: "hand.meter.period", Pane: MeterPane, Group: "Needle", Label: "Period", Unit: quantity.Seconds, Least: "0.05 s", Most: "20 s", Absent: "1 s", New: "1.0 s",
 		Help:    "Time of one full swing of the undamped needle.",
-		Measure: "Terminals open, tilt the case and let go: count ten swings and divide.",
+		Measure: "Film the step to half: the time to its first peak times 2·√(1−ζ²), 1.61 at 10 % overshoot, 1.78 at 20 %, 1.92 at 40 %.",
 		place:   inHand(func(h *Hand) any { return &h.Meter.Period })},
 	{Path: "hand.meter.overshoot", Pane: MeterPane, Group: "Needle", Label: "Overshoot", Unit: quantity.Percent, Least: "0 %", Most: "90 %", Absent: "0 %", New: "20 %",
 		Help:    "How far the first swing passes its end, a share of the step, in circuit.",

@@ -2,6 +2,8 @@ package model
 
 import (
 	"reflect"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -152,7 +154,7 @@ func TestRangesOfPractice(t *testing.T) {
 		"crystal.curvature": "0 ppm/K² to 0.1 ppm/K²", "crystal.turnover": "0 °C to 50 °C", "crystal.room_low": "-40 °C to 85 °C",
 		"crystal.counter_bits": "4 to 32", "crystal.lost_counts": "0 to 100", "crystal.tick_counted": "1 µs to 1 h",
 		"battery.cells": "0 to 24", "battery.capacity": "1 mAh to 1000 Ah", "battery.cutoff": "0 V to 12 V", "battery.shelf": "0.1 a to 50 a",
-		"battery.self_discharge": "0 %/a to 400 %/a", "converter.efficiency": "20 % to 99 %", "converter.dropout": "0 V to 3 V",
+		"battery.self_discharge": "0 %/a to 400 %/a", "converter.efficiency": "20 % to 100 %", "converter.dropout": "0 V to 3 V",
 		"load.controller_on": "1 µA to 500 mA", "load.hours_on": "0 h to 24 h", "load.minimum_voltage": "0.7 V to 6 V",
 		"lamp.forward": "0.5 V to 24 V", "lamp.resistor": "10 Ω to 1 MΩ", "lamp.lit": "0 % to 100 %",
 	} {
@@ -193,5 +195,27 @@ func TestFieldTextReadsBack(t *testing.T) {
 	for _, f := range Builds.Fields {
 		again := soundBuild(t, with(t, text, f.PathOf(b, 0), f.Text(b, 0)))
 		assert.Equal(t, f.At(b, 0), f.At(again, 0), f.Path)
+	}
+}
+
+// TestPeriodAsMeasured: the factors that the period's help gives make of the first peak of
+// a step the period, by the needle's own curve sampled finely.
+func TestPeriodAsMeasured(t *testing.T) {
+	text := Builds.Field("hand.meter.period").Measure
+	said := regexp.MustCompile(`(\d\.\d\d) at (\d+) %|, (\d\.\d\d) at (\d+) %`).FindAllStringSubmatch(text, -1)
+	require.Len(t, said, 3, text)
+	for _, s := range said {
+		factor, _ := strconv.ParseFloat(s[1]+s[3], 64)
+		overshoot, _ := strconv.ParseFloat(s[2]+s[4], 64)
+		m := calc.Movement{Period: 1.3, Damping: calc.DampingFromOvershoot(overshoot / 100)}
+		peak, most := 0.0, 0.0
+		for k := range 20000 {
+			at := float64(k) * 1e-4
+			if place := 1 - m.Remaining(at); place > most {
+				peak, most = at, place
+			}
+		}
+		assert.InDelta(t, 1+overshoot/100, most, 1e-6, text)
+		assert.InDelta(t, 1.3, peak*factor, 0.005*1.3, s[0])
 	}
 }
