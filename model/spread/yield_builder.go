@@ -139,7 +139,16 @@ type fitting struct {
 	wrong            float64 // min, the dial_error
 }
 
-func (f *fitting) trimsUp() bool { return 0 <= f.setting && f.setting <= f.trimmer }
+// Shares of its travel between which a trimmer can be set: the end turns are coarse.
+// Common practice, no source.
+const leastTravel, mostTravel = 0.02, 0.98
+
+func (f *fitting) trimsUp() bool {
+	return leastTravel*f.trimmer <= f.setting && f.setting <= mostTravel*f.trimmer
+}
+
+// held says whether the trimmer stands at an end and does not reach full scale.
+func (f *fitting) held() bool { return f.setting < 0 || f.setting > f.trimmer }
 
 // noError is a dial_error, min, that is none but for rounding.
 const noError = 1e-9
@@ -152,7 +161,7 @@ func (m *builder) fit(i int, groups circuit.Groups) fitting {
 	p := &m.plan.Hands[i]
 	f := fitting{setting: p.TrimmerSetting, trimmer: h.Trimmer}
 	reached := 1.0 // but for rounding
-	if !f.trimsUp() || !math.IsNaN(h.Setting) {
+	if f.held() || !math.IsNaN(h.Setting) {
 		reached = p.FullScaleReached
 	}
 	largest := wrong.Largest(reached)
@@ -277,10 +286,11 @@ func (t *handTally) sort(h, nominal *circuit.HandCircuit, f *fitting) {
 	if nominal.Fixed > 0 {
 		off = h.Fixed / nominal.Fixed
 	}
-	most := (f.setting + h.Fixed) / off // of the fixed resistor
-	least, _ := slices.BinarySearch(fixedResistors, most-f.trimmer/off)
+	whole := f.setting + h.Fixed
+	most := (whole - leastTravel*f.trimmer) / off // of the fixed resistor
+	least, _ := slices.BinarySearch(fixedResistors, (whole-mostTravel*f.trimmer)/off)
 	above, _ := slices.BinarySearch(fixedResistors, math.Nextafter(most, math.Inf(1)))
-	if f.setting < 0 {
+	if f.setting < leastTravel*f.trimmer {
 		t.less++
 		if above > least {
 			t.fixedLess[above-1]++
@@ -296,7 +306,7 @@ func (t *handTally) sort(h, nominal *circuit.HandCircuit, f *fitting) {
 	} else {
 		off = 1
 	}
-	if larger, _ := slices.BinarySearch(model.Trimmers, f.setting/off); larger < len(model.Trimmers) {
+	if larger, _ := slices.BinarySearch(model.Trimmers, f.setting/mostTravel/off); larger < len(model.Trimmers) {
 		t.trimmers[larger]++
 	}
 }
