@@ -168,12 +168,12 @@ func printTrimming(w io.Writer, y *spread.Yield, i int) {
 		fmt.Fprintf(w, "  its trimmer stays at %s, as given\n", quantity.Format(drive.Setting, quantity.Ohms))
 	}
 	if h.More.Kits > 0 {
-		fmt.Fprintf(w, "  needs more than the trimmer gives in %s\n", ofKits(h.More.Kits, y.Kits))
+		fmt.Fprintf(w, "  needs more than 98 %% of the trimmer in %s\n", ofKits(h.More.Kits, y.Kits))
 		fmt.Fprintf(w, "    another trimmer: %s\n", h.More.Text(h.More.Trimmers, strconv.Itoa))
 		fmt.Fprintf(w, "    another fixed resistor: %s\n", h.More.Text(h.More.Fixed, strconv.Itoa))
 	}
 	if h.Less.Kits > 0 {
-		fmt.Fprintf(w, "  needs less than the trimmer at zero leaves in %s\n", ofKits(h.Less.Kits, y.Kits))
+		fmt.Fprintf(w, "  needs less than 2 %% of the trimmer in %s\n", ofKits(h.Less.Kits, y.Kits))
 		fmt.Fprintf(w, "    another fixed resistor: %s\n", h.Less.Text(h.Less.Fixed, strconv.Itoa))
 	}
 }
