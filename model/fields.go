@@ -44,6 +44,8 @@ type Field struct {
 	Measure string        // how to find it on the bench; "" where that says nothing
 	Series  calc.Series   // of preferred numbers, of parts that are bought; nil: any value
 
+	Evidence bool // it says how a thing is, which no advice may make up; else it is a choice
+
 	place         place
 	schema        *Schema
 	low, high     float64    // Least and Most as numbers
@@ -141,6 +143,7 @@ func (f *Field) prepare(s *Schema) {
 		f.list, f.element = head, rest
 	}
 	f.absent, f.longest = quantity.Absent(), longestOf(f)
+	f.Evidence = slices.Contains(evidence, f.Path)
 	switch f.zero().(type) {
 	case *quantity.Value:
 		f.low, f.high = quantity.MustParse(f.Least, f.Unit).Number, quantity.MustParse(f.Most, f.Unit).Number

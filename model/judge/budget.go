@@ -54,8 +54,10 @@ type BudgetRow struct {
 	Amount    float64        // min, its largest on the dial
 	Share     float64        // of the square of the RSS
 	Advice    string         // what would reduce it, and by how much
-	Changes   []model.Change // that would reduce it; none where no part can
+	Changes   []model.Change // choices that would reduce it; none where no choice can
 	Gain      float64        // min by which the RSS falls with the changes made; without any, were it gone altogether
+	Field     string         // path of the field for what is to be measured; "" where nothing is
+	IfSo      float64        // min by which the RSS falls where that comes out as Advice says
 
 	source *source
 	since  sinceSet
@@ -90,9 +92,19 @@ type source struct {
 	standing func(s *sinceSet) bool
 	// needles says that Plan.Needle has it in itself.
 	needles bool
-	// advice says what would reduce it; tries are changes that may.
+	// advice says what would reduce it; tries are changes of choices that may, and
+	// proofs what may once it was done and measured.
 	advice func(s *sinceSet) string
 	tries  func(s *sinceSet) [][]model.Change
+	proofs func(s *sinceSet) []proof
+}
+
+// A proof is evidence that would reduce a source. Nobody has it yet: it is never
+// written into a build.
+type proof struct {
+	path  string       // of the field it belongs into, without a name
+	so    string       // what would be so: "At 0.2 %"
+	after *model.Build // were it so
 }
 
 // largest is the size of the source at its worst place, min.
@@ -175,10 +187,14 @@ func (s *sinceSet) rss() float64 {
 	return math.Sqrt(squares)
 }
 
-// mend finds the change that takes most off an RSS, of those that reduce the row
-// and do no harm.
+// mend finds what takes most off an RSS, of what reduces the row and does no harm: a
+// change of choices, and evidence that may come to be.
 func (row *BudgetRow) mend(t *trial, rss float64) {
 	s, e := &row.since, row.source
+	row.Advice = e.advice(s)
+	if e.proofs != nil {
+		row.prove(t, rss)
+	}
 	row.Gain = leastError
 	if e.tries != nil {
 		for _, changes := range e.tries(s) {
@@ -186,21 +202,42 @@ func (row *BudgetRow) mend(t *trial, rss float64) {
 			if len(changes) == 0 {
 				continue
 			}
-			after := s.b.Changed(changes)
-			circuit.Evaluate(after, &t.plan)
-			left := sinceSet{subject{after, &t.plan, s.i}, s.horizon}
-			gain := rss - left.rss()
-			if gain > row.Gain && e.largest(&left) < row.Amount && left.sound(changes) && t.score(after).harm() <= t.present.harm() {
+			left, gain := row.with(t, s.b.Changed(changes), rss)
+			if gain > row.Gain && left.sound(changes) {
 				row.Gain, row.Changes = gain, changes
 			}
 		}
 	}
-	row.Advice = e.advice(s)
 	if row.Changes == nil {
 		row.Gain = rss - rss*math.Sqrt(max(0, 1-row.Share))
 		return
 	}
 	row.Advice += " " + model.ChangesText(s.b, row.Changes) + ": likely " + quantity.DialTime(rss) + " → " + quantity.DialTime(rss-row.Gain) + "."
+}
+
+// with is what is left on another build, and by how much the RSS is less there: 0
+// where the row is no smaller, or harm is done.
+func (row *BudgetRow) with(t *trial, after *model.Build, rss float64) (left sinceSet, gain float64) {
+	s, e := &row.since, row.source
+	circuit.Evaluate(after, &t.plan)
+	left = sinceSet{subject{after, &t.plan, s.i}, s.horizon}
+	if gain = rss - left.rss(); gain <= leastError || e.largest(&left) >= row.Amount || t.score(after).harm() > t.present.harm() {
+		return left, 0
+	}
+	return left, gain
+}
+
+// prove says what is to be measured, and what comes of it should it come out so.
+func (row *BudgetRow) prove(t *trial, rss float64) {
+	s, best := &row.since, ""
+	for _, p := range row.source.proofs(s) {
+		if _, gain := row.with(t, p.after, rss); gain > row.IfSo {
+			row.IfSo, row.Field, best = gain, model.Builds.Field(p.path).PathOf(s.b, s.i), p.so
+		}
+	}
+	if best != "" {
+		row.Advice += " " + best + ": likely " + quantity.DialTime(rss-row.IfSo) + "."
+	}
 }
 
 // sound says whether a build with changes made would have no problems: numbers

@@ -392,14 +392,19 @@ func TestBudgetInWordsAndJSON(t *testing.T) {
 		for k := range b.Rows {
 			row, record := &b.Rows[k], out.Rows[k]
 			assert.Equal(t, r.Build.Hands[b.Hand].Name+".budget."+row.ID, record.ID)
-			assert.Equal(t, []float64{row.Amount, row.Share, row.Gain}, []float64{record.Amount, record.Share, record.Gain})
+			assert.Equal(t, []float64{row.Amount, row.Share, row.Gain, row.IfSo}, []float64{record.Amount, record.Share, record.Gain, record.IfSo})
+			assert.Equal(t, row.Field, record.Measure)
 			require.Len(t, record.Changes, len(row.Changes), name)
 			for j, c := range row.Changes {
 				assert.Equal(t, ChangeRecord{c.Path(r.Build), c.Text}, record.Changes[j])
 			}
 			assert.Contains(t, all, row.Label)
 			if row.Share >= leastShown {
-				assert.Regexp(t, "(?m)^  "+row.Label+" +"+quantity.DialTime(row.Amount)+" .*"+quantity.DialTime(row.Gain)+" less$", all)
+				gain := row.Gain
+				if row.Field != "" && (row.Changes == nil || row.IfSo > gain) {
+					gain = row.IfSo
+				}
+				assert.Regexp(t, "(?m)^  "+row.Label+" +"+quantity.DialTime(row.Amount)+" .*"+quantity.DialTime(gain)+" less$", all)
 			}
 		}
 	})

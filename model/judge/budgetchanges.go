@@ -29,29 +29,66 @@ func (s *sinceSet) converter(kind string) []model.Change {
 	return changes
 }
 
-// steadierRails is the drift of the next better way to hold a rail: a linear
+// proof is evidence for a field: another text of it, and of others with it.
+func (s *sinceSet) proof(so, path, text string, more ...model.Change) proof {
+	changes := append([]model.Change{s.change(path, text)}, more...)
+	return proof{path, so, s.b.Changed(changes)}
+}
+
+// steadierRail is the drift of the next better way to hold a rail: a linear
 // regulator, a reference. Common practice, no source.
-func (s *sinceSet) steadierRails() [][]model.Change {
-	for _, drift := range [...]struct {
-		share float64
-		text  string
-	}{{0.01, "1 %"}, {0.002, "0.2 %"}} {
-		if drift.share < s.circuit().Drift {
-			return [][]model.Change{{ofBuild("rail.drift", drift.text)}}
-		}
+func (s *sinceSet) steadierRail() []proof {
+	switch drift := s.circuit().Drift; {
+	case drift > 0.01:
+		return []proof{s.proof("Should it drift by 1 %", "rail.drift", "1 %")}
+	case drift > 0.002:
+		return []proof{s.proof("Should it drift by 0.2 %", "rail.drift", "0.2 %")}
 	}
 	return nil
 }
 
+// railAdvice says what holds the rail closer than what is there.
+func (s *sinceSet) railAdvice() string {
+	switch drift := s.circuit().Drift; {
+	case drift <= 0.002:
+		return "The needle follows the rail: little holds it closer."
+	case drift > 0.01 && s.b.Converter.Kind == "linear":
+		return "The needle follows the rail: a linear regulator as a rule holds it to 1 %, a reference to 0.2 %. Measure how far it moves."
+	case drift > 0.01:
+		return "The needle follows the rail: a linear regulator holds it to 1 %, a reference to 0.2 %. Measure how far it moves with one."
+	}
+	return "The needle follows the rail: a reference holds it to 0.2 %. Measure how far it moves with one."
+}
+
 // otherTemperatures are trimming at the room's middle, and resistors that follow
 // its temperature less. Common practice, no source: metal film, 50 ppm/K.
-func (s *sinceSet) otherTemperatures() [][]model.Change {
+func (s *sinceSet) otherTemperatures() []proof {
 	c := s.circuit()
-	changes := [][]model.Change{{ofBuild("rail.trimmed_at", model.PlainText(math.Round((c.RoomLow+c.RoomHigh)/2), quantity.Celsius))}}
+	middle := model.PlainText(math.Round((c.RoomLow+c.RoomHigh)/2), quantity.Celsius)
+	all := []proof{s.proof("Trimmed at "+middle, "rail.trimmed_at", middle)}
 	if c.ResistorTempco > 50*circuit.PerPPM {
-		changes = append(changes, []model.Change{s.change("hand.drive.resistor_tempco", "50 ppm/K")})
+		all = append(all, s.proof("With resistors of 50 ppm/K", "hand.drive.resistor_tempco", "50 ppm/K"))
 	}
-	return changes
+	return all
+}
+
+// straightened is the scale measured at every twentieth of its current, whatever its
+// law says, and straightened by codes or by its dial.
+func (s *sinceSet) straightened() []proof {
+	if s.meter().Law == "table" {
+		return nil
+	}
+	after := s.b.Changed(nil)
+	h, law := &after.Hands[s.i], s.circuit().Law
+	h.Meter.Law, h.Meter.Table = "table", nil
+	for k := range 21 {
+		share := float64(k) / 20
+		h.Meter.Table = append(h.Meter.Table, calc.Point{Current: share, Scale: law.At(share)})
+	}
+	if h.Correct == "none" {
+		h.Correct = "codes"
+	}
+	return []proof{{"hand.meter.table", "Straightened by points that were read to 0.5 % of the scale", after}}
 }
 
 // otherSeries are a trimmer that is free to be set, and the fixed resistor of E24
@@ -105,41 +142,66 @@ func (s *sinceSet) smoother() [][]model.Change {
 	return append(all, capacitor)
 }
 
-// asAsked are the panel and the position that the dial asks for.
-func (s *sinceSet) asAsked() []model.Change {
+// asAsked is the panel and the position that the dial asks for.
+func (s *sinceSet) asAsked() []proof {
 	m := s.meter()
-	var changes []model.Change
-	if m.PanelFor != "any" && m.Panel != "" {
-		changes = append(changes, s.change("hand.meter.panel", m.PanelFor))
+	panel, position := s.change("hand.meter.panel", m.PanelFor), s.change("hand.meter.position", m.PositionFor)
+	offPanel := m.PanelFor != "any" && m.Panel != "" && m.Panel != m.PanelFor
+	offPosition := m.PositionFor != "any" && m.Position != "" && m.Position != m.PositionFor
+	const so = "Mounted as it asks for"
+	switch {
+	case offPanel && offPosition:
+		return []proof{s.proof(so, "hand.meter.panel", panel.Text, position)}
+	case offPanel:
+		return []proof{s.proof(so, "hand.meter.panel", panel.Text)}
+	case offPosition:
+		return []proof{s.proof(so, "hand.meter.position", position.Text)}
 	}
-	if m.PositionFor != "any" && m.Position != "" {
-		changes = append(changes, s.change("hand.meter.position", m.PositionFor))
-	}
-	return changes
+	return nil
 }
 
-// otherTicks are counted ticks that are right in the middle of what the crystal
-// does over the room, or at its turnover: by what is known of it, and once it is
-// measured, whatever that comes to; here to what its load capacitors make.
-func (s *sinceSet) otherTicks() [][]model.Change {
+// tickFor are counted ticks that are right in the middle of what the crystal does over
+// the room, or at its turnover, where it is off by so many ppm there.
+func (s *sinceSet) tickFor(base float64) [2]model.Change {
 	c := &s.p.Circuit.Crystal
-	falling := calc.Parabolic(c.Curvature, c.MeasuredAt, c.Turnover)
 	least, greatest := calc.ParabolicRange(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh)
-	var all [][]model.Change
-	add := func(base float64, measured ...model.Change) {
-		for _, aim := range [2]float64{(least + greatest) / 2, 0} {
-			tick := roundTo(s.p.Crystal.TickPeriod*(1+circuit.PerPPM*(aim-base)), 10)
-			all = append(all, append([]model.Change{ofBuild("crystal.tick_counted", model.PlainText(tick, quantity.Seconds))}, measured...))
-		}
+	var ticks [2]model.Change
+	for k, aim := range [2]float64{(least + greatest) / 2, 0} {
+		tick := roundTo(s.p.Crystal.TickPeriod*(1+circuit.PerPPM*(aim-base)), 10)
+		ticks[k] = ofBuild("crystal.tick_counted", model.PlainText(tick, quantity.Seconds))
 	}
+	return ticks
+}
+
+// falling is by how many ppm the crystal was slower when it was measured than at its
+// turnover.
+func (s *sinceSet) falling() float64 {
+	c := &s.p.Circuit.Crystal
+	return calc.Parabolic(c.Curvature, c.MeasuredAt, c.Turnover)
+}
+
+// otherTicks are counted ticks that suit what is known of the crystal.
+func (s *sinceSet) otherTicks() [][]model.Change {
+	base := s.p.Crystal.LoadOffset
+	if c := &s.p.Circuit.Crystal; !math.IsNaN(c.Measured) {
+		base = (c.Measured/c.Frequency-1)*circuit.PPM + s.falling()
+	}
+	ticks := s.tickFor(base)
+	return [][]model.Change{ticks[:1], ticks[1:]}
+}
+
+// measuredCrystal is the frequency, measured, and the tick that suits it, whatever that
+// comes to; here to what its load capacitors make.
+func (s *sinceSet) measuredCrystal() []proof {
+	c, offset := &s.p.Circuit.Crystal, s.p.Crystal.LoadOffset
 	if !math.IsNaN(c.Measured) {
-		add((c.Measured/c.Frequency-1)*circuit.PPM + falling)
-		return all
+		return nil
 	}
-	offset := s.p.Crystal.LoadOffset
-	measured := roundTo(c.Frequency*(1+circuit.PerPPM*(offset-falling)), 8)
-	add(offset)
-	add(offset, ofBuild("crystal.measured", model.PlainText(measured, quantity.Hertz)))
+	measured := roundTo(c.Frequency*(1+circuit.PerPPM*(offset-s.falling())), 8)
+	var all []proof
+	for _, tick := range s.tickFor(offset) {
+		all = append(all, s.proof("Measured, and its own tick counted", "crystal.measured", model.PlainText(measured, quantity.Hertz), tick))
+	}
 	return all
 }
 

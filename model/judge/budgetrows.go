@@ -36,10 +36,8 @@ func words(text string) func(*sinceSet) string { return func(*sinceSet) string {
 var sources = []source{
 	{id: "class", label: "accuracy class",
 		amount: (*sinceSet).classError, shape: betweenEnds,
-		advice: words("Measure the scale at some codes and straighten it."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{{s.change("hand.correct", "codes")}}
-		}},
+		advice: words("Measure where the needle stands at some codes, give the points as its law, and straighten it by them."),
+		proofs: (*sinceSet).straightened},
 	{id: "rail", label: "rail drift",
 		gains: func(s *sinceSet) [2]float64 {
 			if s.fades() {
@@ -47,20 +45,14 @@ var sources = []source{
 			}
 			return eitherWay(s.circuit().Drift)
 		},
-		advice: words("The needle follows the rail: a linear regulator holds it to 1 %, a reference to 0.2 %."),
-		tries:  (*sinceSet).steadierRails},
+		advice: (*sinceSet).railAdvice,
+		proofs: (*sinceSet).steadierRail},
 	{id: "fade", label: "cells fading",
 		gains: func(s *sinceSet) [2]float64 {
 			return [2]float64{-orNothing(s.hand().FadeError / s.minutes())}
 		},
-		advice: words("Hold the rail with a converter: the needle follows it."),
-		tries: func(s *sinceSet) [][]model.Change {
-			boost := s.converter("boost")
-			if s.circuit().Drift == 0 {
-				boost = append(boost, ofBuild("rail.drift", model.Builds.Field("rail.drift").New))
-			}
-			return [][]model.Change{boost}
-		}},
+		advice: words("Hold the rail with a converter: the needle follows it. Then measure how far that lets it drift, 2 % with many."),
+		tries:  func(s *sinceSet) [][]model.Change { return [][]model.Change{s.converter("boost")} }},
 	{id: "fresh", label: "fresh cells",
 		gains: func(s *sinceSet) [2]float64 {
 			return [2]float64{orNothing(s.hand().FreshError / s.minutes())}
@@ -72,7 +64,7 @@ var sources = []source{
 	{id: "temperature", label: "room temperature",
 		gains:  func(s *sinceSet) [2]float64 { return s.hand().Warm },
 		advice: words("Trim at the room's middle temperature; more series resistance against the copper coil."),
-		tries:  (*sinceSet).otherTemperatures},
+		proofs: (*sinceSet).otherTemperatures},
 	{id: "full_scale", label: "full scale not met",
 		gains: func(s *sinceSet) [2]float64 {
 			return [2]float64{s.hand().FullScaleReached - 1}
@@ -107,21 +99,22 @@ var sources = []source{
 		tries:   (*sinceSet).otherCodes},
 	{id: "friction", label: "friction",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().StickError) }, shape: everywhere,
-		advice: words("Look for dust in the gap, paper or window touching the pointer, a tilted pivot; clean, it sticks within 0.5 %."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{{s.change("hand.meter.stick", model.Builds.Field("hand.meter.stick").New)}}
+		advice: words("Look for dust in the gap, paper or window touching the pointer, a tilted pivot; then measure again."),
+		proofs: func(s *sinceSet) []proof {
+			clean := model.Builds.Field("hand.meter.stick").New
+			return []proof{s.proof("Clean, within "+clean, "hand.meter.stick", clean)}
 		}},
 	{id: "zero", label: "zero",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) }, shape: fromZero,
 		standing: stands,
 		advice:   words("The zero screw, case closed, in its final place, tapping; then trim full scale."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{{s.change("hand.meter.zero_offset", "0 %")}}
+		proofs: func(s *sinceSet) []proof {
+			return []proof{s.proof("At zero", "hand.meter.zero_offset", "0 %")}
 		}},
 	{id: "mounting", label: "mounting",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().MountingError) }, shape: everywhere,
 		advice: words("Mount it as its dial asks for; else zero and trim it in the final case and position, and measure the scale there."),
-		tries:  func(s *sinceSet) [][]model.Change { return [][]model.Change{s.asAsked()} }},
+		proofs: (*sinceSet).asAsked},
 	{id: "ripple", label: "ripple",
 		amount: func(s *sinceSet) float64 { return s.hand().RippleNeedle / 2 }, shape: everywhere,
 		advice: words("A faster PWM or a larger capacitor."),
@@ -160,7 +153,8 @@ var sources = []source{
 	{id: "drift", label: "drift since it was set",
 		amount: (*sinceSet).driftError, shape: everywhere,
 		advice: words("Let the firmware count the tick that suits the middle of the room; measured on a buffered output, the crystal's own tolerance is gone too."),
-		tries:  (*sinceSet).otherTicks},
+		tries:  (*sinceSet).otherTicks,
+		proofs: (*sinceSet).measuredCrystal},
 }
 
 // classError is the class at half scale, min; a scale that is straightened was

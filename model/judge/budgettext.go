@@ -47,7 +47,10 @@ func (b *Budget) Lines(build *model.Build) []string {
 
 // effect says what is gained by what.
 func (row *BudgetRow) effect(build *model.Build) string {
-	if row.Changes == nil {
+	switch {
+	case row.Field != "" && (row.Changes == nil || row.IfSo > row.Gain):
+		return "to be measured, " + row.Field + ": " + quantity.DialTime(row.IfSo) + " less"
+	case row.Changes == nil:
 		return "gone altogether: " + quantity.DialTime(row.Gain) + " less"
 	}
 	return model.ChangesText(build, row.Changes) + ": " + quantity.DialTime(row.Gain) + " less"
@@ -72,6 +75,8 @@ type BudgetRowRecord struct {
 	Gain    float64        `json:"gain"`
 	Advice  string         `json:"advice"`
 	Changes []ChangeRecord `json:"changes"`
+	Measure string         `json:"measure"`
+	IfSo    float64        `json:"if_so"`
 }
 
 // A ChangeRecord is a change as it stands in JSON.
@@ -87,7 +92,7 @@ func (b *Budget) Record(build *model.Build) BudgetRecord {
 	for k := range b.Rows {
 		row := &b.Rows[k]
 		out.Rows = append(out.Rows, BudgetRowRecord{
-			name + ".budget." + row.ID, row.Label, row.Amount, row.Share, row.Gain, row.Advice, Records(build, row.Changes),
+			name + ".budget." + row.ID, row.Label, row.Amount, row.Share, row.Gain, row.Advice, Records(build, row.Changes), row.Field, row.IfSo,
 		})
 	}
 	return out

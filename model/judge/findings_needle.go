@@ -153,14 +153,13 @@ var needleRules = []rule{
 		says: func(_ subject, x string) string {
 			return "Over the room's temperatures full scale wanders by " + x + "."
 		},
-		advice: always("More series resistance against the copper coil, or trim at the room's middle temperature."),
-		mends:  func(s subject) (string, int) { return "rail.trimmed_at", 0 },
-		called: "wanders",
-		offer: func(s subject) []model.Change {
+		advice: func(s subject) string {
 			c := s.circuit()
 			middle := quantity.Format(quantity.Value{Number: math.Round((c.RoomLow + c.RoomHigh) / 2)}, quantity.Celsius)
-			return []model.Change{{Field: model.Builds.Field("rail.trimmed_at"), Index: 0, Text: middle}}
-		}},
+			return "More series resistance against the copper coil, or trim at the room's middle temperature, " + middle + ", and say so."
+		},
+		mends:  func(s subject) (string, int) { return "rail.trimmed_at", 0 },
+		called: "wanders"},
 	{id: "rail_drift", field: "rail.drift", unit: quantity.Percent,
 		figure: func(s subject) float64 {
 			_, share := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].RailError / s.p.Minutes(i) })
