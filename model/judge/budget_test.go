@@ -95,7 +95,14 @@ func TestBudgetRows(t *testing.T) {
 		{"leak", 720 * 3.0 / 500 * (9375 - 640) / 9375, []string{"hand.hours.drive.capacitor_kind", "electrolytic"}},
 		{"rail", 720 * (1.02*1.02 - 1), []string{"hand.hours.meter.law", "square"}},                    // the law past full scale
 		{"rail", 720 * 0.02, []string{"hand.hours.meter.law", "square", "hand.hours.correct", "dial"}}, // the dial follows the current
-		{"class", 0, []string{"hand.hours.correct", "codes"}},                                          // it was measured
+		{"class", 18, []string{"hand.hours.correct", "codes"}},                                         // straightened by what nobody measured
+		{"class", 18, []string{"hand.hours.correct", "dial"}},
+		{"scale", 0, []string{"hand.hours.correct", "codes"}},
+		{"class", 0, measured("[[0, 0], [50, 47], [100, 100]]")},
+		{"class", 18, measured("[[0, 0], [100, 100]]")},                                                // nothing between the ends
+		{"scale", 0.005 * 720, measured("[[0, 0], [50, 47], [100, 100]]")},                             // 3 % off the straight line: no better
+		{"scale", 0.001 * 720, measured("[[0, 0], [25, 24.8], [50, 49.8], [75, 74.9], [100, 100]]")},   // 24.8 stands 0.1 % off the line between 0 and 49.8
+		{"scale", 0.0005 * 720, measured("[[0, 0], [50.1, 50.1], [100, 100]]")},                        // as well as it was written
 		{"fade", 720 * (1 - 4.0/5), []string{"converter.kind", "none", "load.minimum_voltage", "4 V"}}, // floor 4 V of a 5 V rail
 		{"rail", 0, []string{"converter.kind", "none", "load.minimum_voltage", "4 V"}},                 // instead of it
 		{"rail", 0.02 * 720, []string{"converter.kind", "none", "battery.cells", "0"}},                 // no cells that fade
@@ -118,6 +125,11 @@ func TestBudgetRows(t *testing.T) {
 	}
 	b := verdictOf(modeltest.Sound(t, modeltest.With(t, text, "hand.hours.meter.class", "", "crystal.room_low", ""))).Budget(0, AfterDay)
 	assert.Equal(t, []string{"accuracy class", "room temperature", "drift since it was set"}, b.Unknown)
+}
+
+// measured is a law of so many points, straightened.
+func measured(table string) []string {
+	return []string{"hand.hours.meter.law", "table", "hand.hours.meter.table", table, "hand.hours.correct", "codes"}
 }
 
 // TestBudgetHorizons: derived; what has gone by is days of the same rate.
@@ -218,6 +230,7 @@ func withoutSource(t testing.TB, id, text string) string {
 	h, d := &b.Hands[0], &b.Hands[0].Drive
 	off := map[string][]string{
 		"class":       {"hand.hours.meter.class", ""},
+		"scale":       {"hand.hours.meter.law", "linear"},
 		"rail":        {"rail.drift", "0 %"},
 		"fade":        {"load.minimum_voltage", texted(b, "rail.voltage"), "rail.drift", "0 %"},
 		"fresh":       {"battery.curve", "[[0, 0.1], [100, 0.1]]"},

@@ -75,9 +75,6 @@ func (s *sinceSet) otherTemperatures() []proof {
 // straightened is the scale measured at every twentieth of its current, whatever its
 // law says, and straightened by codes or by its dial.
 func (s *sinceSet) straightened() []proof {
-	if s.meter().Law == "table" {
-		return nil
-	}
 	after := s.b.Changed(nil)
 	h, law := &after.Hands[s.i], s.circuit().Law
 	h.Meter.Law, h.Meter.Table = "table", nil
@@ -88,7 +85,7 @@ func (s *sinceSet) straightened() []proof {
 	if h.Correct == "none" {
 		h.Correct = "codes"
 	}
-	return []proof{{"hand.meter.table", "Straightened by points that were read to 0.5 % of the scale", after}}
+	return []proof{{"hand.meter.table", "Read to 0.5 % of it", after}}
 }
 
 // otherSeries are a trimmer that is free to be set, and the fixed resistor of E24

@@ -36,8 +36,11 @@ func words(text string) func(*sinceSet) string { return func(*sinceSet) string {
 var sources = []source{
 	{id: "class", label: "accuracy class",
 		amount: (*sinceSet).classError, shape: betweenEnds,
-		advice: words("Measure where the needle stands at some codes, give the points as its law, and straighten it by them."),
+		advice: words("Measure the scale at some codes, give the points as its law, and straighten it."),
 		proofs: (*sinceSet).straightened},
+	{id: "scale", label: "scale as measured",
+		amount: (*sinceSet).scaleError, shape: betweenEnds,
+		advice: words("More points, read to a tenth of a division with the eye straight above the needle.")},
 	{id: "rail", label: "rail drift",
 		gains: func(s *sinceSet) [2]float64 {
 			if s.fades() {
@@ -157,14 +160,16 @@ var sources = []source{
 		proofs: (*sinceSet).measuredCrystal},
 }
 
-// classError is the class at half scale, min; a scale that is straightened was
-// measured.
+// classError is the class at half scale, min, where the scale was not measured.
 func (s *sinceSet) classError() float64 {
-	if s.b.Hands[s.i].Correct != "none" {
+	if s.readTo() > 0 {
 		return 0
 	}
 	return s.minutes() * s.meter().Class.Number
 }
+
+// scaleError is what the measuring of a scale leaves at half of it, min.
+func (s *sinceSet) scaleError() float64 { return s.minutes() * s.readTo() }
 
 // fades says whether cells feed the rail directly, so that it falls as they fade.
 func (s *sinceSet) fades() bool { return s.hand().FadeError > 0 }

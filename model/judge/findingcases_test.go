@@ -193,7 +193,8 @@ var meterCases = []ruleCase{
 	both("top_code", Warning, "hand.hours.drive.counts", "256", "257", "hand.hours.drive.top", "256"),
 	both("top_code", Warning, "hand.hours.drive.top", "65536", "65535", "hand.hours.drive.counts", "65536"),
 	both("scale_class", Note, "hand.hours.meter.class", "0.417 %", "0.416 %", "hand.hours.meter.law", "linear"), // a code is 0.41667 %
-	both("scale_class", Note, "hand.hours.meter.law", "square", "table", "hand.hours.meter.class", "2.5 %"),
+	both("scale_class", Note, "hand.hours.meter.law", "linear", "table", "hand.hours.meter.class", "2.5 %", "hand.hours.meter.table", "[[0, 0], [50, 47], [100, 100]]"),
+	both("scale_class", Note, "hand.hours.meter.table", "[[0, 0], [100, 100]]", "[[0, 0], [50, 50], [100, 100]]", "hand.hours.meter.class", "2.5 %", "hand.hours.meter.law", "table"),
 	// Half a code and one of 240 are 0.20833 and 0.41667 %.
 	both("uneven_scale", Warning, "hand.hours.meter.table", halfAt("50.209 %"), halfAt("50.208 %"), "hand.hours.correct", "none"),
 	both("uneven_scale", Fault, "hand.hours.meter.table", halfAt("49.583 %"), halfAt("49.584 %"), "hand.hours.correct", "none"),

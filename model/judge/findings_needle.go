@@ -233,7 +233,7 @@ var needleRules = []rule{
 		offer: func(s subject) []model.Change { return []model.Change{s.change("hand.correct", "codes")} }},
 	{id: "scale_class", field: "hand.meter.class", unit: quantity.Minutes,
 		figure: func(s subject) float64 {
-			if s.meter().Law == "table" { // the scale was measured
+			if s.readTo() > 0 { // the scale was measured
 				return math.NaN()
 			}
 			return s.meter().Class.Number * s.minutes()
