@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
@@ -44,15 +45,17 @@ type Budget struct {
 	Horizon Horizon
 	Rows    []BudgetRow
 	Unknown []string // labels of what the build does not say enough of
-	Worst   float64  // min, all at their largest the same way
-	RSS     float64  // min, root of the sum of their squares: as much is likely
+	Worst   float64  // min, all the same way, at the place of the dial where that is most
+	RSS     float64  // min, root of the sum of their squares, at the place where that is most: as much is likely
+
+	WorstAt, LikelyAt string // the dial times of these places, of equal ones the first
 }
 
 // A BudgetRow is one thing that is to blame.
 type BudgetRow struct {
 	ID, Label string         // the last part of its id, "class"; "accuracy class"
 	Amount    float64        // min, its largest on the dial
-	Share     float64        // of the square of the RSS
+	Share     float64        // of its square in the sum of the squares of all amounts
 	Advice    string         // what would reduce it, and by how much
 	Changes   []model.Change // choices that would reduce it; none where no choice can
 	Gain      float64        // min by which the RSS falls with the changes made; without any, were it gone altogether
@@ -61,11 +64,12 @@ type BudgetRow struct {
 
 	source *source
 	since  sinceSet
+	places []float64 // amounts at the dial's places
 }
 
 // At returns the amount, min, at a share of the dial's time, 0 to 1.
 func (row *BudgetRow) At(share float64) float64 {
-	return math.Abs(row.source.off(&row.since, share))
+	return math.Abs(row.source.over(&row.since)(share))
 }
 
 // A sinceSet is a hand some time after its clock was set.
@@ -85,8 +89,8 @@ type source struct {
 	amount func(s *sinceSet) float64
 	// shape is the part of amount that there is at a share of the dial.
 	shape func(share float64) float64
-	// at is what there is at a share of the dial, min.
-	at func(s *sinceSet, share float64) float64
+	// at gives what there is at a share of the dial, min.
+	at func(s *sinceSet) func(share float64) float64
 	// standing says whether its sign is known, so that it is a part of the day curve;
 	// nil: it is not, and the hand may read as much early as late.
 	standing func(s *sinceSet) bool
@@ -116,46 +120,94 @@ func (e *source) largest(s *sinceSet) float64 {
 	return h.Minutes * max(h.MostByGain(off[0]), h.MostByGain(off[1]))
 }
 
-// off is what the source does at a share of the dial, min, with its sign where
+// over gives what the source does at a share of the dial, min, with its sign where
 // that is known.
-func (e *source) off(s *sinceSet, share float64) float64 {
+func (e *source) over(s *sinceSet) func(share float64) float64 {
 	switch {
 	case e.at != nil:
-		return e.at(s, share)
+		return e.at(s)
 	case e.gains == nil:
-		return e.amount(s) * e.shape(share)
+		most := e.amount(s)
+		return func(share float64) float64 { return most * e.shape(share) }
 	}
 	off, h := e.gains(s), s.circuit()
-	c := h.Wanted(share)
-	a, b := h.MovedBy(c, off[0]*c), h.MovedBy(c, off[1]*c)
-	if math.Abs(a) < math.Abs(b) {
-		a = b
+	if h.Dial || h.Law.Kind == calc.Linear { // each needs as much more of its own current
+		most := e.largest(s)
+		return func(share float64) float64 { return most * share }
 	}
-	return h.Minutes * a
+	return func(share float64) float64 {
+		c := h.Wanted(share)
+		a, b := h.MovedBy(c, off[0]*c), h.MovedBy(c, off[1]*c)
+		if math.Abs(a) < math.Abs(b) {
+			a = b
+		}
+		return h.Minutes * a
+	}
+}
+
+// places are what the source does at the places of the dial, its instants and its
+// end, min, without the sign.
+func (e *source) places(s *sinceSet) []float64 {
+	over, n := e.over(s), s.circuit().Steps
+	all := make([]float64, n+1)
+	for k := range all {
+		all[k] = math.Abs(over(float64(k) / float64(n)))
+	}
+	return all
 }
 
 // budget is the budget without what would reduce it.
 func (s *sinceSet) budget() Budget {
 	b := Budget{Hand: s.i, Horizon: s.horizon}
-	squares := 0.0
+	squares := 0.0 // of amounts
 	for k := range sources {
 		e := &sources[k]
 		switch x := e.largest(s); {
 		case math.IsNaN(x):
 			b.Unknown = append(b.Unknown, e.label)
 		case x >= leastError:
-			b.Rows = append(b.Rows, BudgetRow{ID: e.id, Label: e.label, Amount: x, source: e, since: *s})
-			b.Worst += x
+			b.Rows = append(b.Rows, BudgetRow{ID: e.id, Label: e.label, Amount: x, source: e, since: *s, places: e.places(s)})
 			squares += x * x
 		}
 	}
-	b.RSS = math.Sqrt(squares)
+	worst, likely := b.most(itself, nil), b.most(square, nil)
+	b.Worst, b.WorstAt = worst.sum, s.dialTime(worst.place)
+	b.RSS, b.LikelyAt = math.Sqrt(likely.sum), s.dialTime(likely.place)
 	for k := range b.Rows {
 		row := &b.Rows[k]
 		row.Share = row.Amount * row.Amount / squares
 	}
 	slices.SortStableFunc(b.Rows, func(a, b BudgetRow) int { return cmp.Compare(b.Amount, a.Amount) })
 	return b
+}
+
+func itself(x float64) float64 { return x }
+func square(x float64) float64 { return x * x }
+
+// A peak is the place of the dial, from 0, at which a sum over rows is most.
+type peak struct {
+	place int
+	sum   float64
+}
+
+// most is where the sum of what rows are there, all but one, is most; of places that
+// are equal but for rounding the first.
+func (b *Budget) most(of func(x float64) float64, but *BudgetRow) (p peak) {
+	if len(b.Rows) == 0 {
+		return peak{}
+	}
+	for k := range b.Rows[0].places {
+		sum := 0.0
+		for j := range b.Rows {
+			if row := &b.Rows[j]; row != but {
+				sum += of(row.places[k])
+			}
+		}
+		if sum > p.sum*(1+1e-12) {
+			p = peak{k, sum}
+		}
+	}
+	return p
 }
 
 // Parts are what is off at a share of the dial, min, the clock just set: the sum of
@@ -167,30 +219,33 @@ func (b *Budget) Parts(share float64) (known, unknown float64) {
 		switch {
 		case e.needles || e.id == "drift":
 		case e.standing != nil && e.standing(s):
-			known += e.off(s, share)
+			known += e.over(s)(share)
 		default:
-			off := e.off(s, share)
+			off := e.over(s)(share)
 			unknown += off * off
 		}
 	}
 	return known, math.Sqrt(unknown)
 }
 
-// rss is the root of the sum of the squares of what is to blame, min.
+// rss is the root of the sum of the squares of what is to blame, min, at the place of
+// the dial where that is most.
 func (s *sinceSet) rss() float64 {
-	squares := 0.0
+	squares := make([]float64, s.circuit().Steps+1)
 	for k := range sources {
-		if x := sources[k].largest(s); x >= leastError { // NaN is not
-			squares += x * x
+		if sources[k].largest(s) >= leastError { // NaN is not
+			for place, x := range sources[k].places(s) {
+				squares[place] += x * x
+			}
 		}
 	}
-	return math.Sqrt(squares)
+	return math.Sqrt(slices.Max(squares))
 }
 
 // mend finds what takes most off an RSS, of what reduces the row and does no harm: a
 // change of choices, and evidence that may come to be.
-func (row *BudgetRow) mend(t *trial, rss float64) {
-	s, e := &row.since, row.source
+func (b *Budget) mend(row *BudgetRow, t *trial) {
+	s, e, rss := &row.since, row.source, b.RSS
 	row.Advice = e.advice(s)
 	if e.proofs != nil {
 		row.prove(t, rss)
@@ -209,7 +264,7 @@ func (row *BudgetRow) mend(t *trial, rss float64) {
 		}
 	}
 	if row.Changes == nil {
-		row.Gain = rss - rss*math.Sqrt(max(0, 1-row.Share))
+		row.Gain = max(0, rss-math.Sqrt(b.most(square, row).sum))
 		return
 	}
 	row.Advice += " " + model.ChangesText(s.b, row.Changes) + ": likely " + quantity.DialTime(rss) + " → " + quantity.DialTime(rss-row.Gain) + "."
@@ -269,7 +324,7 @@ func BudgetOf(b *model.Build, p *circuit.Plan, findings []Finding, hand int, hor
 		t.present.add(f.Severity)
 	}
 	for k := range budget.Rows {
-		budget.Rows[k].mend(t, budget.RSS)
+		budget.mend(&budget.Rows[k], t)
 	}
 	return budget
 }

@@ -93,9 +93,9 @@ var sources = []source{
 		}},
 	{id: "coding", label: "coding",
 		amount: func(s *sinceSet) float64 { return s.hand().CodeErrorMax },
-		at: func(s *sinceSet, share float64) float64 {
-			coding := s.circuit().Quantisation()
-			return s.minutes() * (coding.Shown(coding.Code(share)) - share)
+		at: func(s *sinceSet) func(share float64) float64 {
+			coding, minutes := s.circuit().Quantisation(), s.minutes()
+			return func(share float64) float64 { return minutes * (coding.Shown(coding.Code(share)) - share) }
 		},
 		needles: true,
 		advice:  words("More codes, rounded to the nearest, that share the dial evenly; a scale that is not even, straightened."),
@@ -134,7 +134,7 @@ var sources = []source{
 		amount: func(s *sinceSet) float64 {
 			return s.mostBent(orNothing(s.hand().PinBend), s.pinBend())
 		},
-		at:       func(s *sinceSet, share float64) float64 { return s.bent(share, s.pinBend()) },
+		at:       func(s *sinceSet) func(share float64) float64 { return s.bent(s.pinBend()) },
 		standing: stands,
 		advice:   words("More resistance before the capacitor, or none behind the pin."),
 		tries: func(s *sinceSet) [][]model.Change {
@@ -147,7 +147,7 @@ var sources = []source{
 			}
 			return s.mostBent(orNothing(s.hand().DiodeBend), s.diodeBend())
 		},
-		at:       func(s *sinceSet, share float64) float64 { return s.bent(share, s.diodeBend()) },
+		at:       func(s *sinceSet) func(share float64) float64 { return s.bent(s.diodeBend()) },
 		standing: stands,
 		advice:   words("They suit a coil below 0.2 V at full scale; else the fixed resistor alone protects it."),
 		tries: func(s *sinceSet) [][]model.Change {
@@ -205,11 +205,13 @@ func (s *sinceSet) diodeBend() func(float64) float64 {
 	return func(share float64) float64 { return calc.DiodeBendAt(fullScale, resistance, series, share) }
 }
 
-// bent is what a bend of the current does at a share of the dial, min.
-func (s *sinceSet) bent(share float64, bend func(float64) float64) float64 {
+// bent gives what a bend of the current does at a share of the dial, min.
+func (s *sinceSet) bent(bend func(float64) float64) func(share float64) float64 {
 	h := s.circuit()
-	c := h.Wanted(share)
-	return h.Minutes * h.MovedBy(c, bend(c))
+	return func(share float64) float64 {
+		c := h.Wanted(share)
+		return h.Minutes * h.MovedBy(c, bend(c))
+	}
 }
 
 // mostBent is the largest that a bend does: the plan's own figure, min, where the
@@ -220,8 +222,9 @@ func (s *sinceSet) mostBent(most float64, bend func(float64) float64) float64 {
 		return most
 	}
 	most = 0
+	bent := s.bent(bend)
 	for k := range h.Steps {
-		if off := s.bent(float64(k)/float64(h.Steps), bend); math.Abs(off) > math.Abs(most) {
+		if off := bent(float64(k) / float64(h.Steps)); math.Abs(off) > math.Abs(most) {
 			most = off
 		}
 	}

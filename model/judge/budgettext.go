@@ -2,6 +2,8 @@ package judge
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -16,7 +18,23 @@ func (h Horizon) Since() string {
 	return "a " + h.String() + " after it was set"
 }
 
-// leastShown is the share of the square of the RSS below which a row has no line
+// dialTime is the dial time of a place of the hand's dial, from 0, as papers have it:
+// 6:00 of 12 or 24 h, 30:00 of 60 min, 30 of 60 s.
+func (s *sinceSet) dialTime(place int) string {
+	h := s.circuit()
+	switch at := float64(place) / float64(h.Steps) * h.Minutes; h.Minutes {
+	case 1:
+		return strconv.Itoa(int(math.Round(60 * at)))
+	case 60:
+		seconds := int(math.Round(60 * at))
+		return fmt.Sprintf("%d:%02d", seconds/60, seconds%60)
+	default:
+		minutes := int(math.Round(at))
+		return fmt.Sprintf("%d:%02d", minutes/60, minutes%60)
+	}
+}
+
+// leastShown is the share of the squares below which a row has no line
 // of its own.
 const leastShown = 1e-3
 
@@ -25,6 +43,9 @@ const leastShown = 1e-3
 func (b *Budget) Lines(build *model.Build) []string {
 	lines := []string{fmt.Sprintf("%s, %s: off by %s at worst, %s likely",
 		build.Hands[b.Hand].Name, b.Horizon.Since(), quantity.DialTime(b.Worst), quantity.DialTime(b.RSS))}
+	if len(b.Rows) > 0 {
+		lines[0] += ", most at " + b.LikelyAt
+	}
 	var rest []string
 	traces := 0.0
 	for k := range b.Rows {
@@ -58,10 +79,14 @@ func (row *BudgetRow) effect(build *model.Build) string {
 
 // A BudgetRecord is a budget as it stands in JSON.
 type BudgetRecord struct {
-	Hand    string            `json:"hand"`
-	Horizon string            `json:"horizon"`
-	Worst   float64           `json:"worst"`
-	Likely  float64           `json:"likely"`
+	Hand    string  `json:"hand"`
+	Horizon string  `json:"horizon"`
+	Worst   float64 `json:"worst"`
+	Likely  float64 `json:"likely"`
+
+	WorstAt  string `json:"worst_at"`
+	LikelyAt string `json:"likely_at"`
+
 	Rows    []BudgetRowRecord `json:"rows"`
 	Unknown []string          `json:"unknown"`
 }
@@ -88,7 +113,7 @@ type ChangeRecord struct {
 // Record returns the budget in the form of the catalogue's JSON.
 func (b *Budget) Record(build *model.Build) BudgetRecord {
 	name := build.Hands[b.Hand].Name
-	out := BudgetRecord{name, b.Horizon.String(), b.Worst, b.RSS, []BudgetRowRecord{}, append([]string{}, b.Unknown...)}
+	out := BudgetRecord{name, b.Horizon.String(), b.Worst, b.RSS, b.WorstAt, b.LikelyAt, []BudgetRowRecord{}, append([]string{}, b.Unknown...)}
 	for k := range b.Rows {
 		row := &b.Rows[k]
 		out.Rows = append(out.Rows, BudgetRowRecord{

@@ -34,6 +34,8 @@ func WithErrors(t testing.TB) map[string]string {
 	}
 	all["table, no filter"] = With(t, all["table, none"], "hand.hours.drive.capacitor", "0 F")
 	all["stage"] = With(t, bare, "hand.hours.drive.capacitor_at", "stage", "hand.hours.drive.stage", "330 Ω", "hand.hours.meter.stick", "2 %")
+	all["pin's bend"] = With(t, Example("reading-room"), "hand.hours.meter.class", "", "rail.drift", "0 %", "hand.hours.meter.stick", "0 %", "hand.hours.meter.coil_copper", "0 %",
+		"hand.hours.drive.resistor_tempco", "0 ppm/K", "crystal.frequency", "", "hand.hours.drive.clock", "16 MHz", "hand.hours.drive.prescale", "1", "hand.hours.drive.pin_high", "1 kΩ", "hand.hours.drive.pin_low", "40 Ω")
 	all["slow seconds"] = With(t, bare, "hand.hours.shows", "60 s", "hand.hours.meter.period", "3 s")
 	return all
 }
