@@ -151,7 +151,7 @@ func (e *source) places(s *sinceSet) []float64 {
 	over, n := e.over(s), s.circuit().Steps
 	all := make([]float64, n+1)
 	for k := range all {
-		all[k] = math.Abs(over(float64(k) / float64(n)))
+		all[k] = math.Abs(orNothing(over(float64(k) / float64(n)))) // a bend at its end may be 0 over 0
 	}
 	return all
 }
@@ -251,15 +251,20 @@ func (b *Budget) mend(row *BudgetRow, t *trial) {
 		row.prove(t, rss)
 	}
 	row.Gain = leastError
+	var worse worsening
 	if e.tries != nil {
 		for _, changes := range e.tries(s) {
 			changes = s.b.Real(changes)
 			if len(changes) == 0 {
 				continue
 			}
-			left, gain := row.with(t, s.b.Changed(changes), rss)
-			if gain > row.Gain && left.sound(changes) {
-				row.Gain, row.Changes = gain, changes
+			after := s.b.Changed(changes)
+			gain, ok := row.with(t, after, rss)
+			if !ok || gain <= row.Gain || !t.sound(after, changes) {
+				continue
+			}
+			if made := t.worse(after); made.factor <= max(1.1, rss/(rss-gain)) { // else that matters more
+				row.Gain, row.Changes, worse = gain, changes, made
 			}
 		}
 	}
@@ -267,62 +272,46 @@ func (b *Budget) mend(row *BudgetRow, t *trial) {
 		row.Gain = max(0, rss-math.Sqrt(b.most(square, row).sum))
 		return
 	}
-	row.Advice += " " + model.ChangesText(s.b, row.Changes) + ": likely " + quantity.DialTime(rss) + " → " + quantity.DialTime(rss-row.Gain) + "."
+	row.Advice += " " + model.ChangesText(s.b, row.Changes) + ": likely " + quantity.DialTime(rss) + " → " + quantity.DialTime(rss-row.Gain) + "." + worse.String()
 }
 
-// with is what is left on another build, and by how much the RSS is less there: 0
-// where the row is no smaller, or harm is done.
-func (row *BudgetRow) with(t *trial, after *model.Build, rss float64) (left sinceSet, gain float64) {
+// with is by how much the RSS is less on another build; ok is false where the row is no
+// smaller there, or harm is done.
+func (row *BudgetRow) with(t *trial, after *model.Build, rss float64) (gain float64, ok bool) {
 	s, e := &row.since, row.source
 	circuit.Evaluate(after, &t.plan)
-	left = sinceSet{subject{after, &t.plan, s.i}, s.horizon}
-	if gain = rss - left.rss(); gain <= leastError || e.largest(&left) >= row.Amount || t.score(after).harm() > t.present.harm() {
-		return left, 0
-	}
-	return left, gain
+	left := sinceSet{subject{after, &t.plan, s.i}, s.horizon}
+	ok = e.largest(&left) < row.Amount && t.score(after).harm() <= t.present.harm() && !t.raised
+	return rss - left.rss(), ok
 }
 
-// prove says what is to be measured, and what comes of it should it come out so.
+// prove says what is to be measured, and what comes of it should it come out so: of
+// several what takes most off an RSS.
 func (row *BudgetRow) prove(t *trial, rss float64) {
-	s, best := &row.since, ""
+	s, so := &row.since, ""
 	for _, p := range row.source.proofs(s) {
-		if _, gain := row.with(t, p.after, rss); gain > row.IfSo {
-			row.IfSo, row.Field, best = gain, model.Builds.Field(p.path).PathOf(s.b, s.i), p.so
+		if gain, ok := row.with(t, p.after, rss); ok && (so == "" || gain > row.IfSo) {
+			row.IfSo, row.Field, so = max(0, gain), model.Builds.Field(p.path).PathOf(s.b, s.i), p.so
 		}
 	}
-	if best != "" {
-		row.Advice += " " + best + ": likely " + quantity.DialTime(rss-row.IfSo) + "."
+	switch {
+	case row.IfSo > leastError:
+		row.Advice += " " + so + ": likely " + quantity.DialTime(rss-row.IfSo) + "."
+	case so != "":
+		row.Advice += " " + so + ": no less likely, where the rest is most."
 	}
-}
-
-// sound says whether a build with changes made would have no problems: numbers
-// within their ranges, and what a hand and the crystal are checked for.
-func (s *sinceSet) sound(changes []model.Change) bool {
-	for _, c := range changes {
-		least, most := c.Field.Range()
-		if x := c.Field.Number(s.b, c.Index); x < least || x > most { // NaN is not
-			return false
-		}
-	}
-	h, x := s.circuit(), &s.b.Crystal
-	bare := h.Capacitor > 0 && h.Drive().Pin.Before == 0
-	return !bare && !(math.Abs(x.Measured.Number/x.Frequency.Number-1) > model.MeasuredWithin)
 }
 
 // leastError is the error, in minutes of the dial, below which there is none but
 // of the computer's own rounding.
 const leastError = 1e-9
 
-// BudgetOf returns the error budget of a hand, from 0, of a solved build whose
-// findings are known, with what would reduce each part of it: each change is tried
-// on the build.
-func BudgetOf(b *model.Build, p *circuit.Plan, findings []Finding, hand int, horizon Horizon) Budget {
+// BudgetOf returns the error budget of a hand, from 0, of a solved build, with what would
+// reduce each part of it: each change is tried on the build.
+func BudgetOf(b *model.Build, p *circuit.Plan, hand int, horizon Horizon) Budget {
 	s := sinceSet{subject{b, p, hand}, horizon}
 	budget := s.budget()
-	t := &trial{build: b}
-	for _, f := range findings {
-		t.present.add(f.Severity)
-	}
+	t := newTrial(b, p, gradeAll(b, p))
 	for k := range budget.Rows {
 		budget.mend(&budget.Rows[k], t)
 	}

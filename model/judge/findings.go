@@ -68,7 +68,7 @@ func wordsOf(b *model.Build, p *circuit.Plan, all []graded) []Finding {
 func Advise(b *model.Build, p *circuit.Plan) ([]Finding, []Suggestion) {
 	all := gradeAll(b, p)
 	findings := wordsOf(b, p, all)
-	trial := newTrial(b, all)
+	trial := newTrial(b, p, all)
 	better := suggestions(b, p, trial, all)
 	for k := range all {
 		g, f := &all[k], &findings[k]
@@ -117,8 +117,8 @@ func (r *rule) offers(s subject, better []Suggestion) [][]model.Change {
 }
 
 // effect says what changes would do to a finding, computed with them made:
-// "Trimmer 5 kΩ → 2 kΩ: travel 11 % → 64 %."; "" where they would not help, or
-// would do worse harm elsewhere.
+// "Trimmer 5 kΩ → 2 kΩ: travel 11 % → 64 %.", and what they make worse; "" where they
+// would not help, or would do worse harm elsewhere.
 func (g *graded) effect(s subject, changes []model.Change, trial *trial) string {
 	if len(changes) == 0 {
 		return ""
@@ -126,12 +126,16 @@ func (g *graded) effect(s subject, changes []model.Change, trial *trial) string 
 	after, score := trial.of(changes)
 	severity, x := g.rule.grade(subject{after, &trial.plan, s.i})
 	unknown := math.IsNaN(x) && g.rule.unit == quantity.Hours
-	if severity >= g.severity || trial.present.less(score) || unknown {
+	if severity >= g.severity || trial.present.less(score) || trial.raised || unknown || !trial.sound(after, changes) {
+		return ""
+	}
+	worse := trial.worse(after)
+	if !worse.bears(trial.present, score) {
 		return ""
 	}
 	text := model.ChangesText(s.b, changes)
 	if g.rule.called == "" {
-		return text + "."
+		return text + "." + worse.String()
 	}
-	return text + ": " + g.rule.called + " " + figureText(g.x, g.rule.unit) + " → " + figureText(x, g.rule.unit) + "."
+	return text + ": " + g.rule.called + " " + figureText(g.x, g.rule.unit) + " → " + figureText(x, g.rule.unit) + "." + worse.String()
 }

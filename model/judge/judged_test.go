@@ -155,7 +155,7 @@ func verdictOn(text string) (*verdict, []model.Problem) {
 }
 
 func (v *verdict) Budget(hand int, horizon Horizon) Budget {
-	return BudgetOf(v.Build, &v.Plan, v.Findings, hand, horizon)
+	return BudgetOf(v.Build, &v.Plan, hand, horizon)
 }
 
 func (v *verdict) Options(f *model.Field, index int) (title string, options []Option) {

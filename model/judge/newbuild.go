@@ -61,7 +61,7 @@ func suggest(b *model.Build, values map[string]model.NewValue) {
 	for range mostChoices {
 		circuit.Evaluate(b, &p)
 		found := gradeAll(b, &p)
-		better := suggestions(b, &p, newTrial(b, found), found)
+		better := suggestions(b, &p, newChoice(b, found), found)
 		if len(better) == 0 {
 			return
 		}

@@ -24,7 +24,7 @@ func (s subject) lampOptions() [][]model.Change {
 	}
 	least, most := f.Range()
 	var list shortlist[float64]
-	trial := newTrial(s.b, nil)
+	trial := newChoice(s.b, nil)
 	for k, x := range sizes {
 		if !(x >= least && x <= most) {
 			continue

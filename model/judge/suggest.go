@@ -67,8 +67,8 @@ func (g *graded) concerns(part *part, i int) bool {
 }
 
 // suggest adds the first option of a part that leaves less to find than there is,
-// or, where the part is missing, no more faults and cautions; none where what the build has is as
-// good.
+// or, where the part is missing, no more faults and cautions, makes no fault that was not
+// there, and nothing worse that matters more; none where what the build has is as good.
 func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing bool) []Suggestion {
 	options := part.options(s)
 	for _, changes := range options[:min(tried, len(options))] {
@@ -77,8 +77,14 @@ func (part *part) suggest(better []Suggestion, s subject, trial *trial, missing 
 			break
 		}
 		after, score := trial.of(changes)
-		if score.less(trial.present) || missing && score.harm() <= trial.present.harm() {
-			return append(better, part.suggestion(s, changes, subject{after, &trial.plan, s.i}))
+		wanted := missing && score.harm() <= trial.present.harm()
+		if !wanted && !score.less(trial.present) || trial.raised || !trial.sound(after, changes) {
+			continue
+		}
+		if worse := trial.worse(after); wanted || worse.bears(trial.present, score) {
+			suggestion := part.suggestion(s, changes, subject{after, &trial.plan, s.i})
+			suggestion.Text += worse.String()
+			return append(better, suggestion)
 		}
 	}
 	return better
@@ -127,7 +133,7 @@ func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title 
 		i = 0
 	}
 	s := subject{b, p, i}
-	trial := newTrial(b, nil)
+	trial := newChoice(b, nil)
 	all := part.options(s)
 	for _, changes := range all[:min(len(all), mostOptions)] {
 		after, _ := trial.of(changes)

@@ -205,7 +205,7 @@ func takeAll(t require.TestingT, b *model.Build) *model.Build {
 	for range 20 {
 		circuit.Evaluate(b, &p)
 		found := gradeAll(b, &p)
-		better := suggestions(b, &p, newTrial(b, found), found)
+		better := suggestions(b, &p, newChoice(b, found), found)
 		if len(better) == 0 {
 			return b
 		}

@@ -167,7 +167,7 @@ func (r *Report) IsBanded() bool { return r.banded }
 
 // Budget returns the error budget of a hand, from 0, with what would reduce it.
 func (r *Report) Budget(hand int, horizon judge.Horizon) judge.Budget {
-	return judge.BudgetOf(r.Build, &r.Plan, r.Findings, hand, horizon)
+	return judge.BudgetOf(r.Build, &r.Plan, hand, horizon)
 }
 
 // Options lists what may be chosen for a field and the parts that go with it, the
