@@ -186,6 +186,39 @@ func TestAdviceFitsTheBuild(t *testing.T) {
 	}
 }
 
+// What does not apply is not advised. Derived, from what each build has already.
+func TestAdviceApplies(t *testing.T) {
+	reading := modeltest.Example("reading-room")
+	inside := modeltest.With(t, reading, "hand.hours.meter.in_circuit", "yes", "rail.voltage", "3 V")
+	for _, c := range []struct {
+		text, id, about, not, but string
+	}{
+		{modeltest.With(t, reading, "converter.kind", "linear", "rail.drift", "0.9 %"), "rail_drift", "", "linear regulator", "a reference"},
+		{modeltest.With(t, reading, "converter.kind", "linear", "rail.drift", "5 %"), "rail_drift", "", "moves with one", "as a rule"},
+		{modeltest.With(t, reading, "rail.drift", "5 %"), "rail_drift", "", "as a rule", "a linear regulator holds"},
+		{inside, "trimmer_travel", "hours", "higher rail", "take the multiplier inside out"},
+		{inside, "full_scale_reached", "hours", "higher rail", "the coil alone needs 320 mV"},
+		{reading, "life_standby", "", "as it is used", "Nothing is gained"},
+		{modeltest.With(t, reading, "load.hours_on", "0.4 h"), "life_standby", "", "Nothing", "as it is used"},
+	} {
+		f, _ := judgedText(t, c.text).find(t, c.id, c.about)
+		assert.NotContains(t, f.Advice, c.not, c.id)
+		assert.Contains(t, f.Advice, c.but, c.id)
+	}
+	// nothing is gained by less asleep: then it is not asked for
+	assert.False(t, finds(judgedText(t, reading), "converter_share"))
+	assert.True(t, finds(judgedText(t, modeltest.With(t, reading, "load.hours_on", "0.4 h")), "converter_share"))
+	// 8.9 ppm off in a month are 23 s, more than a step of 15 s, and 20 ppm either way of the crystal more than that; measured they are known
+	station := modeltest.With(t, modeltest.Example("station-platform"), "crystal.stray", "3.5 pF", "crystal.capacitor_in", "15 pF", "crystal.capacitor_out", "15 pF")
+	assert.False(t, finds(judgedText(t, station), "month_drift"))
+	assert.True(t, finds(judgedText(t, modeltest.With(t, station, "crystal.measured", "32.7683 kHz")), "month_drift"))
+}
+
+// finds says whether a rule found something.
+func finds(j *judged, id string) bool {
+	return slices.ContainsFunc(j.findings, func(f Finding) bool { return f.ID == id })
+}
+
 // Below its zero the trimmer has no end turns to speak of. Derived: 16.28 kΩ, less than the
 // fixed resistor, are asked for in series (public-1.json).
 func TestAdviceWhereTheFixedResistorIsTooMuch(t *testing.T) {

@@ -48,16 +48,17 @@ func (s *sinceSet) steadierRail() []proof {
 }
 
 // railAdvice says what holds the rail closer than what is there.
-func (s *sinceSet) railAdvice() string {
-	switch drift := s.circuit().Drift; {
+func railAdvice(b *model.Build, drift float64) string {
+	const follows = "The needle follows the rail: "
+	switch linear := b.Converter.Kind == "linear"; {
 	case drift <= 0.002:
-		return "The needle follows the rail: little holds it closer."
-	case drift > 0.01 && s.b.Converter.Kind == "linear":
-		return "The needle follows the rail: a linear regulator as a rule holds it to 1 %, a reference to 0.2 %. Measure how far it moves."
-	case drift > 0.01:
-		return "The needle follows the rail: a linear regulator holds it to 1 %, a reference to 0.2 %. Measure how far it moves with one."
+		return follows + "little holds it closer."
+	case drift <= 0.01:
+		return follows + "a reference holds it to 0.2 %. Measure how far it moves with one."
+	case linear:
+		return follows + "a linear regulator as a rule holds it to 1 %, a reference to 0.2 %. Measure how far it moves."
 	}
-	return "The needle follows the rail: a reference holds it to 0.2 %. Measure how far it moves with one."
+	return follows + "a linear regulator holds it to 1 %, a reference to 0.2 %. Measure how far it moves with one."
 }
 
 // otherTemperatures are trimming at the room's middle, and resistors that follow

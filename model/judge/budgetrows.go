@@ -48,7 +48,7 @@ var sources = []source{
 			}
 			return eitherWay(s.circuit().Drift)
 		},
-		advice: (*sinceSet).railAdvice,
+		advice: func(s *sinceSet) string { return railAdvice(s.b, s.circuit().Drift) },
 		proofs: (*sinceSet).steadierRail},
 	{id: "fade", label: "cells fading",
 		gains: func(s *sinceSet) [2]float64 {

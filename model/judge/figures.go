@@ -90,6 +90,39 @@ func (s subject) reachedWithInside() float64 {
 	return s.hand().FullScaleReached
 }
 
+// multiplied says whether a multiplier is still connected inside the meter.
+func (s subject) multiplied() bool {
+	return s.meter().InCircuit == "yes" && s.meter().InternalKind == "multiplier"
+}
+
+// moreVoltage says what helps where the rail is too low for full scale.
+func (s subject) moreVoltage() string {
+	if s.multiplied() {
+		return "take the multiplier inside out, the coil alone needs " + show(s.hand().FullScaleVoltage, quantity.Volts)
+	}
+	return "a higher rail within the controller's limit, or a meter that needs less"
+}
+
+// asleepShare is the part of a day's charge that the sleeping clock takes; NaN where that
+// is not known.
+func (s subject) asleepShare() float64 {
+	hours := s.b.Load.HoursOn.Number
+	asleep := (day - hours) * s.p.Battery.CurrentOff
+	return asleep / (hours*s.p.Battery.CurrentOn + asleep)
+}
+
+// shelfDecides says whether the sleeping clock's cells last their shelf life.
+func (s subject) shelfDecides() bool {
+	return s.p.Circuit.Battery.Present && s.p.Battery.LifeStandby == s.p.Pack.Shelf
+}
+
+// lessAsleepGains says whether a smaller sleeping current lets the cells last longer:
+// where the shelf decides of a sleeping clock, as it is used, by a tenth at most of a
+// day's charge. Common practice, no source.
+func (s subject) lessAsleepGains() bool {
+	return !s.shelfDecides() || s.p.Battery.LifeMixed < s.p.Pack.Shelf && s.asleepShare() > 0.1
+}
+
 // insideLimits make a note at least: what is inside belongs into the plan.
 func insideLimits(subject) limits { return limits{-1, 0.01, 0.03, false} }
 

@@ -44,7 +44,7 @@ var supplyCases = []ruleCase{
 	// 2·0.5·3.1 + 0.5/1.1 mA of lamps, and 0.64516 mA for the hand (public-1.json): half of all with 2.9094 mA.
 	both("lamps_share", Note, "load.controller_on", "2.90 mA", "2.92 mA", evenDischarge...),
 	// 5 V·2 µA/0.8 over 4.77 V is 2.6205 µA, and nine times that; 40 µA last 51 122 h, 5.832 a (public-1.json).
-	both("converter_share", Note, "converter.quiescent", "2.63 µA", "2.61 µA"),
+	both("converter_share", Note, "converter.quiescent", "2.63 µA", "2.61 µA", "battery.shelf", "50 a"),
 	both("converter_share", Warning, "converter.quiescent", "23.6 µA", "23.5 µA"),
 	both("converter_share", Warning, "battery.shelf", "5.84 a", "5.83 a"),
 	// 6.1997 mA by public-1.json: 60, 30 and 1 days of 8.928, 4.464 and 0.1488 Ah.

@@ -16,7 +16,7 @@ var handRules = []rule{
 		says: func(_ subject, x string) string { return "Full scale asks for " + x + " of the trimmer's travel." },
 		advice: func(s subject) string {
 			if s.hand().SeriesNeeded < 0 {
-				return "There is too little voltage to drop: a higher rail within the controller's limit, or a meter that needs less."
+				return "There is too little voltage to drop: " + s.moreVoltage() + "."
 			}
 			switch travel := s.hand().TrimmerTravel; {
 			case travel < 0:
@@ -57,7 +57,7 @@ var handRules = []rule{
 			if needed := s.hand().SeriesNeeded; needed >= 0 {
 				return "It takes " + show(needed, quantity.Ohms) + " in series beside pin and stage, trimmer included."
 			}
-			return "The rail is too low for this coil even without any: a higher rail within the controller's limit, or a meter that needs less voltage."
+			return "The rail is too low for this meter even without any: " + s.moreVoltage() + "."
 		},
 		mends: func(s subject) (string, int) {
 			if s.drive().Setting.Given() {
@@ -136,7 +136,12 @@ var handRules = []rule{
 		says: func(s subject, x string) string {
 			return "Copper is " + x + " of the chain: 10 K move full scale by " + quantity.DialTime(0.0393*s.hand().CoilShare*s.minutes()) + "."
 		},
-		advice: always("A higher rail within the controller's limit, with more series resistance, swamps it.")},
+		advice: func(s subject) string {
+			if s.multiplied() {
+				return "The multiplier inside swamps it: a larger one, or more resistance before it at a higher rail."
+			}
+			return "A higher rail within the controller's limit, with more series resistance, swamps it."
+		}},
 	{id: "resistor_power", field: "hand.drive.resistor_rating", called: "heat", unit: quantity.Percent, does: doing(breaks),
 		figure: func(s subject) float64 { return s.hand().ResistorPower / s.drive().ResistorRating.Number }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {

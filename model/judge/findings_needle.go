@@ -173,7 +173,7 @@ var needleRules = []rule{
 			i, codes := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
 			return "The rail's drift of " + x + " moves full scale by " + quantity.DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
-		advice: always("The needle follows the rail one to one: a linear regulator or a reference holds it closer than a step-up board.")},
+		advice: func(s subject) string { return railAdvice(s.b, s.p.Circuit.Hands[0].Drift) }},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
 		figure: func(s subject) float64 {
 			_, share := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].FadeError / s.p.Minutes(i) })

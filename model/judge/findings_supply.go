@@ -147,7 +147,12 @@ var supplyRules = []rule{
 		},
 	},
 	{id: "converter_share", field: "converter.quiescent", called: "share", unit: quantity.Percent,
-		figure: func(s subject) float64 { return s.p.Battery.Asleep.Converter },
+		figure: func(s subject) float64 {
+			if !s.lessAsleepGains() {
+				return math.NaN()
+			}
+			return s.p.Battery.Asleep.Converter
+		},
 		limits: func(s subject) limits {
 			l := limits{0.5, never, never, false}
 			if s.p.Battery.LifeStandby < s.p.Pack.Shelf {
@@ -195,14 +200,16 @@ var supplyRules = []rule{
 		}},
 	{id: "life_standby", field: "battery.shelf", unit: quantity.Hours,
 		figure: func(s subject) float64 {
-			if s.p.Battery.LifeStandby == s.p.Pack.Shelf {
-				return holds(s.p.Circuit.Battery.Present)
-			}
-			return math.NaN()
+			return holds(s.shelfDecides())
 		},
 		limits: at(half, never, never),
 		says: func(s subject, _ string) string {
 			return "Asleep the cells last their shelf life of " + quantity.ShowDuration(s.p.Battery.LifeStandby) + ": it decides."
 		},
-		advice: always("Nothing is gained by a smaller sleeping current.")},
+		advice: func(s subject) string {
+			if s.lessAsleepGains() {
+				return "Never awake, nothing is gained by a smaller sleeping current; as it is used that takes " + show(s.asleepShare(), quantity.Percent) + " of what the cells give."
+			}
+			return "Nothing is gained by a smaller sleeping current."
+		}},
 }
