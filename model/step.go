@@ -109,6 +109,15 @@ func (f *Field) steppedQuantity(text string, up bool) (string, bool) {
 	return stepped, ok
 }
 
+// Next returns the value of a quantity a step up, or where that is not allowed a step
+// down; ok is false where neither is.
+func (f *Field) Next(x float64) (next float64, ok bool) {
+	if next, ok = f.within(x, f.next(x, true), true); ok {
+		return next, true
+	}
+	return f.within(x, f.next(x, false), false)
+}
+
 // next is the value a step away, the range left out.
 func (f *Field) next(x float64, up bool) float64 {
 	if step := evenStep(f.Unit, x, up); step > 0 {

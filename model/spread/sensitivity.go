@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
@@ -13,14 +14,14 @@ import (
 // A Sensitivity is by how much a result moves with one value of the build.
 type Sensitivity struct {
 	Input
-	Step string  // what the value is changed by: "1 %" of it; of a temperature, an offset, a count and of 0 one of its unit: "1 °C", "1 ppm", "1 point"
+	Step string  // what the value is changed by: its "±1 %", or "to 9.1 kΩ", the next; a count by "1", a crystal by "±20 ppm"
 	By   float64 // what that moves the result by, in its base unit
 }
 
 // Sensitivities returns how a result of a build moves with every quantity and every count that
-// it depends on, whether there is a tolerance or not, most first. A quantity is
-// changed by half of its step either way, at an end of its range by all of it the
-// one way; a count is 1 more, at its end 1 less.
+// it depends on, most first, by what each is known to: half of what there is between
+// the ends of its tolerance, or without one the step to its next value; what makes the
+// time, by the crystal's tolerance. A count is 1 more, at its end 1 less.
 func Sensitivities(b *model.Build, row Row) []Sensitivity {
 	p := probe{build: b.Changed(nil), row: row}
 	var all []Sensitivity
@@ -60,38 +61,36 @@ func (p *probe) quantity(f *model.Field, v *quantity.Value) (step string, by flo
 	if !v.Given() {
 		return "", math.NaN()
 	}
-	was, whole := *v, 0.01*math.Abs(v.Number)
-	step = "1 %"
-	if byUnit(f, *v) {
-		whole = f.Unit.Factor()
-		if step = quantity.Format(quantity.Value{Number: whole}, f.Unit); f.Unit == quantity.Percent {
-			step = "1 point" // 1 % of it is something else
-		}
-	}
-	low, high := was.Number-whole/2, was.Number+whole/2
-	least, most := f.Range()
+	was := *v
+	defer func() { *v = was }()
 	switch {
-	case low < least:
-		low, high = was.Number, was.Number+whole
-	case high > most:
-		low, high = was.Number-whole, was.Number
+	case was.High() > was.Low():
+		_, step, _ = strings.Cut(quantity.Format(was, f.Unit), " ±")
+		return "±" + step, p.between(v, was.Low(), was.High()) / 2
+	case slices.Contains(timed, f.Path):
+		ppm := 1.0
+		if tolerance := p.build.Crystal.Tolerance.Number; tolerance > 0 {
+			ppm = tolerance
+		}
+		step = quantity.Format(quantity.Value{Number: ppm}, quantity.PPM)
+		return "±" + step, p.between(v, was.Number*(1-ppm*circuit.PerPPM), was.Number*(1+ppm*circuit.PerPPM)) / 2
 	}
-	v.Number = high
-	by = p.look()
-	v.Number = low
-	by -= p.look()
-	*v = was
-	return step, by
+	next, ok := f.Next(was.Number)
+	if !ok {
+		return "", math.NaN()
+	}
+	return "to " + quantity.Format(quantity.Value{Number: next}, f.Unit), p.between(v, was.Number, next)
 }
 
-// byUnit says whether a share of a value says nothing: of a temperature, an offset
-// in ppm, a temperature coefficient, and of 0.
-func byUnit(f *model.Field, v quantity.Value) bool {
-	switch f.Unit {
-	case quantity.Celsius, quantity.PPM, quantity.PPMPerKelvin:
-		return true
-	}
-	return v.Number == 0
+// timed are what a rate is made of: a percent of them says nothing.
+var timed = []string{"crystal.frequency", "crystal.measured", "crystal.tick_counted"}
+
+// between is how far the result rises from one number of a value to another.
+func (p *probe) between(v *quantity.Value, from, to float64) float64 {
+	v.Number = to
+	by := p.look()
+	v.Number = from
+	return by - p.look()
 }
 
 // count is what one more moves the result by; NaN of what is either 0 or 1.

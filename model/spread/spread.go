@@ -10,6 +10,7 @@ import (
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
 )
 
 // A Band is how far a result may be off its value for the tolerances of the
@@ -56,6 +57,9 @@ func Spread(b *model.Build, p *circuit.Plan) []Row {
 	s.simulate(s.doubtful())
 	for j := range s.rows {
 		s.rows[j].Band = &s.bands[j]
+		if row := s.rows[j]; row.Unit == quantity.Picofarads && row.Value >= 0 { // no capacitor is less than none
+			row.Band.Low, row.Band.WorstLow = max(row.Band.Low, 0), max(row.Band.WorstLow, 0)
+		}
 	}
 	return s.rows
 }
