@@ -187,8 +187,8 @@ func (s *sinceSet) settlingError() float64 {
 // driftError is what the clock may gain or lose since it was set, min.
 func (s *sinceSet) driftError() float64 {
 	const secondsAMinute = 60
-	c := &s.p.Crystal
-	return s.horizon.days(s.p) * max(math.Abs(c.RateLow), math.Abs(c.RateHigh)) / secondsAMinute
+	low, high := s.rateEnds()
+	return s.horizon.days(s.p) * max(math.Abs(low), math.Abs(high)) / secondsAMinute
 }
 
 // pinBend gives the share of full-scale current that the pin's asymmetry adds at a
