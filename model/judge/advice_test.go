@@ -227,6 +227,16 @@ func TestAdviceWhereTheFixedResistorIsTooMuch(t *testing.T) {
 	assert.NotContains(t, f.Advice, "end turns")
 }
 
+// A scale that was measured is straightened by codes; of a square that is guessed it is said what to measure. Derived.
+func TestAdviceMakesNoScaleUp(t *testing.T) {
+	guessed, _ := judgedText(t, modeltest.With(t, caseText(t), "hand.hours.correct", "none", "hand.hours.meter.law", "square")).find(t, "uneven_scale", "hours")
+	assert.Empty(t, guessed.Changes)
+	assert.Contains(t, guessed.Advice, "measure the scale at some codes")
+	measured, _ := judgedText(t, modeltest.With(t, caseText(t), "hand.hours.correct", "none")).find(t, "uneven_scale", "hours")
+	assert.Equal(t, "Straightened by none → codes", model.ChangesText(modeltest.Sound(t, modeltest.With(t, caseText(t), "hand.hours.correct", "none")), measured.Changes))
+	assert.Contains(t, measured.Text, "up to 28.80 min wrong") // 21 % at 25 % of the current: 4 % of 720 min
+}
+
 // What is no help is not advised: a pull resistor that is large is not made
 // smaller. Derived.
 func TestAdviceLeavesWhatIsGood(t *testing.T) {

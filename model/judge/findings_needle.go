@@ -230,7 +230,12 @@ var needleRules = []rule{
 			}
 			return "A table of codes in the firmware straightens it, or a dial drawn to the needle."
 		},
-		offer: func(s subject) []model.Change { return []model.Change{s.change("hand.correct", "codes")} }},
+		offer: func(s subject) []model.Change {
+			if s.meter().Law != "table" { // nobody measured what the codes would straighten
+				return nil
+			}
+			return []model.Change{s.change("hand.correct", "codes")}
+		}},
 	{id: "scale_class", field: "hand.meter.class", unit: quantity.Minutes,
 		figure: func(s subject) float64 {
 			if s.readTo() > 0 { // the scale was measured

@@ -124,7 +124,18 @@ func TestAnyBuild(t *testing.T) {
 		for _, f := range Findings(b, &p) {
 			checkFinding(t, text, f)
 		}
+		checkWorst(t, b, &p)
 	})
+}
+
+// checkWorst is the law that what burns the coil stands first, behind what hurts people alone, and says so.
+func checkWorst(t require.TestingT, b *model.Build, p *circuit.Plan) {
+	found := gradeAll(b, p)
+	k := slices.IndexFunc(found, func(g graded) bool { return g.harm != hurts })
+	if slices.ContainsFunc(found, func(g graded) bool { return g.harm == burnsCoil }) {
+		text := found[k].finding(subject{b, p, found[k].i}).Text
+		require.Contains(t, text, "this burns the coil in seconds: ")
+	}
 }
 
 // A verdict is a solved build with what is found of it.
