@@ -151,7 +151,7 @@ func TestAdviceFitsTheBuild(t *testing.T) {
 		{"friction", "hours", []string{"hand.hours.meter.stick", "1 %"}, "hand.hours.meter.stick", "At one place: dust or paper, or a window that the pointer touches; everywhere: the jewels."},
 		{"brown_out", "", []string{"load.minimum_voltage", "4.9 V"}, "load.minimum_voltage", "not below what the controller needs at its clock"},
 		{"gain_margin", "", []string{"crystal.transconductance", "8 µS"}, "crystal.transconductance", "within the crystal's drive level"},
-		{"capacitor_leak", "hours", []string{"hand.hours.meter.full_scale", "299 µA"}, "hand.hours.drive.capacitor_kind", "loses capacitance under voltage and may sing"},
+		{"capacitor_leak", "hours", []string{"hand.hours.drive.capacitor_at", "coil"}, "hand.hours.drive.capacitor_kind", "loses capacitance under voltage and may sing"},
 		{"coil_share", "hours", []string{"hand.hours.meter.coil", "5 kΩ", "hand.hours.drive.fixed", "10 kΩ"}, "hand.hours.meter.coil_copper", "within the controller's limit"},
 		{"full_scale_reached", "hours", []string{"hand.hours.drive.setting", "0 Ω"}, "hand.hours.drive.setting", "in series beside pin and stage, trimmer included"},
 		{"overload_worst", "hours", []string{"hand.hours.drive.trimmer", "0"}, "hand.hours.drive.fixed", "A larger fixed resistor protects the coil."},
