@@ -33,11 +33,21 @@ func (s *spreader) doubtful() []int {
 	for j := range s.rows {
 		deviation := s.deviation(j)
 		only := deviation == 0 && s.bands[j].Moved() // by several inputs together
-		if only || s.bands[j].beyondWorst() || math.Sqrt(squares[j]/fewKits) > off*deviation || s.lopsided(j) {
+		if only || s.saturates(j) || s.bands[j].beyondWorst() || math.Sqrt(squares[j]/fewKits) > off*deviation || s.lopsided(j) {
 			doubtful = append(doubtful, j)
 		}
 	}
 	return doubtful
+}
+
+// saturates says whether a result is full scale reached by a trimmer that is held at an
+// end in some kits within the band and not in others.
+func (s *spreader) saturates(j int) bool {
+	row, b := s.rows[j], &s.bands[j]
+	if row.ID != "hand.full_scale_reached" || !b.Moved() {
+		return false
+	}
+	return math.IsNaN(s.whole.Circuit.Hands[row.Index].Setting) && b.Low <= 1+row.Hair() && b.High >= 1-row.Hair()
 }
 
 // beyondWorst says whether a band goes where no kit does: the result saturates.
@@ -148,7 +158,7 @@ func (s *spreader) judge(j int, values []float64, places [][]float64) {
 		return
 	}
 	share := float64(inside) / float64(len(sound))
-	holds := b.Low < b.High && !b.beyondWorst() && fewest <= share && share <= most
+	holds := b.Low < b.High && !s.saturates(j) && !b.beyondWorst() && fewest <= share && share <= most
 	if holds || !b.Moved() {
 		return
 	}
