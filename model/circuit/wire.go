@@ -123,6 +123,9 @@ func (c *HandCircuit) WireSeries(b *model.Build, h *model.Hand) {
 	c.Coil, c.FullScale, c.Copper = m.Coil.Number, m.FullScale.Number, m.CoilCopper.Number
 	c.ResistorTempco, c.PinTempco, c.MoveTempco = d.ResistorTempco.Number*PerPPM, d.PinTempco.Number*PerPPM, m.MovementTempco.Number*PerPPM
 	c.TrimmedAt, c.RoomLow, c.RoomHigh = b.Rail.TrimmedAt.Number, b.Crystal.RoomLow.Number, b.Crystal.RoomHigh.Number
+	if !m.MovementTempco.Given() { // what that may be is in the error budget
+		c.MoveTempco = 0
+	}
 }
 
 // mounting is the share of the scale that the meter may be off by its mounting,

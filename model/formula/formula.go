@@ -141,3 +141,11 @@ func (f *formula) word() string {
 	f.rest = f.rest[n:]
 	return word
 }
+
+// orNothing is 0 for what is not known.
+func orNothing(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}

@@ -124,7 +124,7 @@ func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
 		pin := h.Drive.PinResistance.Number
 		more := ((rest-pin)*h.Drive.ResistorTempco.Number + pin*h.Drive.PinTempco.Number) * 1e-6 * delta
 		warm := ohms(rest+more, h.Meter.Coil.Number*(1-c+c*(234.5+t)/(234.5+at)))
-		return ohms(rest, h.Meter.Coil.Number)/warm*(1+h.Meter.MovementTempco.Number*1e-6*delta) - 1
+		return ohms(rest, h.Meter.Coil.Number)/warm*(1+orNothing(h.Meter.MovementTempco.Number)*1e-6*delta) - 1
 	}
 	s["e_low"], s["e_high"] = e(b.Crystal.RoomLow.Number), e(b.Crystal.RoomHigh.Number)
 	coding := func(top, n float64) *calc.Quantisation {

@@ -165,7 +165,9 @@ func TestBudgetRows(t *testing.T) {
 		{"leak", 720 * 3.0 / 500 * (9375 - 640) / 9375, []string{"hand.hours.drive.capacitor_kind", "electrolytic"}},
 		{"rail", 720 * (1.02*1.02 - 1), []string{"hand.hours.meter.law", "square"}},                    // the law past full scale
 		{"rail", 720 * 0.02, []string{"hand.hours.meter.law", "square", "hand.hours.correct", "dial"}}, // the dial follows the current
-		{"class", 18, []string{"hand.hours.correct", "codes"}},                                         // straightened by what nobody measured
+		{"movement", 18, []string{"hand.hours.meter.movement_tempco", ""}},                             // 10 K from 21 to 31 °C
+		{"movement", 0, []string{"hand.hours.meter.movement_tempco", "200 ppm/K"}},
+		{"class", 18, []string{"hand.hours.correct", "codes"}}, // straightened by what nobody measured
 		{"class", 18, []string{"hand.hours.correct", "dial"}},
 		{"scale", 0, []string{"hand.hours.correct", "codes"}},
 		{"class", 0, measured("[[0, 0], [50, 47], [100, 100]]")},
@@ -319,6 +321,7 @@ func withoutSource(t testing.TB, id, text string) string {
 		"fade":        {"load.minimum_voltage", texted(b, "rail.voltage"), "rail.drift", "0 %"},
 		"fresh":       {"battery.curve", "[[0, 0.1], [100, 0.1]]"},
 		"temperature": {"hand.hours.drive.resistor_tempco", "0 ppm/K", "hand.hours.drive.pin_tempco", "0 ppm/K", "hand.hours.meter.coil_copper", "0 %", "hand.hours.meter.movement_tempco", "0 ppm/K"},
+		"movement":    {"hand.hours.meter.movement_tempco", "0 ppm/K"},
 		"trim":        {"hand.hours.drive.trimmer_turns", ""},
 		"leak":        {"hand.hours.drive.capacitor_kind", "film"},
 		"friction":    {"hand.hours.meter.stick", "0 %"},
@@ -357,6 +360,9 @@ func texted(b *model.Build, path string) string {
 // assertBlames holds the row without which a budget is least to brute force: each source
 // is switched off in the text, and that whose absence leaves least is to blame.
 func assertBlames(t testing.TB, name, text string) (id string) {
+	if b := modeltest.Sound(t, text); !b.Hands[0].Meter.MovementTempco.Given() { // else it would go with the class
+		text = modeltest.With(t, text, "hand.hours.meter.movement_tempco", "0 ppm/K")
+	}
 	r := verdictOf(modeltest.Sound(t, text))
 	b := r.Budget(0, AfterMonth)
 	falls, first, most := map[string]float64{}, "", 0.0

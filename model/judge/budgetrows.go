@@ -68,6 +68,12 @@ var sources = []source{
 		gains:  func(s *sinceSet) [2]float64 { return s.hand().Warm },
 		advice: words("Trim at the room's middle temperature; more series resistance against the copper coil."),
 		proofs: (*sinceSet).otherTemperatures},
+	{id: "movement", label: "movement, not known",
+		gains:  func(s *sinceSet) [2]float64 { return eitherWay(s.movementUnknown()) },
+		advice: words("How magnet and spring follow the room is not known: its class once more for each 10 K is what a meter may do. Read it at two temperatures; about 200 ppm/K with alnico, -2000 with ferrite."),
+		proofs: func(s *sinceSet) []proof {
+			return []proof{s.proof("Should it be 200 ppm/K", "hand.meter.movement_tempco", "200 ppm/K")}
+		}},
 	{id: "full_scale", label: "full scale not met",
 		gains: func(s *sinceSet) [2]float64 {
 			return [2]float64{s.hand().FullScaleReached - 1}
@@ -170,6 +176,16 @@ func (s *sinceSet) classError() float64 {
 
 // scaleError is what the measuring of a scale leaves at half of it, min.
 func (s *sinceSet) scaleError() float64 { return s.minutes() * s.readTo() }
+
+// movementUnknown is the share by which the needle may go off with the room where its
+// movement's drift is not known: its class for each 10 K. Common practice, no source.
+func (s *sinceSet) movementUnknown() float64 {
+	if s.meter().MovementTempco.Given() {
+		return 0
+	}
+	h := s.circuit()
+	return s.meter().Class.Number * max(math.Abs(h.RoomLow-h.TrimmedAt), math.Abs(h.RoomHigh-h.TrimmedAt)) / 10
+}
 
 // fades says whether cells feed the rail directly, so that it falls as they fade.
 func (s *sinceSet) fades() bool { return s.hand().FadeError > 0 }

@@ -15,7 +15,8 @@ type trial struct {
 	present score
 	faults  map[faultOf]bool // those of the build
 	raised  bool             // the build last evaluated has another one
-	stands  []standing       // what the build has to lose; nil: nothing, its parts are still to be chosen
+	whole   *circuit.Plan    // the build's; nil: its parts are still to be chosen, and it has nothing to lose
+	stands  []standing       // what it has to lose, once that was asked for
 }
 
 // A faultOf is a rule and the hand, lamp or button that it judged.
@@ -27,7 +28,7 @@ type faultOf struct {
 // newTrial is a trial of a solved build whose findings are known.
 func newTrial(b *model.Build, p *circuit.Plan, found []graded) *trial {
 	t := newChoice(b, found)
-	t.stands = standings(b, p)
+	t.whole = p
 	return t
 }
 
@@ -45,8 +46,11 @@ func newChoice(b *model.Build, found []graded) *trial {
 
 // worse is what is worse in the build last evaluated.
 func (t *trial) worse(b *model.Build) worsening {
-	if t.stands == nil {
+	if t.whole == nil {
 		return worsening{factor: 1}
+	}
+	if t.stands == nil {
+		t.stands = standings(t.build, t.whole)
 	}
 	return worseThan(t.stands, standings(b, &t.plan))
 }

@@ -168,6 +168,15 @@ func (p *plainHand) either(y float64, plan *circuit.HandPlan, settling float64) 
 	if m.Law == "table" {
 		parts = append(parts, plan.LawRippleError/p.minutes*between)
 	}
+	tempco := m.MovementTempco.Number
+	if math.IsNaN(tempco) { // 0, and the class for each 10 K
+		tempco = 0
+		x, at := p.b.Crystal, p.b.Rail.TrimmedAt.Number
+		off := m.Class.Number / 10 * max(math.Abs(x.RoomLow.Number-at), math.Abs(x.RoomHigh.Number-at))
+		if !math.IsNaN(off) {
+			parts = append(parts, gain(off, -off))
+		}
+	}
 	mounting := 0.0
 	if m.Panel != "" && m.PanelFor != "any" && m.Panel != m.PanelFor {
 		mounting += 0.05
@@ -190,7 +199,7 @@ func (p *plainHand) either(y float64, plan *circuit.HandPlan, settling float64) 
 		copper := 1 - m.CoilCopper.Number + m.CoilCopper.Number*(234.5+t)/(234.5+p.b.Rail.TrimmedAt.Number)
 		pin := d.PinResistance.Number
 		hot := (p.chain-m.Coil.Number-pin)*(1+d.ResistorTempco.Number*1e-6*by) + pin*(1+d.PinTempco.Number*1e-6*by) + m.Coil.Number*copper
-		warm = append(warm, p.chain/hot*(1+m.MovementTempco.Number*1e-6*by)-1)
+		warm = append(warm, p.chain/hot*(1+tempco*1e-6*by)-1)
 	}
 	parts = append(parts, gain(warm...))
 	squares := 0.0

@@ -101,7 +101,11 @@ func (s *writtenKit) dialError(i int) float64 {
 		delta, c := t-trimmedAt, m.CoilCopper.Number
 		pin := d.PinResistance.Number
 		warm := (series-pin)*(1+d.ResistorTempco.Number*1e-6*delta) + pin*(1+d.PinTempco.Number*1e-6*delta) + m.Coil.Number*(1-c+c*(234.5+t)/(234.5+trimmedAt))
-		drives = append(drives, (series+m.Coil.Number)/warm*(1+m.MovementTempco.Number*1e-6*delta))
+		tempco := m.MovementTempco.Number
+		if math.IsNaN(tempco) {
+			tempco = 0
+		}
+		drives = append(drives, (series+m.Coil.Number)/warm*(1+tempco*1e-6*delta))
 	}
 	largest := 0.0
 	for s := range n {
