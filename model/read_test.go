@@ -64,7 +64,7 @@ name = "noon"
 	for name, v := range map[string]float64{
 		"stage": h.Drive.Stage.Number, "pin_resistance": h.Drive.PinResistance.Number, "fixed": h.Drive.Fixed.Number,
 		"trimmer": h.Drive.Trimmer.Number, "capacitor": h.Drive.Capacitor.Number, "inductance": h.Meter.Inductance.Number,
-		"overshoot": h.Meter.Overshoot.Number,
+		"overshoot":       h.Meter.Overshoot.Number,
 		"resistor_tempco": h.Drive.ResistorTempco.Number, "tolerance": b.Crystal.Tolerance.Number, "ageing": b.Crystal.Ageing.Number,
 		"resistance": b.Battery.Resistance.Number, "self_discharge": b.Battery.SelfDischarge.Number,
 		"quiescent": b.Converter.Quiescent.Number, "minimum_input": b.Converter.MinimumInput.Number, "dropout": b.Converter.Dropout.Number,

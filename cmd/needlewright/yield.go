@@ -229,8 +229,8 @@ func printTighter(w io.Writer, y *spread.Yield) {
 			none = false
 			now, half := t.Texts(y.Build)
 			fmt.Fprintf(w, "%s: %s %s -> %s\n", h.Name, t.Path(y.Build), now, half)
-			fmt.Fprintf(w, "  trims up %s -> %s, 95 %% are wrong by at most %s -> %s\n", ofKits(h.Before.TrimUp, h.Before.Kits),
-				ofKits(t.TrimUp, t.Kits), minutes(h.Before.Error95), minutes(t.Error95))
+			fmt.Fprintf(w, "  trims up %s -> %s, 95 %% are wrong by at most %s -> %s without %s\n", ofKits(h.Before.TrimUp, h.Before.Kits),
+				ofKits(t.TrimUp, t.Kits), minutes(h.Before.Error95), minutes(t.Error95), spread.LeftOut)
 		}
 	}
 	if none {

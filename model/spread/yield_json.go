@@ -14,6 +14,9 @@ type YieldResult struct {
 	*Histogram
 }
 
+// LeftOut is what an error of the yield has not in it; the error budget has.
+const LeftOut = "class, drift and friction"
+
 // Results are the histograms that exist for the build, a hand's together.
 func (y *Yield) Results() []YieldResult {
 	var list []YieldResult
@@ -25,7 +28,7 @@ func (y *Yield) Results() []YieldResult {
 	for i := range y.Hands {
 		h := &y.Hands[i]
 		add(h.Name+".trimmer_travel", h.Name+": trimmer travel", h.Travel)
-		add(h.Name+".dial_error", h.Name+": largest error on the dial", h.Error)
+		add(h.Name+".dial_error", h.Name+": largest dial error without "+LeftOut, h.Error)
 	}
 	add("crystal.rate", "Rate", y.Rate)
 	add("battery.life_on", "Life, always awake", y.LifeOn)

@@ -506,3 +506,19 @@ func TestInBlocks(t *testing.T) {
 		}
 	}
 }
+
+// TestYieldNamesWhatItLeavesOut: derived from catalogue.md; an error that is not all of it
+// says so wherever it is named.
+func TestYieldNamesWhatItLeavesOut(t *testing.T) {
+	y, err := NewYield(context.Background(), modeltest.Sound(t, modeltest.Example("reading-room")), 100, 1, nil)
+	require.NoError(t, err)
+	named := 0
+	for _, r := range y.Results() {
+		if strings.HasSuffix(r.ID, ".dial_error") {
+			named++
+			assert.Equal(t, "hours: largest dial error without class, drift and friction", r.Label)
+		}
+	}
+	assert.Equal(t, 1, named)
+	assert.Contains(t, NoneTighter, "without class, drift and friction")
+}

@@ -8,7 +8,7 @@ import (
 )
 
 // NoneTighter says that HandYield.Worth is empty for every hand.
-const NoneTighter = "No part is: with none would one more kit in a thousand trim up, or the error be a fiftieth less."
+const NoneTighter = "No part is: with none would one more kit in a thousand trim up, or the dial error without " + LeftOut + " be a fiftieth less."
 
 // ShareOf returns n of so many kits, 1 or more, in percent: 0 % of none and 100 % of
 // all only.
