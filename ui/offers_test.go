@@ -351,7 +351,7 @@ func TestAdviceFits(t *testing.T) {
 				assert.Contains(t, a.Plain(), "…", f.ID)
 				t.Logf("%s: %s is cut", name, f.ID)
 			}
-			assert.Equal(t, len(f.Changes) > 0, contains(a.Plain(), "(F3 does it)"), f.ID)
+			assert.Equal(t, len(f.Changes) > 0, contains(uitest.Squeezed(a.Plain()), uitest.Squeezed("(F3 does it)")), f.ID)
 		}
 	}
 	assert.Less(t, cutShort, all/5, "of %d", all)

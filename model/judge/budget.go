@@ -263,7 +263,7 @@ func (b *Budget) mend(row *BudgetRow, t *trial) {
 			if !ok || gain <= row.Gain || !t.sound(after, changes) {
 				continue
 			}
-			if made := t.worse(after); made.factor <= max(1.1, rss/(rss-gain)) { // else that matters more
+			if made := t.worse(after); t.fewer || made.factor <= max(1.1, rss/(rss-gain)) { // else that matters more
 				row.Gain, row.Changes, worse = gain, changes, made
 			}
 		}

@@ -15,6 +15,7 @@ type trial struct {
 	present score
 	faults  map[faultOf]bool // those of the build
 	raised  bool             // the build last evaluated has another one
+	fewer   bool             // it has fewer
 	whole   *circuit.Plan    // the build's; nil: its parts are still to be chosen, and it has nothing to lose
 	stands  []standing       // what it has to lose, once that was asked for
 }
@@ -92,6 +93,7 @@ func (t *trial) score(b *model.Build) score {
 			t.raised = t.raised || severity == Fault && !t.faults[faultOf{r, i}]
 		}
 	}
+	t.fewer = s[0] < t.present[0]
 	return s
 }
 
