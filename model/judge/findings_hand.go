@@ -138,7 +138,7 @@ var handRules = []rule{
 		},
 		advice: func(s subject) string {
 			if s.multiplied() {
-				return "The multiplier inside swamps it: a larger one, or more resistance before it at a higher rail."
+				return "The multiplier inside swamps it: a larger one, or more resistance before it at a higher rail within the controller's limit."
 			}
 			return "A higher rail within the controller's limit, with more series resistance, swamps it."
 		}},
