@@ -122,7 +122,8 @@ type Option struct {
 }
 
 // Options lists what may be chosen in a solved build for a field and the parts that
-// go with it, the best first, and the title of it; nothing where the field is no part.
+// go with it, the best first, each with its effect and what it makes worse, and the title
+// of it; nothing where the field is no part.
 func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title string, options []Option) {
 	part := partOf(f)
 	if part == nil {
@@ -133,13 +134,13 @@ func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title 
 		i = 0
 	}
 	s := subject{b, p, i}
-	trial := newChoice(b, nil)
+	trial := newTrial(b, p, nil)
 	all := part.options(s)
 	for _, changes := range all[:min(len(all), mostOptions)] {
 		after, _ := trial.of(changes)
 		options = append(options, Option{
 			Changes: b.Real(changes),
-			Text:    part.chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}),
+			Text:    part.chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}) + trial.worse(after).beside(),
 		})
 	}
 	return part.title, options

@@ -55,6 +55,14 @@ func (w worsening) String() string {
 	return " Worse: " + strings.Join(w.texts, ", ") + "."
 }
 
+// beside is the same at the end of a list: "; worse: as used 14.6 months → 7.67 months".
+func (w worsening) beside() string {
+	if w.texts == nil {
+		return ""
+	}
+	return "; worse: " + strings.Join(w.texts, ", ")
+}
+
 // worseThan is what is worse in other standings of the same build.
 func worseThan(before, after []standing) worsening {
 	w := worsening{factor: 1}

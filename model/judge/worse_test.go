@@ -81,6 +81,25 @@ func TestNothingWorseUnsaid(t *testing.T) {
 	assert.Positive(t, named, "a sample in which nothing gets worse shows nothing")
 }
 
+// What may be chosen for a part says so too: derived, codes of 45 s are finer than those of
+// three minutes.
+func TestOptionsSayWhatIsWorse(t *testing.T) {
+	text := modeltest.Example("harbour-office")
+	r := verdictOf(modeltest.Sound(t, text))
+	worse := 0
+	for _, path := range []string{"hand.drive.top", "battery.cells", "hand.drive.fixed"} {
+		_, options := r.Options(model.Builds.Field(path), 0)
+		for _, o := range options {
+			_, named, _ := strings.Cut(o.Text, "; worse: ")
+			for _, l := range losses(t, text, r, o.Changes) {
+				worse++
+				assert.Contains(t, named, fmt.Sprintf("%s %s → %s", l.name, figureText(l.was, l.unit), figureText(l.now, l.unit)), o.Text)
+			}
+		}
+	}
+	assert.Greater(t, worse, 5)
+}
+
 // assertTakingAllIsSafe takes over what is offered until nothing is.
 func assertTakingAllIsSafe(t *testing.T, name, text string) {
 	t.Helper()
