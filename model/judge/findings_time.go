@@ -58,7 +58,7 @@ var crystalRules = []rule{
 		},
 		advice: always("Give the oscillator's transconductance from the controller's data sheet.")},
 	{id: "month_drift", field: "crystal.measured", called: "a month", unit: quantity.Seconds, part: "load_capacitors",
-		figure: subject.knownDrift, off: math.Abs,
+		figure: func(s subject) float64 { return s.knownDrift(60 * finestStep(s.p) / 2) }, off: math.Abs,
 		limits: func(s subject) limits {
 			finest := 60 * finestStep(s.p)
 			return limits{finest / 2, finest, never, false}

@@ -36,14 +36,15 @@ type spreadOf struct {
 // and at its lower end.
 func (s subject) spreadCrystal(spreads ...*spreadOf) {
 	b, plan := *s.b, circuit.Plan{}
-	ends := make([]float64, len(spreads))
+	middle, ends := make([]float64, len(spreads)), make([]float64, len(spreads))
 	look := func(visit func(k int, x float64)) {
 		plan.Circuit.Crystal = circuit.WireCrystal(&b)
 		plan.Solve(circuit.Time)
 		for k, spread := range spreads {
-			visit(k, spread.of(&plan.Crystal)-spread.nominal)
+			visit(k, spread.of(&plan.Crystal)-middle[k])
 		}
 	}
+	look(func(k int, x float64) { middle[k] = x }) // not of the plan, which may have other capacitors on trial
 	for _, spread := range spreads {
 		spread.nominal = spread.of(&s.p.Crystal)
 	}
@@ -70,9 +71,12 @@ func (s subject) rateEnds() (low, high float64) {
 	return slow.Low(slow.nominal), fast.High(fast.nominal)
 }
 
-// knownDrift is month_drift, s; NaN where its band reaches as far: what it is is not known
-// then, not even its sign.
-func (s subject) knownDrift() float64 {
+// knownDrift is month_drift, s; NaN where it is large, and its band reaches as far: what
+// it is is not known then, not even its sign.
+func (s subject) knownDrift(large float64) float64 {
+	if x := s.p.Crystal.MonthDrift; !(math.Abs(x) > large) {
+		return x
+	}
 	drift := spreadOf{of: func(c *circuit.CrystalPlan) float64 { return c.MonthDrift }}
 	s.spreadCrystal(&drift)
 	if x := &s.b.Crystal; !x.Measured.Given() && x.Tolerance.Number > 0 {
