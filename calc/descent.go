@@ -60,6 +60,14 @@ type descent struct {
 	loss          float64         // A, self-discharge
 	rises         bool            // the resistance does
 	still         [levels]float64 // the levels, V, where it does not
+	last          rooted          // the point that was looked at last, which is where the next piece begins
+}
+
+// A rooted is a point with its root.
+type rooted struct {
+	at    Charge
+	root  float64
+	known bool
 }
 
 func (p *Pack) descend(hoursOn float64) descent {
@@ -116,12 +124,12 @@ func (d *descent) over(l level, at Charge) float64 {
 func (d *descent) walk(visit func(a, b Charge)) {
 	fresh := d.Curve[0]
 	passes := d.Supply.Kind == Boost && (d.over(boostsAwake, fresh) > 0 || d.over(boostsAsleep, fresh) > 0)
-	for i := 1; i < len(d.Curve); i++ {
-		a := d.Curve[i-1]
-		if d.over(ended, a) <= 0 {
-			break
-		}
-		b := d.downTo(ended, a, d.Curve[i])
+	over := d.over(ended, fresh)
+	for i := 1; i < len(d.Curve) && !(over <= 0); i++ { // NaN goes on
+		a, b := d.Curve[i-1], d.Curve[i]
+		under := d.over(ended, b)
+		b = d.between(ended, a, b, over, under)
+		over = under
 		if passes {
 			a = d.cut(a, b, visit)
 		}
@@ -154,13 +162,17 @@ func (d *descent) cut(a, b Charge, visit func(a, b Charge)) Charge {
 // it is over the level meets 0 there. Else chords are drawn again between the two
 // nearest points known, the end that stays weighing half (the Illinois rule).
 func (d *descent) downTo(l level, a, b Charge) Charge {
-	const rounding = 4e-16
-	under := d.over(l, b)
-	if !(under < 0) { // NaN neither
-		return b
+	if under := d.over(l, b); under < 0 {
+		return d.between(l, a, b, d.over(l, a), under)
 	}
-	over := d.over(l, a)
-	if !(over > 0) {
+	return b
+}
+
+// between is downTo where it is known by how much, V, the pack is over the level at a
+// and at b.
+func (d *descent) between(l level, a, b Charge, over, under float64) Charge {
+	const rounding = 4e-16
+	if !(under < 0 && over > 0) { // NaN neither
 		return b
 	}
 	low, high, stays := 0.0, 1.0, 0
@@ -221,10 +233,14 @@ func (d *descent) smooth(a, b Charge) float64 {
 // a hair of it on the brink, to divide by.
 func (d *descent) root(at Charge) float64 {
 	const hair = 1e-30
-	if over := d.over(collapsed, at); over > 0 {
-		return math.Sqrt(over)
+	if d.last.known && d.last.at == at {
+		return d.last.root
 	}
-	return hair
+	d.last = rooted{at, hair, true}
+	if over := d.over(collapsed, at); over > 0 {
+		d.last.root = math.Sqrt(over)
+	}
+	return d.last.root
 }
 
 // mean returns the current, A, that uses up the charge over the day, what the
