@@ -94,20 +94,22 @@ func (s *Supply) PassesAt(load float64) float64 {
 // EndsAt returns the voltage at rest, V, at which the input under a load, A,
 // meets a floor, V, 0 or more, or the pack can no longer carry the load,
 // whichever is higher: from there down the clock has ended.
-func (s *Supply) EndsAt(floor, load float64) float64 {
+func (s *Supply) EndsAt(floor, load float64) float64 { return s.endsAt(floor, load, s.power(load)) }
+
+// endsAt is EndsAt where the load's power, W, is known.
+func (s *Supply) endsAt(floor, load, p float64) float64 {
 	if s.Kind != Boost {
 		if s.Kind == LinearRegulator {
 			load += s.Quiescent
 		}
 		return s.Drop + floor + s.Resistance*load
 	}
-	p, carries, passes := s.power(load), s.carriesFrom(load), s.PassesAt(load)
-	if floor >= s.Rail || passes == 0 { // the load is passed through to the end
+	if floor >= s.Rail || s.Rail*s.Rail <= s.Resistance*p { // the load is passed through to the end
 		through := s.Drop + floor + s.Resistance*(load+s.Quiescent)
-		return max(carries, passes, through)
+		return max(s.carriesFrom(load), s.PassesAt(load), through)
 	}
 	if floor*floor <= s.Resistance*p { // the voltage of the input on the brink
-		return carries
+		return s.carriesFrom(load)
 	}
 	return s.Drop + floor + s.Resistance*(p/floor+s.Quiescent)
 }

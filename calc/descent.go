@@ -39,7 +39,7 @@ func (u *duty) carriesFrom(s *Supply) float64 {
 	if s.Kind != Boost || u.share == 0 {
 		return 0
 	}
-	return s.carriesFrom(u.load) + s.Resistance*u.direct
+	return s.Drop + 2*math.Sqrt(s.Resistance*u.power) + s.Resistance*(s.Quiescent+u.direct)
 }
 
 // A level is what a pack comes down to on its way.
@@ -57,8 +57,10 @@ const (
 type descent struct {
 	*Pack
 	awake, asleep duty
-	loss          float64         // A, self-discharge
+	loss, floor   float64         // A, self-discharge; V of the input at which it ends
+	supply        Supply          // with the resistance of the share looked at last
 	rises         bool            // the resistance does
+	less          bool            // asleep it takes less in every way than awake, and is carried wherever that is
 	still         [levels]float64 // the levels, V, where it does not
 	last          rooted          // the point that was looked at last, which is where the next piece begins
 }
@@ -73,7 +75,8 @@ type rooted struct {
 func (p *Pack) descend(hoursOn float64) descent {
 	share := hoursOn / hoursADay
 	d := descent{Pack: p, awake: p.awake(share), asleep: p.asleep(1 - share),
-		loss: p.Capacity * p.SelfDischarge / HoursAYear, rises: p.ResistanceRise != 0}
+		loss: p.Capacity * p.SelfDischarge / HoursAYear, floor: p.InputFloor(), supply: p.Supply, rises: p.ResistanceRise != 0}
+	d.less = share > 0 && d.asleep.power <= d.awake.power && d.asleep.direct <= d.awake.direct
 	s := p.at(p.Curve[0].Used)
 	for l := range levels {
 		d.still[l] = d.restAt(l, &s)
@@ -99,7 +102,14 @@ func (d *descent) restAt(l level, s *Supply) float64 {
 		return s.PassesAt(d.asleep.load) + s.Resistance*d.asleep.direct
 	case ended:
 		u := d.meeting()
-		return max(s.EndsAt(d.InputFloor(), u.load)+s.Resistance*u.direct, d.asleep.carriesFrom(s))
+		ends := s.endsAt(d.floor, u.load, u.power) + s.Resistance*u.direct
+		if d.less {
+			return ends
+		}
+		return max(ends, d.asleep.carriesFrom(s))
+	}
+	if d.less {
+		return d.awake.carriesFrom(s)
 	}
 	return max(d.awake.carriesFrom(s), d.asleep.carriesFrom(s))
 }
@@ -107,8 +117,8 @@ func (d *descent) restAt(l level, s *Supply) float64 {
 // rest returns the voltage at rest, V, of a level where a share is used.
 func (d *descent) rest(l level, used float64) float64 {
 	if d.rises {
-		s := d.at(used)
-		return d.restAt(l, &s)
+		d.supply.Resistance = d.Supply.Resistance + d.ResistanceRise*used
+		return d.restAt(l, &d.supply)
 	}
 	return d.still[l]
 }
@@ -131,7 +141,9 @@ func (d *descent) walk(visit func(a, b Charge)) {
 		b = d.between(ended, a, b, over, under)
 		over = under
 		if passes {
-			a = d.cut(a, b, visit)
+			awake, asleep := d.over(boostsAwake, b), d.over(boostsAsleep, b)
+			a = d.cut(a, b, awake, asleep, visit)
+			passes = awake > 0 || asleep > 0 // further down nothing passes through
 		}
 		visit(a, b)
 		if b != d.Curve[i] {
@@ -141,10 +153,12 @@ func (d *descent) walk(visit func(a, b Charge)) {
 }
 
 // cut visits what a boost, for one load or for both, passes through of a straight
-// piece, and returns where the rest begins.
-func (d *descent) cut(a, b Charge, visit func(a, b Charge)) Charge {
+// piece, and returns where the rest begins. The pack is at its end over the levels by
+// so much, V.
+func (d *descent) cut(a, b Charge, awake, asleep float64, visit func(a, b Charge)) Charge {
 	const hair = 1e-13 // of the charge: what is nearer is one place but for rounding
-	first, second := d.downTo(boostsAwake, a, b), d.downTo(boostsAsleep, a, b)
+	first := d.between(boostsAwake, a, b, d.over(boostsAwake, a), awake)
+	second := d.between(boostsAsleep, a, b, d.over(boostsAsleep, a), asleep)
 	if first.Used > second.Used {
 		first, second = second, first
 	}
@@ -157,19 +171,11 @@ func (d *descent) cut(a, b Charge, visit func(a, b Charge)) Charge {
 	return a
 }
 
-// downTo returns the point of the straight line a-b at which the pack comes down
-// to a level, b where it does not. With a constant resistance the chord of what
+// between returns the point of the straight line a-b at which the pack comes down
+// to a level, b where it does not; it is known by how much, V, it is over the level at
+// a and at b. With a constant resistance the chord of what
 // it is over the level meets 0 there. Else chords are drawn again between the two
 // nearest points known, the end that stays weighing half (the Illinois rule).
-func (d *descent) downTo(l level, a, b Charge) Charge {
-	if under := d.over(l, b); under < 0 {
-		return d.between(l, a, b, d.over(l, a), under)
-	}
-	return b
-}
-
-// between is downTo where it is known by how much, V, the pack is over the level at a
-// and at b.
 func (d *descent) between(l level, a, b Charge, over, under float64) Charge {
 	const rounding = 4e-16
 	if !(under < 0 && over > 0) { // NaN neither
@@ -217,16 +223,18 @@ func gaussLegendre(n int) (nodes, weights []float64) {
 func (d *descent) smooth(a, b Charge) float64 {
 	sa, sb := d.root(a), d.root(b)
 	collapse, supply, sum := d.Cells*b.Rest-sb*sb, d.Supply, 0.0
+	each := 1 / (sa + sb)
+	fresh, more := supply.Resistance+d.ResistanceRise*a.Used, d.ResistanceRise*(b.Used-a.Used)
 	for i, x := range gaussNodes {
 		s := sa + x*(sb-sa)
 		rest := collapse + s*s
 		if d.rises {
-			at := along(a, b, x*(s+sa)/(sa+sb))
-			supply.Resistance, rest = d.Supply.Resistance+d.ResistanceRise*at.Used, d.Cells*at.Rest
+			share := x * (s + sa) * each
+			supply.Resistance, rest = fresh+share*more, d.Cells*(a.Rest+share*(b.Rest-a.Rest))
 		}
 		sum += gaussWeights[i] * s / d.mean(&supply, rest)
 	}
-	return sum * d.Capacity * (b.Used - a.Used) * 2 / (sa + sb)
+	return sum * d.Capacity * (b.Used - a.Used) * 2 * each
 }
 
 // root returns the square root of the pack's distance, V, to where it collapses;
