@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/uitest"
@@ -19,15 +19,15 @@ import (
 func TestCautionAtTheField(t *testing.T) {
 	for _, size := range uitest.Sizes {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
-		here := judge.CautionsAt(a.session.Doc.Build, focusedRow(a).Field, 0)
+		here := caution.At(a.session.Doc.Build, focusedRow(a).Field, 0)
 		require.NotEmpty(t, here, "at the coil")
 		screen := a.Plain()
-		caution, help := strings.Index(screen, "⚠ "), strings.Index(screen, "Of the moving coil")
-		require.Positive(t, caution, size)
-		assert.Greater(t, help, caution, size)
+		sign, help := strings.Index(screen, "⚠ "), strings.Index(screen, "Of the moving coil")
+		require.Positive(t, sign, size)
+		assert.Greater(t, help, sign, size)
 		assert.Contains(t, uitest.Squeezed(screen), uitest.Squeezed("⚠ "+here[0].Text), "in full at %v", size)
 		assert.Contains(t, screen, "Measure: ", size)
-		for len(judge.CautionsAt(a.session.Doc.Build, focusedRow(a).Field, 0)) > 0 {
+		for len(caution.At(a.session.Doc.Build, focusedRow(a).Field, 0)) > 0 {
 			press(a, "down")
 		}
 		assert.NotContains(t, a.Plain(), "⚠")
@@ -79,7 +79,7 @@ func TestHelpAndCautions(t *testing.T) {
 		for _, p := range a.form.HelpParts(focusedRow(a), false, false) {
 			assert.Contains(t, read, uitest.Squeezed(p.Text), size)
 		}
-		all := judge.Cautions(a.session.Doc.Build)
+		all := caution.Of(a.session.Doc.Build)
 		require.NotEmpty(t, all)
 		for _, c := range all {
 			assert.Equal(t, 1, strings.Count(read, uitest.Squeezed("⚠ "+c.Text)), "%s at %v", c.ID, size)

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
 )
@@ -107,7 +108,7 @@ func printReport(w io.Writer, r *report.Report) error {
 	printFindings(w, r.Findings)
 	printBetter(w, r.Better)
 	printBudgets(w, r)
-	printCautions(w, judge.Cautions(r.Build))
+	printCautions(w, caution.Of(r.Build))
 	return nil
 }
 
@@ -148,7 +149,7 @@ func printBudgets(w io.Writer, r *report.Report) {
 }
 
 // printCautions lists the dangers of the work, the gravest first.
-func printCautions(w io.Writer, cautions []judge.Caution) {
+func printCautions(w io.Writer, cautions []caution.Caution) {
 	if len(cautions) > 0 {
 		fmt.Fprintln(w, "\nTake care, the gravest first")
 	}

@@ -95,19 +95,6 @@ type source struct {
 	standing func(s *sinceSet) bool
 	// needles says that Plan.Needle has it in itself.
 	needles bool
-	// advice says what would reduce it; tries are changes of choices that may, and
-	// proofs what may once it was done and measured.
-	advice func(s *sinceSet) string
-	tries  func(s *sinceSet) [][]model.Change
-	proofs func(s *sinceSet) []proof
-}
-
-// A proof is evidence that would reduce a source. Nobody has it yet: it is never
-// written into a build.
-type proof struct {
-	path  string       // of the field it belongs into, without a name
-	so    string       // what would be so: "At 0.2 %"
-	after *model.Build // were it so
 }
 
 // largest is the size of the source at its worst place, min.
@@ -244,18 +231,6 @@ func (s *sinceSet) rss() float64 {
 // leastError is the error, in minutes of the dial, below which there is none but
 // of the computer's own rounding.
 const leastError = 1e-9
-
-// BudgetOf returns the error budget of a hand, from 0, of a solved build, with what would
-// reduce each part of it: each change is tried on the build.
-func BudgetOf(b *model.Build, p *circuit.Plan, hand int, horizon Horizon) Budget {
-	s := sinceSet{subject{b, p, hand}, horizon}
-	budget := s.budget()
-	t := newTrial(b, p, gradeAll(b, p))
-	for k := range budget.Rows {
-		budget.mend(&budget.Rows[k], t)
-	}
-	return budget
-}
 
 // BudgetOfDay returns the budget of a hand whose clock was set a day ago, without what
 // would reduce it.

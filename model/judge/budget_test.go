@@ -256,7 +256,7 @@ func TestBudgetChangesComeTrue(t *testing.T) {
 		})
 	}
 	for k := range sources {
-		assert.Equal(t, sources[k].tries != nil, changed[sources[k].id], "changes of %s", sources[k].id)
+		assert.Equal(t, remedies[sources[k].id].tries != nil, changed[sources[k].id], "changes of %s", sources[k].id)
 	}
 }
 
@@ -384,7 +384,7 @@ func TestCatalogueNamesBudget(t *testing.T) {
 	ids := make([]string, len(sources))
 	for k := range sources {
 		ids[k] = sources[k].id
-		assert.NotNil(t, sources[k].advice, ids[k])
+		assert.NotNil(t, remedies[sources[k].id].advice, ids[k])
 	}
 	slices.Sort(ids)
 	assert.Len(t, slices.Compact(ids), len(sources), "an id twice")

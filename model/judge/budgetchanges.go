@@ -9,6 +9,104 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
+// A remedy is what would reduce a source: advice in words, changes of choices that may,
+// and proofs, which are what may once it was done and measured.
+type remedy struct {
+	advice func(s *sinceSet) string
+	tries  func(s *sinceSet) [][]model.Change
+	proofs func(s *sinceSet) []proof
+}
+
+func words(text string) func(*sinceSet) string { return func(*sinceSet) string { return text } }
+
+// remedies is the table of what would reduce the sources, by their ids.
+var remedies = map[string]remedy{
+	"class": {
+		advice: words("Measure the scale at some codes, give the points as its law, and straighten it."),
+		proofs: (*sinceSet).straightened},
+	"scale": {
+		advice: words("More points, read to a tenth of a division with the eye straight above the needle.")},
+	"rail": {
+		advice: func(s *sinceSet) string { return railAdvice(s.b, s.circuit().Drift) },
+		proofs: (*sinceSet).steadierRail},
+	"fade": {
+		advice: words("Hold the rail with a converter: the needle follows it. Then measure how far that lets it drift, 2 % with many."),
+		tries:  func(s *sinceSet) [][]model.Change { return [][]model.Change{s.converter("boost")} }},
+	"fresh": {
+		advice: words("The fresh pack stands above the rail: fewer cells, or a regulator that holds it down."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{s.fewerCells(), s.converter("linear")}
+		}},
+	"temperature": {
+		advice: words("Trim at the room's middle temperature; more series resistance against the copper coil."),
+		proofs: (*sinceSet).otherTemperatures},
+	"movement": {
+		advice: words("How magnet and spring follow the room is not known: its class once more for each 10 K is what a meter may do. Read it at two temperatures; about 200 ppm/K with alnico, -2000 with ferrite."),
+		proofs: func(s *sinceSet) []proof {
+			return []proof{s.proof("Should it be 200 ppm/K", "hand.meter.movement_tempco", "200 ppm/K")}
+		}},
+	"full_scale": {
+		advice: words("Series parts with which the trimmer reaches full scale."),
+		tries:  (*sinceSet).otherSeries},
+	"trim": {
+		advice: words("A multi-turn trimmer, or a smaller one."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.drive.trimmer_turns", "25")}}
+		}},
+	"leak": {
+		advice: words("A film or ceramic capacitor."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.drive.capacitor_kind", "film")}}
+		}},
+	"coding": {
+		advice: words("More codes, rounded to the nearest, that share the dial evenly; a scale that is not even, straightened."),
+		tries:  (*sinceSet).otherCodes},
+	"friction": {
+		advice: words("Look for dust in the gap, paper or window touching the pointer, a tilted pivot; then measure again."),
+		proofs: func(s *sinceSet) []proof {
+			clean := model.Builds.Field("hand.meter.stick").New
+			return []proof{s.proof("Clean, within "+clean, "hand.meter.stick", clean)}
+		}},
+	"zero": {
+		advice: words("The zero screw, case closed, in its final place, tapping; then trim full scale."),
+		proofs: func(s *sinceSet) []proof {
+			return []proof{s.proof("At zero", "hand.meter.zero_offset", "0 %")}
+		}},
+	"mounting": {
+		advice: words("Mount it as its dial asks for; else zero and trim it in the final case and position, and measure the scale there."),
+		proofs: (*sinceSet).asAsked},
+	"ripple": {
+		advice: words("A faster PWM or a larger capacitor."),
+		tries:  (*sinceSet).smoother},
+	"law_ripple": {
+		advice: words("Smooth the current, or measure the scale with this very drive."),
+		tries:  (*sinceSet).smoother},
+	"settling": {
+		advice: words("A quicker meter, or a smooth sweep in many small steps.")},
+	"pin_bend": {
+		advice: words("More resistance before the capacitor, or none behind the pin."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.drive.capacitor_at", "coil")}, {s.change("hand.drive.capacitor", "")}}
+		}},
+	"diode_bend": {
+		advice: words("They suit a coil below 0.2 V at full scale; else the fixed resistor alone protects it."),
+		tries: func(s *sinceSet) [][]model.Change {
+			return [][]model.Change{{s.change("hand.meter.diodes", "none")}}
+		}},
+	"drift": {
+		advice: words("Let the firmware count the tick that suits the middle of the room; measured on a buffered output, the crystal's own tolerance is gone too."),
+		tries:  (*sinceSet).otherTicks,
+		proofs: (*sinceSet).measuredCrystal},
+}
+
+// A proof is evidence that would reduce a source. Nobody has it yet: it is never
+// written into a build.
+type proof struct {
+	path  string       // of the field it belongs into, without a name
+	so    string       // what would be so: "At 0.2 %"
+	after *model.Build // were it so
+}
+
 // ofBuild is another text for a field that the build has once.
 func ofBuild(path, text string) model.Change {
 	return model.Change{Field: model.Builds.Field(path), Index: 0, Text: text}

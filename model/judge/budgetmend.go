@@ -8,10 +8,22 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
+// BudgetOf returns the error budget of a hand, from 0, of a solved build, with what would
+// reduce each part of it: each change is tried on the build.
+func BudgetOf(b *model.Build, p *circuit.Plan, hand int, horizon Horizon) Budget {
+	s := sinceSet{subject{b, p, hand}, horizon}
+	budget := s.budget()
+	t := newTrial(b, p, gradeAll(b, p))
+	for k := range budget.Rows {
+		budget.mend(&budget.Rows[k], t)
+	}
+	return budget
+}
+
 // mend finds what takes most off an RSS, of what reduces the row and does no harm: a
 // change of choices, and evidence that may come to be.
 func (b *Budget) mend(row *BudgetRow, t *trial) {
-	s, e, rss := &row.since, row.source, b.RSS
+	s, e, rss := &row.since, remedies[row.ID], b.RSS
 	row.Advice = e.advice(s)
 	if e.proofs != nil {
 		row.prove(t, rss)
@@ -55,7 +67,7 @@ func (row *BudgetRow) with(t *trial, after *model.Build, rss float64) (gain floa
 // several what takes most off an RSS.
 func (row *BudgetRow) prove(t *trial, rss float64) {
 	s, so := &row.since, ""
-	for _, p := range row.source.proofs(s) {
+	for _, p := range remedies[row.ID].proofs(s) {
 		if gain, ok := row.with(t, p.after, rss); ok && (so == "" || gain > row.IfSo) {
 			row.IfSo, row.Field, so = max(0, gain), model.Builds.Field(p.path).PathOf(s.b, s.i), p.so
 		}

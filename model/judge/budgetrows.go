@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"example.com/needlewright/calc"
-	"example.com/needlewright/model"
 )
 
 // Shapes of an error over the dial.
@@ -28,74 +27,45 @@ func eitherWay(share float64) [2]float64 { return [2]float64{share, -share} }
 // stands is for sources whose sign is always known.
 func stands(*sinceSet) bool { return true }
 
-func words(text string) func(*sinceSet) string { return func(*sinceSet) string { return text } }
-
 // sources is the table of what makes a hand read wrong. Definitions are in
 // catalogue.md; the shapes over the dial are common practice, no source, unless a
 // row says otherwise.
 var sources = []source{
 	{id: "class", label: "accuracy class",
-		amount: (*sinceSet).classError, shape: betweenEnds,
-		advice: words("Measure the scale at some codes, give the points as its law, and straighten it."),
-		proofs: (*sinceSet).straightened},
+		amount: (*sinceSet).classError, shape: betweenEnds},
 	{id: "scale", label: "scale as measured",
-		amount: (*sinceSet).scaleError, shape: betweenEnds,
-		advice: words("More points, read to a tenth of a division with the eye straight above the needle.")},
+		amount: (*sinceSet).scaleError, shape: betweenEnds},
 	{id: "rail", label: "rail drift",
 		gains: func(s *sinceSet) [2]float64 {
 			if s.fades() {
 				return [2]float64{}
 			}
 			return eitherWay(s.circuit().Drift)
-		},
-		advice: func(s *sinceSet) string { return railAdvice(s.b, s.circuit().Drift) },
-		proofs: (*sinceSet).steadierRail},
+		}},
 	{id: "fade", label: "cells fading",
 		gains: func(s *sinceSet) [2]float64 {
 			return [2]float64{-orNothing(s.hand().FadeError / s.minutes())}
-		},
-		advice: words("Hold the rail with a converter: the needle follows it. Then measure how far that lets it drift, 2 % with many."),
-		tries:  func(s *sinceSet) [][]model.Change { return [][]model.Change{s.converter("boost")} }},
+		}},
 	{id: "fresh", label: "fresh cells",
 		gains: func(s *sinceSet) [2]float64 {
 			return [2]float64{orNothing(s.hand().FreshError / s.minutes())}
-		},
-		advice: words("The fresh pack stands above the rail: fewer cells, or a regulator that holds it down."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{s.fewerCells(), s.converter("linear")}
 		}},
 	{id: "temperature", label: "room temperature",
-		gains:  func(s *sinceSet) [2]float64 { return s.hand().Warm },
-		advice: words("Trim at the room's middle temperature; more series resistance against the copper coil."),
-		proofs: (*sinceSet).otherTemperatures},
+		gains: func(s *sinceSet) [2]float64 { return s.hand().Warm }},
 	{id: "movement", label: "movement, not known",
-		gains:  func(s *sinceSet) [2]float64 { return eitherWay(s.movementUnknown()) },
-		advice: words("How magnet and spring follow the room is not known: its class once more for each 10 K is what a meter may do. Read it at two temperatures; about 200 ppm/K with alnico, -2000 with ferrite."),
-		proofs: func(s *sinceSet) []proof {
-			return []proof{s.proof("Should it be 200 ppm/K", "hand.meter.movement_tempco", "200 ppm/K")}
-		}},
+		gains: func(s *sinceSet) [2]float64 { return eitherWay(s.movementUnknown()) }},
 	{id: "full_scale", label: "full scale not met",
 		gains: func(s *sinceSet) [2]float64 {
 			return [2]float64{s.hand().FullScaleReached - 1}
 		},
-		needles: true,
-		advice:  words("Series parts with which the trimmer reaches full scale."),
-		tries:   (*sinceSet).otherSeries},
+		needles: true},
 	{id: "trim", label: "trimmer's fineness",
 		gains: func(s *sinceSet) [2]float64 {
 			return eitherWay(orNothing(s.hand().TrimStep / 2 / s.minutes()))
-		},
-		advice: words("A multi-turn trimmer, or a smaller one."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{{s.change("hand.drive.trimmer_turns", "25")}}
 		}},
 	{id: "leak", label: "capacitor's leak",
 		gains: func(s *sinceSet) [2]float64 {
 			return eitherWay(orNothing(s.hand().CapacitorLeakError / s.minutes()))
-		},
-		advice: words("A film or ceramic capacitor."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{{s.change("hand.drive.capacitor_kind", "film")}}
 		}},
 	{id: "coding", label: "coding",
 		amount: func(s *sinceSet) float64 { return s.hand().CodeErrorMax },
@@ -103,49 +73,27 @@ var sources = []source{
 			coding, minutes := s.circuit().Quantisation(), s.minutes()
 			return func(share float64) float64 { return minutes * (coding.Shown(coding.Code(share)) - share) }
 		},
-		needles: true,
-		advice:  words("More codes, rounded to the nearest, that share the dial evenly; a scale that is not even, straightened."),
-		tries:   (*sinceSet).otherCodes},
+		needles: true},
 	{id: "friction", label: "friction",
-		amount: func(s *sinceSet) float64 { return orNothing(s.hand().StickError) }, shape: everywhere,
-		advice: words("Look for dust in the gap, paper or window touching the pointer, a tilted pivot; then measure again."),
-		proofs: func(s *sinceSet) []proof {
-			clean := model.Builds.Field("hand.meter.stick").New
-			return []proof{s.proof("Clean, within "+clean, "hand.meter.stick", clean)}
-		}},
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().StickError) }, shape: everywhere},
 	{id: "zero", label: "zero",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) }, shape: fromZero,
-		standing: stands,
-		advice:   words("The zero screw, case closed, in its final place, tapping; then trim full scale."),
-		proofs: func(s *sinceSet) []proof {
-			return []proof{s.proof("At zero", "hand.meter.zero_offset", "0 %")}
-		}},
+		standing: stands},
 	{id: "mounting", label: "mounting",
-		amount: func(s *sinceSet) float64 { return orNothing(s.hand().MountingError) }, shape: everywhere,
-		advice: words("Mount it as its dial asks for; else zero and trim it in the final case and position, and measure the scale there."),
-		proofs: (*sinceSet).asAsked},
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().MountingError) }, shape: everywhere},
 	{id: "ripple", label: "ripple",
-		amount: func(s *sinceSet) float64 { return s.hand().RippleNeedle / 2 }, shape: everywhere,
-		advice: words("A faster PWM or a larger capacitor."),
-		tries:  (*sinceSet).smoother},
+		amount: func(s *sinceSet) float64 { return s.hand().RippleNeedle / 2 }, shape: everywhere},
 	{id: "law_ripple", label: "ripple on the law",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().LawRippleError) }, shape: betweenEnds,
-		standing: func(s *sinceSet) bool { return s.circuit().Law.Kind == calc.Square },
-		advice:   words("Smooth the current, or measure the scale with this very drive."),
-		tries:    (*sinceSet).smoother},
+		standing: func(s *sinceSet) bool { return s.circuit().Law.Kind == calc.Square }},
 	{id: "settling", label: "settling",
-		amount: (*sinceSet).settlingError, shape: everywhere,
-		advice: words("A quicker meter, or a smooth sweep in many small steps.")},
+		amount: (*sinceSet).settlingError, shape: everywhere},
 	{id: "pin_bend", label: "pin's bend",
 		amount: func(s *sinceSet) float64 {
 			return s.mostBent(orNothing(s.hand().PinBend), s.pinBend())
 		},
 		at:       func(s *sinceSet) func(share float64) float64 { return s.bent(s.pinBend()) },
-		standing: stands,
-		advice:   words("More resistance before the capacitor, or none behind the pin."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{{s.change("hand.drive.capacitor_at", "coil")}, {s.change("hand.drive.capacitor", "")}}
-		}},
+		standing: stands},
 	{id: "diode_bend", label: "diodes' bend",
 		amount: func(s *sinceSet) float64 {
 			if p := s.hand(); p.TopVoltage <= p.FullScaleVoltage { // too little voltage to be trimmed at all
@@ -154,16 +102,9 @@ var sources = []source{
 			return s.mostBent(orNothing(s.hand().DiodeBend), s.diodeBend())
 		},
 		at:       func(s *sinceSet) func(share float64) float64 { return s.bent(s.diodeBend()) },
-		standing: stands,
-		advice:   words("They suit a coil below 0.2 V at full scale; else the fixed resistor alone protects it."),
-		tries: func(s *sinceSet) [][]model.Change {
-			return [][]model.Change{{s.change("hand.meter.diodes", "none")}}
-		}},
+		standing: stands},
 	{id: "drift", label: "drift since it was set",
-		amount: (*sinceSet).driftError, shape: everywhere,
-		advice: words("Let the firmware count the tick that suits the middle of the room; measured on a buffered output, the crystal's own tolerance is gone too."),
-		tries:  (*sinceSet).otherTicks,
-		proofs: (*sinceSet).measuredCrystal},
+		amount: (*sinceSet).driftError, shape: everywhere},
 }
 
 // classError is the class at half scale, min, where the scale was not measured.

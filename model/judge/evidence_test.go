@@ -88,7 +88,7 @@ func TestNothingMakesUpEvidence(t *testing.T) {
 		}
 	})
 	for k := range sources {
-		assert.Equal(t, sources[k].proofs != nil, led[sources[k].id], "what is to be measured of %s", sources[k].id)
+		assert.Equal(t, remedies[sources[k].id].proofs != nil, led[sources[k].id], "what is to be measured of %s", sources[k].id)
 	}
 }
 

@@ -122,3 +122,6 @@ var lampRules = []rule{
 			return changes
 		}},
 }
+
+// rules is the findings table, of all files findings_*.go.
+var rules = placed(handRules, needleRules, supplyRules, crystalRules, lampRules, usualRules())

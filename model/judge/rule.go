@@ -173,3 +173,18 @@ const half = 0.5
 func from(x0 float64) func(float64) float64 {
 	return func(x float64) float64 { return math.Abs(x - x0) }
 }
+
+// A score counts findings by their severity: faults, cautions, notes.
+type score [3]int
+
+func (s *score) add(severity Severity) {
+	if severity > Sound {
+		s[Fault-severity]++
+	}
+}
+
+// harm weighs faults and cautions alone.
+func (s score) harm() int { return 1000*s[0] + s[1] }
+
+// less says whether a build with this score is better than one with another.
+func (s score) less(other score) bool { return slices.Compare(s[:], other[:]) < 0 }

@@ -2,7 +2,6 @@ package judge
 
 import (
 	"math"
-	"slices"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
@@ -96,18 +95,3 @@ func (t *trial) score(b *model.Build) score {
 	t.fewer = s[0] < t.present[0]
 	return s
 }
-
-// A score counts findings by their severity: faults, cautions, notes.
-type score [3]int
-
-func (s *score) add(severity Severity) {
-	if severity > Sound {
-		s[Fault-severity]++
-	}
-}
-
-// harm weighs faults and cautions alone.
-func (s score) harm() int { return 1000*s[0] + s[1] }
-
-// less says whether a build with this score is better than one with another.
-func (s score) less(other score) bool { return slices.Compare(s[:], other[:]) < 0 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/spread"
@@ -110,7 +111,7 @@ func (r *Report) JSON() ([]byte, error) {
 		budget := r.Budget(i, judge.AfterMonth)
 		out.Budget = append(out.Budget, budget.Record(r.Build))
 	}
-	for _, d := range judge.Cautions(r.Build) {
+	for _, d := range caution.Of(r.Build) {
 		out.Cautions = append(out.Cautions, cautionJSON{d.ID, d.To, d.Text, d.Source})
 	}
 	text, err := json.MarshalIndent(out, "", " ")

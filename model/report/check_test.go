@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/modeltest"
 	"example.com/needlewright/model/spread"
@@ -86,8 +87,8 @@ func TestJSON(t *testing.T) {
 	var cautions []struct{ ID, To, Text, Source string }
 	require.NoError(t, json.Unmarshal(top["cautions"], &cautions))
 	require.NotEmpty(t, cautions)
-	require.Len(t, cautions, len(judge.Cautions(report.Build)))
-	for i, want := range judge.Cautions(report.Build) {
+	require.Len(t, cautions, len(caution.Of(report.Build)))
+	for i, want := range caution.Of(report.Build) {
 		assert.Equal(t, []string{want.ID, want.To, want.Text, want.Source}, []string{cautions[i].ID, cautions[i].To, cautions[i].Text, cautions[i].Source})
 	}
 	var better []struct {

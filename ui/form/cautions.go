@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
 )
@@ -19,15 +19,15 @@ type cautionsOf struct {
 }
 
 // cautionsAt are those to be heeded where a value is about to be found or put in.
-func (f *Form) cautionsAt(r Row) []judge.Caution {
+func (f *Form) cautionsAt(r Row) []caution.Caution {
 	if k := (cautionsOf{f.s.Doc, r.Field, r.Index}); f.cautions.of != k {
-		f.cautions.of, f.cautions.all = k, judge.CautionsAt(f.s.Doc.Build, r.Field, r.Index)
+		f.cautions.of, f.cautions.all = k, caution.At(f.s.Doc.Build, r.Field, r.Index)
 	}
 	return f.cautions.all
 }
 
 // cautionText is a caution behind its sign, which says so without a colour.
-func cautionText(c judge.Caution, ascii bool) string {
+func cautionText(c caution.Caution, ascii bool) string {
 	if ascii {
 		return "!! " + c.Text
 	}
@@ -38,7 +38,7 @@ func cautionText(c judge.Caution, ascii bool) string {
 // first, and all others of the build.
 func (f *Form) HelpPage(ascii bool) front.Page {
 	p := front.Page{Title: "Help and cautions"}
-	var here []judge.Caution
+	var here []caution.Caution
 	if r, ok := f.Focused(); ok {
 		here = f.cautionsAt(r)
 		p.Add(draw.Heading, strings.TrimSpace(r.Field.Label))
@@ -47,9 +47,9 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 		p.Add(draw.Value, strings.TrimSpace(f.WhatItIs(r)+" "+allowedText(r.Field)))
 		p.Add(draw.Dim, measureText(r.Field))
 	}
-	var further []judge.Caution
-	for _, c := range judge.Cautions(f.s.Doc.Build) {
-		if !slices.ContainsFunc(here, func(h judge.Caution) bool { return h.ID == c.ID }) {
+	var further []caution.Caution
+	for _, c := range caution.Of(f.s.Doc.Build) {
+		if !slices.ContainsFunc(here, func(h caution.Caution) bool { return h.ID == c.ID }) {
 			further = append(further, c)
 		}
 	}
@@ -61,7 +61,7 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 }
 
 // addCautions adds cautions, each with whom it hurts and where it is from.
-func addCautions(p *front.Page, cautions []judge.Caution, ascii bool) {
+func addCautions(p *front.Page, cautions []caution.Caution, ascii bool) {
 	for _, c := range cautions {
 		p.Add(draw.Caution, cautionText(c, ascii))
 		p.Add(draw.Dim, "  Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")+".")

@@ -9,7 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/ui/input"
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/notice"
@@ -33,7 +33,7 @@ type Form struct {
 	}
 	cautions struct { // found last
 		of  cautionsOf
-		all []judge.Caution
+		all []caution.Caution
 	}
 }
 

@@ -1,4 +1,4 @@
-package judge
+package caution
 
 import (
 	"os"
@@ -126,15 +126,15 @@ func TestCautionsHoldWhereTheyShould(t *testing.T) {
 		k := slices.IndexFunc(cautions, func(d Caution) bool { return d.ID == c.id })
 		require.GreaterOrEqual(t, k, 0, c.id)
 		yes, no := modeltest.Sound(t, modeltest.With(t, text, c.holds...)), modeltest.Sound(t, modeltest.With(t, text, c.not...))
-		assert.Contains(t, ids(Cautions(yes)), c.id, "%v", c.holds)
+		assert.Contains(t, ids(Of(yes)), c.id, "%v", c.holds)
 		if c.not != nil {
-			assert.NotContains(t, ids(Cautions(no)), c.id, "%v", c.not)
+			assert.NotContains(t, ids(Of(no)), c.id, "%v", c.not)
 		}
 		for _, path := range cautions[k].fields {
 			if f := model.Builds.Field(path); assert.NotNil(t, f, "%s: %s is no field", c.id, path) {
-				assert.Contains(t, ids(CautionsAt(yes, f, 0)), c.id, path)
+				assert.Contains(t, ids(At(yes, f, 0)), c.id, path)
 				if c.not != nil {
-					assert.NotContains(t, ids(CautionsAt(no, f, 0)), c.id, path)
+					assert.NotContains(t, ids(At(no, f, 0)), c.id, path)
 				}
 			}
 		}
@@ -179,12 +179,12 @@ func TestCautionsComeGravestFirst(t *testing.T) {
 	}
 	gravestFirst := func(a, b Caution) int { return harm(a) - harm(b) }
 	for _, b := range cautioned(t) {
-		found := Cautions(b)
+		found := Of(b)
 		assert.True(t, slices.IsSortedFunc(found, gravestFirst), "%v", ids(found))
 		assert.Len(t, slices.Compact(slices.Sorted(slices.Values(ids(found)))), len(found), "one twice: %v", ids(found))
 		for _, f := range model.Builds.Fields {
 			for i := range f.Of(b) {
-				shown := CautionsAt(b, f, i)
+				shown := At(b, f, i)
 				assert.True(t, slices.IsSortedFunc(shown, gravestFirst), "%s: %v", f.Path, ids(shown))
 				assert.Subset(t, ids(found), ids(shown), f.Path)
 			}
@@ -196,9 +196,9 @@ func TestCautionsComeGravestFirst(t *testing.T) {
 func TestCautionsAtAHand(t *testing.T) {
 	b := twoMeters(t, "new", "military")
 	field := model.Builds.Field("hand.meter.origin")
-	assert.NotContains(t, ids(CautionsAt(b, field, 0)), "radium")
-	assert.Contains(t, ids(CautionsAt(b, field, 1)), "radium")
-	assert.Contains(t, ids(Cautions(b)), "radium")
+	assert.NotContains(t, ids(At(b, field, 0)), "radium")
+	assert.Contains(t, ids(At(b, field, 1)), "radium")
+	assert.Contains(t, ids(Of(b)), "radium")
 }
 
 // At the fields of the unknown coil the ohmmeter comes first, unless the meter's
@@ -212,7 +212,7 @@ func TestOhmmeterComesFirst(t *testing.T) {
 			if from == "mains" || from == "high voltage" {
 				first = "mains_circuit"
 			}
-			shown := ids(CautionsAt(b, model.Builds.Field(path), 0))
+			shown := ids(At(b, model.Builds.Field(path), 0))
 			require.NotEmpty(t, shown, path)
 			assert.Equal(t, first, shown[0], "%s at %s", from, path)
 			assert.Contains(t, shown, "ohmmeter", "%s at %s", from, path)
@@ -224,7 +224,7 @@ func TestOhmmeterComesFirst(t *testing.T) {
 // external supply (the project's own limit), and no old thing among them.
 func TestNewMetersAreNotDrowned(t *testing.T) {
 	b := modeltest.Sound(t, modeltest.With(t, modeltest.Text(t, "public-1.toml"), origin, "new", "battery.cells", "0"))
-	found := ids(Cautions(b))
+	found := ids(Of(b))
 	assert.LessOrEqual(t, len(found), 7, "%v", found)
 	assert.Subset(t, found, []string{"mains_adapter", "solder_heat", "ohmmeter", "programming"})
 }

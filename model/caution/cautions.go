@@ -1,4 +1,6 @@
-package judge
+// Package caution is the table of the dangers of the work: what can happen to whom or
+// what, when, and what to do instead.
+package caution
 
 import (
 	"slices"
@@ -19,9 +21,9 @@ type Caution struct {
 	fields []string // paths of the fields where the hand is about to act
 }
 
-// Cautions returns the cautions that hold for a build, the gravest first: what
+// Of returns the cautions that hold for a build, the gravest first: what
 // can kill, what can hurt people, what can hurt things.
-func Cautions(b *model.Build) []Caution {
+func Of(b *model.Build) []Caution {
 	var found []Caution
 	for k := range cautions {
 		if cautions[k].holds(b) {
@@ -31,9 +33,9 @@ func Cautions(b *model.Build) []Caution {
 	return found
 }
 
-// CautionsAt returns those of the cautions that are to be shown at a field. At a
+// At returns those of the cautions that are to be shown at a field. At a
 // field of a hand they are those of the index-th hand.
-func CautionsAt(b *model.Build, f *model.Field, index int) []Caution {
+func At(b *model.Build, f *model.Field, index int) []Caution {
 	var found []Caution
 	for k := range cautions {
 		d := &cautions[k]
