@@ -100,7 +100,7 @@ var fieldsOfFilter = []Field{
 		Help:  "Its node: at the coil, behind all series resistance, or behind a stage resistor of its own.",
 		place: inHand(func(h *Hand) any { return &h.Drive.CapacitorAt })},
 	{Path: "hand.drive.capacitor_kind", Pane: FilterPane, Group: "Filter", Label: "Capacitor's kind", Choices: []string{"electrolytic", "film", "ceramic"},
-		Help:  "An electrolytic at the coil leaks 1 to 3 µA past a small meter; behind a stage resistor the pin makes up for most of it. A ceramic one loses capacitance under voltage and may sing. Empty: from 1 µF on it is taken for an electrolytic.",
+		Help:  "At the coil an electrolytic leaks 1 to 3 µA past the meter, behind a stage hardly. A ceramic one loses capacitance under voltage and may sing. Empty: from 1 µF on an electrolytic.",
 		place: inHand(func(h *Hand) any { return &h.Drive.CapacitorKind })},
 	{Path: "hand.drive.capacitor_rating", Pane: FilterPane, Group: "Filter", Label: "Capacitor stands", Unit: quantity.Volts, Least: "1 V", Most: "1000 V",
 		Help:  "The voltage printed on it.",

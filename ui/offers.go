@@ -29,7 +29,7 @@ type offers struct {
 
 // take takes over what a finding that was gone to asks for; where there is
 // none, or nothing mends it, what is suggested for the focused field; then what
-// reduces the error that is chosen.
+// reduces the error that is chosen, or the field of what is to be measured for that.
 func (o *offers) take(advised *judge.Finding) tea.Cmd {
 	if advised != nil && len(advised.Changes) > 0 {
 		return o.make(advised.Changes, o.effect(advised))
@@ -37,7 +37,13 @@ func (o *offers) take(advised *judge.Finding) tea.Cmd {
 	if s := o.form.OfferedHere(); s != nil {
 		return o.make(s.Changes, s.Text)
 	}
-	if row := o.side.Mends(); row != nil {
+	switch row := o.side.Mends(); {
+	case row != nil && len(row.Changes) == 0:
+		if f, i, ok := o.s.Doc.Find(row.Field); ok && o.form.GoToValue(f, i) {
+			o.say.Say("To be measured, and put in here.")
+			return nil
+		}
+	case row != nil:
 		o.side.Views.ChooseFirst()
 		changes := o.s.Doc.ChangesText(row.Changes)
 		return o.make(row.Changes, row.Advice[max(0, strings.LastIndex(row.Advice, changes)):])

@@ -84,6 +84,22 @@ func TestMendTheBudget(t *testing.T) {
 	assert.Equal(t, before, a.Text())
 }
 
+// What would have to be measured is not made up: the key leads to its empty field.
+func TestWhatIsToBeMeasuredIsGoneTo(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 120, 40)
+	focusOn(t, a, "title")
+	press(a, "ctrl+r")
+	row := a.side.Views.Wrong.Got().Budget.Rows[0]
+	require.Equal(t, "class", row.ID)
+	require.Empty(t, row.Changes)
+	before := a.Text()
+	assert.Contains(t, uitest.Squeezed(strings.Join(sideOf(a), " ")), "(F3goesthere)")
+	press(a, "f3")
+	assert.Equal(t, before, a.Text())
+	assert.Equal(t, "hand.meter.table", focusedRow(a).Field.Path)
+	assert.Contains(t, a.notice.Text, "To be measured")
+}
+
 // What is offered for the field goes before what reduces the error.
 func TestTheFieldsOfferGoesFirst(t *testing.T) {
 	a := open(exampleText(t, "school-store"), 120, 40)

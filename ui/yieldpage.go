@@ -65,9 +65,9 @@ func addTighter(p *front.Page, y *spread.Yield) {
 			none = false
 			now, half := t.Texts(y.Build)
 			p.Add(draw.Value, fmt.Sprintf("  %s: %s, %s → %s", h.Name, strings.TrimSpace(t.Field.Label), now, half))
-			p.Add(draw.Label, fmt.Sprintf("    Trims up in %s → %s; 95 %% are wrong by at most %s → %s.",
+			p.Add(draw.Label, fmt.Sprintf("    Trims up in %s → %s; 95 %% are wrong by at most %s → %s without %s.",
 				kitsText(h.Before.TrimUp, h.Before.Kits), kitsText(t.TrimUp, t.Kits),
-				quantity.Show(h.Before.Error95, quantity.Minutes, 3), quantity.Show(t.Error95, quantity.Minutes, 3)))
+				quantity.Show(h.Before.Error95, quantity.Minutes, 3), quantity.Show(t.Error95, quantity.Minutes, 3), spread.LeftOut))
 		}
 	}
 	if none {

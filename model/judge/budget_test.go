@@ -160,6 +160,7 @@ func TestBudgetRows(t *testing.T) {
 	}{
 		{"zero", 10.8, []string{"hand.hours.meter.zero_offset", "-1.5 %"}},
 		{"mounting", 36, []string{"hand.hours.meter.panel_for", "steel", "hand.hours.meter.panel", "not steel"}},
+		{"mounting", 0, []string{"hand.hours.meter.panel_for", "steel", "hand.hours.meter.panel", "not steel", "hand.hours.meter.trimmed_in_place", "yes"}}, // as it advises
 		{"leak", 720 * 3.0 / 500 * (9375 - 640) / 9375, []string{"hand.hours.drive.capacitor_kind", "electrolytic"}},
 		{"rail", 720 * (1.02*1.02 - 1), []string{"hand.hours.meter.law", "square"}},                    // the law past full scale
 		{"rail", 720 * 0.02, []string{"hand.hours.meter.law", "square", "hand.hours.correct", "dial"}}, // the dial follows the current

@@ -73,8 +73,8 @@ var remedies = map[string]remedy{
 			return []proof{s.proof("At zero", "hand.meter.zero_offset", "0 %")}
 		}},
 	"mounting": {
-		advice: words("Mount it as its dial asks for; else zero and trim it in the final case and position, and measure the scale there."),
-		proofs: (*sinceSet).asAsked},
+		advice: words("Zero and trim it in the final case and position, and say so; or mount it as its dial asks for."),
+		proofs: (*sinceSet).wellMounted},
 	"ripple": {
 		advice: words("A faster PWM or a larger capacitor."),
 		tries:  (*sinceSet).smoother},
@@ -236,6 +236,13 @@ func (s *sinceSet) smoother() [][]model.Change {
 		capacitor = append(capacitor, s.change("hand.drive.capacitor_at", "coil"), s.change("hand.drive.capacitor_kind", "ceramic"))
 	}
 	return append(all, capacitor)
+}
+
+// wellMounted is to zero and trim it where it hangs, or the panel and the position that the
+// dial asks for.
+func (s *sinceSet) wellMounted() []proof {
+	inPlace := s.proof("Zeroed and trimmed where it hangs", "hand.meter.trimmed_in_place", "yes")
+	return append([]proof{inPlace}, s.asAsked()...)
 }
 
 // asAsked is the panel and the position that the dial asks for.

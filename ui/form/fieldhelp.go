@@ -23,7 +23,7 @@ func (f *Form) DrawHelp(at cells.Area, advised *judge.Finding) {
 	if advised != nil {
 		tail := ""
 		if len(advised.Changes) > 0 {
-			tail = "(" + f.keys.Take.Help().Key + " does it)"
+			tail = "(" + f.keys.Take.Help().Key + "\u00a0does\u00a0it)"
 		}
 		draw.Fit(at, draw.Value, adviceText(advised), tail)
 		return

@@ -39,13 +39,13 @@ func (v *views) chosen() *judge.BudgetRow {
 	return &rows[min(v.blame, len(rows)-1)]
 }
 
-// mends is the chosen row of a budget in view that has changes which a key takes over;
-// nil where there is none.
+// mends is the chosen row of a budget in view that has changes which a key takes over,
+// or a field for what is to be measured, to which it goes; nil where there is none.
 func (v *views) mends() *judge.BudgetRow {
 	if present, _ := v.known(); !present || v.s.Stale() || v.At != budgetView {
 		return nil
 	}
-	if row := v.chosen(); row != nil && len(row.Changes) > 0 {
+	if row := v.chosen(); row != nil && (len(row.Changes) > 0 || row.Field != "") {
 		return row
 	}
 	return nil
@@ -84,10 +84,13 @@ func (v *views) drawBudget(at cells.Area, mends *judge.BudgetRow) {
 func (v *views) advice(mends *judge.BudgetRow) (text, tail string) {
 	row := v.chosen()
 	text = strings.ToUpper(row.Label[:1]) + row.Label[1:] + ": " + row.Advice
+	take := v.keys.Take.Help().Key
 	switch {
+	case mends != nil && len(row.Changes) == 0:
+		tail = "(" + take + "\u00a0goes\u00a0there)"
 	case mends != nil:
-		tail = "(" + v.keys.Take.Help().Key + "\u00a0does\u00a0it)" // in one line
-	case len(row.Changes) == 0:
+		tail = "(" + take + "\u00a0does\u00a0it)" // in one line
+	case len(row.Changes) == 0 && row.Field == "":
 		text += " Without it: likely " + quantity.DialTime(v.Wrong.Got().Budget.RSS-row.Gain) + "."
 	}
 	return text, tail

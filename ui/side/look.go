@@ -130,7 +130,7 @@ func (k *look) draw(at cells.Area, row spread.Row) {
 		draw.Bars(at.Rows(y+air+1, h-y-air-1), bars, draw.Label)
 		y += air + 1 + len(bars)
 	}
-	changers := "What changes it: a step of"
+	changers := "What changes it: its ±, or the next value"
 	if w < cells.Width(changers) {
 		changers = "What changes it"
 	}
