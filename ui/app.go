@@ -203,9 +203,14 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 	if !key.Matches(msg, a.keys.Take, a.keys.Menu) { // those do what is advised
 		a.finder.forget()
 	}
+	if key.Matches(msg, a.keys.Take) && a.finder.advised() == nil {
+		if cmd, ok := a.form.TakeMeant(); ok {
+			return cmd
+		}
+	}
 	for i := range a.commands {
 		if c := &a.commands[i]; key.Matches(msg, c.key) {
-			return c.do(a)
+			return tea.Batch(a.form.Settle(), c.do(a))
 		}
 	}
 	return a.form.Edit(msg)

@@ -137,7 +137,7 @@ func TestUndo(t *testing.T) {
 	both := a.Text()
 	assert.True(t, a.Unsaved())
 	press(a, "ctrl+z")
-	assert.Contains(t, a.Text(), `coil = "700"`)
+	assert.Contains(t, a.Text(), `coil = "700 Ω ±1 %"`)
 	assert.Contains(t, a.Text(), `full_scale = "500 µA ±1 %"`)
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
@@ -156,7 +156,7 @@ func TestUndoWithinAVisit(t *testing.T) {
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
 	press(a, "ctrl+y")
-	assert.Contains(t, a.Text(), `coil = "99"`)
+	assert.Contains(t, a.Text(), `coil = "99 Ω ±1 %"`)
 }
 
 func TestSave(t *testing.T) {
@@ -167,7 +167,7 @@ func TestSave(t *testing.T) {
 	require.NoError(t, err)
 	a := New(Options{Path: path, Text: text, Stamp: stamp, At: teatime})
 	a.Update(windowSize(80, 24))
-	press(a, "ctrl+u", "650")
+	press(a, "ctrl+u", "650 Ω ±1 %")
 	assert.Contains(t, a.Plain(), "unsaved")
 	a.Update(press(a, "ctrl+s")())
 	assert.NotContains(t, a.Plain(), "unsaved")
@@ -182,11 +182,11 @@ func TestSaveFails(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "no", "such", "folder.toml")
 	a := New(Options{Path: path, Text: exampleText(t, "reading-room"), At: teatime})
 	a.Update(windowSize(120, 40))
-	press(a, "ctrl+u", "650")
+	press(a, "ctrl+u", "650 Ω ±1 %")
 	a.Update(press(a, "ctrl+s")())
 	assert.Contains(t, a.Plain(), "Not saved to")
 	assert.True(t, a.Unsaved())
-	assert.Contains(t, a.Text(), `coil = "650"`)
+	assert.Contains(t, a.Text(), `coil = "650 Ω ±1 %"`)
 }
 
 // Leaving with unsaved work asks first.

@@ -19,14 +19,19 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	at, l := image.Pt(msg.X, msg.Y), a.screen.layout()
 	a.notice.Clear()
 	a.finder.forget()
+	return tea.Batch(a.form.Settle(), a.point(msg.Button, at, &l))
+}
+
+// point does what a button of the mouse does at a place.
+func (a *App) point(button tea.MouseButton, at image.Point, l *layout.Layout) tea.Cmd {
 	turn := 0
-	switch msg.Button {
+	switch button {
 	case tea.MouseButtonWheelUp:
 		turn = 1
 	case tea.MouseButtonWheelDown:
 		turn = -1
 	case tea.MouseButtonLeft:
-		a.click(at, &l)
+		a.click(at, l)
 	}
 	switch {
 	case turn == 0:

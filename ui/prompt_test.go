@@ -131,7 +131,7 @@ func TestNewBuildAsksFirst(t *testing.T) {
 	press(a, "ctrl+u", "650", "f2", "n", "e", "w", " ", "b", "enter")
 	assert.Contains(t, a.Plain(), "Changes are not saved")
 	press(a, "x")
-	assert.Contains(t, a.Text(), `coil = "650"`)
+	assert.Contains(t, a.Text(), `coil = "650 Ω ±1 %"`)
 }
 
 func TestHandsAndLamps(t *testing.T) {
@@ -271,7 +271,7 @@ func TestGivenUpSaving(t *testing.T) {
 // Keys that come while a file is being written wait for it.
 func TestKeysWaitForFiles(t *testing.T) {
 	a, path := onDisk(t, "")
-	press(a, "ctrl+u", "650")
+	press(a, "ctrl+u", "650 Ω ±1 %")
 	_, save := a.Update(uitest.Key("ctrl+s"))
 	press(a, "ctrl+q") // comes too soon
 	_, cmd := a.Update(save())
@@ -335,7 +335,7 @@ func TestUndoShowsWhatItDoes(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "ctrl+u", "650", "tab", "tab", "ctrl+z")
 	assert.Equal(t, "hand.meter.coil", focusedRow(a).Field.Path)
-	assert.Contains(t, a.Plain(), "Undone: Coil, 650 → 640 Ω ±1 %")
+	assert.Contains(t, a.Plain(), "Undone: Coil, 650 Ω ±1 % → 640 Ω ±1 %")
 }
 
 // From a problem anywhere a key leads to its field.

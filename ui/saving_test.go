@@ -133,7 +133,7 @@ func TestGoneMeanwhile(t *testing.T) {
 // Keys that were typed before a question was seen are no answer to it.
 func TestKeysBeforeAQuestionDoNotAnswerIt(t *testing.T) {
 	a, path := onDisk(t, "")
-	press(a, "ctrl+u", "650")
+	press(a, "ctrl+u", "650 Ω ±1 %")
 	require.NoError(t, os.WriteFile(path, []byte("# by someone else\n"), 0o600))
 	_, save := a.Update(uitest.Key("ctrl+s"))
 	press(a, "ctrl+s", "ctrl+s")

@@ -148,7 +148,7 @@ func (k *killed) keysIn(text string) int {
 	}
 	given := ""
 	if m := coil.FindStringSubmatch(text); m != nil {
-		given = m[1]
+		given, _, _ = strings.Cut(m[1], " ") // a saving puts unit and tolerance behind it
 	}
 	require.True(k.t, strings.HasPrefix(k.digits, given), "%q was never typed", given)
 	if given != "" { // all else is as it was

@@ -76,7 +76,7 @@ func TestUnsavedWorkIsOfferedAgain(t *testing.T) {
 			x.waitForResult(coilAtFullScale, "356.0 mV")
 			x.typed(ctrlS)
 			x.waitFor("Saved")
-			assert.Contains(t, content(t, file), `coil = "712"`)
+			assert.Contains(t, content(t, file), `coil = "712`)
 			x.typed(ctrlQ)
 			x.exit()
 

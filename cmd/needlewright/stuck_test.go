@@ -95,7 +95,7 @@ func TestAStuckTerminalDoesNotCostTheWorkOfAPanic(t *testing.T) {
 	state := t.TempDir()
 	usual := setting{env: []string{"XDG_STATE_HOME=" + state}, program: panickingProgram(t)}
 	x := stuckWithWork(t, usual, build(t))
-	waitForCopy(t, state, `"712"`)
+	waitForCopy(t, state, `"712`)
 	x.typed(ctrlU + "713" + f12) // sooner than the next copy is due
 	waitForCopy(t, state, `"713"`)
 	x.unstick()

@@ -167,7 +167,7 @@ func TestOpensWhatItIsGiven(t *testing.T) {
 
 func TestSaveChangesOnlyTheValue(t *testing.T) {
 	path := build(t)
-	want := strings.Replace(content(t, path), `"640 Ω ±1 %"`, `"4k7"`, 1)
+	want := strings.Replace(content(t, path), `"640 Ω ±1 %"`, `"4k7 ±1 %"`, 1)
 	x := start(t, setting{}, path)
 	x.visit("hand.meter.coil")
 	x.typed(ctrlU + "4k7")
@@ -197,7 +197,7 @@ func TestSaveThatFailsKeepsTheWork(t *testing.T) {
 	require.NoError(t, os.Mkdir(filepath.Dir(path), 0o755))
 	x.typed(ctrlS)
 	x.waitFor("Saved")
-	assert.Contains(t, content(t, path), `coil = "4k7"`)
+	assert.Contains(t, content(t, path), `coil = "4k7 ±1 %"`)
 }
 
 func TestLeavingWithUnsavedWork(t *testing.T) {
@@ -223,7 +223,7 @@ func TestLeavingWithUnsavedWork(t *testing.T) {
 		x, path, _ := changed(t)
 		x.typed(ctrlS)
 		assert.Equal(t, 0, x.exit().ExitCode())
-		assert.Contains(t, content(t, path), `coil = "4k7"`)
+		assert.Contains(t, content(t, path), `coil = "4k7 ±1 %"`)
 	})
 	t.Run("another key stays", func(t *testing.T) {
 		x, path, before := changed(t)

@@ -49,3 +49,33 @@ func ExampleShow() {
 	// 1.00 kΩ
 	// -1.89 s/day
 }
+
+func ExampleComplete() {
+	for _, typed := range []string{"700", "700 ±5", "700 ±0", "4k7", "seven"} {
+		fmt.Println(quantity.Complete(typed, "640 Ω ±1 %", quantity.Ohms))
+	}
+	// Output:
+	// 700 Ω ±1 %
+	// 700 Ω ±5 Ω
+	// 700 Ω
+	// 4k7 ±1 %
+	// seven
+}
+
+func ExampleMarking() {
+	fmt.Println(quantity.Marking("104", quantity.Microfarads))
+	fmt.Println(quantity.Marking("822", quantity.Ohms))
+	fmt.Println(quantity.Marking("4k7", quantity.Ohms))
+	// Output:
+	// 0.1 µF true
+	// 8.2 kΩ true
+	//  false
+}
+
+func ExampleThousands() {
+	fmt.Println(quantity.Thousands("1,200 Ω"))
+	fmt.Println(quantity.Thousands("1,2"))
+	// Output:
+	// 1200 Ω true
+	//  false
+}

@@ -79,3 +79,27 @@ func TestParseIsMonotone(t *testing.T) {
 		}
 	})
 }
+
+// A text is completed to one that reads the same, but for the tolerance it had none of,
+// and completing it again changes nothing.
+func TestCompleteReadsTheSame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		u := rapid.SampledFrom(units).Draw(t, "unit")
+		number := rapid.StringMatching(`-?[0-9]{1,4}([.,][0-9]{1,3})?(e-?[0-9])? ?[kmu]?`)
+		tolerance := rapid.StringMatching(`( ?(±|\+-) ?[0-9]{1,2} ?%?)?`)
+		typed := number.Draw(t, "typed") + tolerance.Draw(t, "tolerance")
+		before := number.Draw(t, "before") + tolerance.Draw(t, "its tolerance")
+		text := Complete(typed, before, u)
+		was, err := Parse(typed, u)
+		now, again := Parse(text, u)
+		_, _, own := cutTolerance(typed)
+		switch {
+		case err != nil && text != typed:
+			t.Fatalf("%q cannot be read, and became %q", typed, text)
+		case err == nil && (again != nil || now.Number != was.Number || own && now != was):
+			t.Fatalf("%q became %q, which is %v for %v, %v", typed, text, now, was, again)
+		case Complete(text, "", u) != text:
+			t.Fatalf("%q became %q", text, Complete(text, "", u))
+		}
+	})
+}

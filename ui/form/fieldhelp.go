@@ -1,6 +1,7 @@
 package form
 
 import (
+	"cmp"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -55,7 +56,7 @@ func (f *Form) HelpParts(r Row, short, ascii bool) []helpPart {
 		parts = append(parts, helpPart{draw.Caution, cautionText(cautions[0], ascii), true})
 		cautions = cautions[1:]
 	}
-	if text := f.offerHelp(r); text != "" {
+	if text := cmp.Or(f.meantHelp(r), f.offerHelp(r)); text != "" {
 		parts = append(parts, helpPart{draw.Note, text, true})
 	}
 	what, allowed := f.WhatItIs(r), allowedText(r.Field)

@@ -64,6 +64,15 @@ func (in *Line) Fill(text string, most int) {
 	in.note()
 }
 
+// Amend puts a text into the line and leaves the cursor where it is, so that typing
+// goes on there.
+func (in *Line) Amend(text string) {
+	at := in.line.Position()
+	in.line.SetValue(text)
+	in.line.SetCursor(at)
+	in.note()
+}
+
 // note notes what stands in the line.
 func (in *Line) note() {
 	in.text = in.line.Value()

@@ -9,6 +9,9 @@ import (
 // Enter begins a visit to a field: undo brings back what was there before it.
 func (s *Session) Enter() { s.entered = s.Doc.Text }
 
+// Entered is the document as it was when the visit began.
+func (s *Session) Entered() *model.Document { return s.Doc.Reopen(s.entered) }
+
 // Untouched says whether nothing was changed since the visit began.
 func (s *Session) Untouched() bool { return s.Doc.Text == s.entered }
 

@@ -1,0 +1,71 @@
+package quantity
+
+import "strings"
+
+// Complete returns what was typed as it is to stand in a file: with the unit that a bare
+// number was meant in, and where it has no tolerance with that of the text that it was
+// typed over: "700" over "640 Ω ±1 %" is "700 Ω ±1 %". It reads as what was typed did. A
+// tolerance of 0 drops what was there. What cannot be read, and a tolerance that would
+// reach below zero, is left as it is.
+func Complete(typed, before string, u Unit) string {
+	number, tolerance, marked := cutTolerance(typed)
+	v, err := Parse(typed, u)
+	if err != nil {
+		return typed
+	}
+	text := withUnit(number, u)
+	switch {
+	case marked && v.Tolerance == 0:
+		return text
+	case marked:
+		return text + " ±" + withUnit(tolerance, u)
+	}
+	_, kept, had := cutTolerance(before)
+	if !had {
+		return text
+	}
+	with := text + " ±" + withUnit(kept, u)
+	if v, err = Parse(with, u); err != nil || v.Tolerance == 0 || v.Number >= 0 && v.Number-v.Half() < 0 {
+		return text
+	}
+	return with
+}
+
+// withUnit returns a number with the unit it is meant in; what is no bare number as it is.
+func withUnit(number string, u Unit) string {
+	number = trim(number)
+	a, problem := scan(number, &kinds[u.kind])
+	if problem != nil || !a.bare() || u.Symbol() == "" {
+		return number
+	}
+	return number + separator(u.kind) + u.Symbol()
+}
+
+// Marking returns what three digits alone would be if they had been read off a part: two
+// digits and how many zeros follow, of ohms on a resistor and of picofarads on a
+// capacitor, as in IEC 60062: "104" is 100 nF, 0.1 µF. ok is false for all other text and units.
+func Marking(text string, u Unit) (meant string, ok bool) {
+	text = trim(text)
+	if len(text) != 3 || countDigits(text) != 3 || text[0] == '0' || text[2] > '7' {
+		return "", false
+	}
+	own := map[kind]Unit{resistance: Ohms, capacitance: Picofarads}
+	of, ok := own[u.kind]
+	if !ok {
+		return "", false
+	}
+	v, err := Parse(text[:2]+"e"+text[2:], of)
+	return Format(v, u), err == nil
+}
+
+// Thousands returns a text whose comma stands where a thousands separator would with the
+// digits together: "1,200 Ω" is "1200 Ω". A comma alone is read as the decimal sign.
+func Thousands(text string) (meant string, ok bool) {
+	s := trim(text)
+	whole := countDigits(s)
+	rest, found := strings.CutPrefix(s[whole:], ",")
+	if whole < 1 || whole > 3 || s[0] == '0' || !found || countDigits(rest) != 3 {
+		return "", false
+	}
+	return s[:whole] + rest, true
+}
