@@ -98,7 +98,7 @@ func newKilled(t *testing.T, random *rand.Rand, i int) *killed {
 	return k
 }
 
-// typeAndDie types a key about every 50 ms and saves now and then, until it is
+// typeAndDie types a key about every 60 ms and saves now and then, until it is
 // killed within three seconds.
 func (k *killed) typeAndDie() {
 	x := start(k.t, k.usual, k.file)
@@ -109,7 +109,7 @@ func (k *killed) typeAndDie() {
 	if afterSaving {
 		rarely = 8
 	}
-	for len(k.keys) < 55 {
+	for len(k.keys) < 45 { // the field takes no more, with unit and tolerance
 		key := ctrlU
 		if len(k.keys) > 0 {
 			key = strconv.Itoa(k.random.IntN(10))
@@ -125,7 +125,7 @@ func (k *killed) typeAndDie() {
 				break
 			}
 		}
-		pause := time.Duration(20+k.random.IntN(60)) * time.Millisecond
+		pause := time.Duration(25+k.random.IntN(70)) * time.Millisecond
 		if !afterSaving && time.Until(end) < pause {
 			time.Sleep(time.Until(end))
 			break
