@@ -41,11 +41,11 @@ func addTrimming(p *front.Page, y *spread.Yield, h *spread.HandYield, hand int) 
 		p.Add(draw.Dim, "  It has no trimmer.")
 	}
 	if h.More.Kits > 0 {
-		p.Add(draw.Value, "  More than the trimmer gives is needed in "+kitsText(h.More.Kits, y.Kits)+". "+
+		p.Add(draw.Value, "  It needs more than 98 % of the trimmer in "+kitsText(h.More.Kits, y.Kits)+". "+
 			"Another trimmer: "+h.More.Text(h.More.Trimmers, quantity.Grouped)+". Another fixed resistor: "+h.More.Text(h.More.Fixed, quantity.Grouped)+".")
 	}
 	if h.Less.Kits > 0 {
-		p.Add(draw.Value, "  Less than the trimmer at zero leaves is needed in "+kitsText(h.Less.Kits, y.Kits)+". "+
+		p.Add(draw.Value, "  It needs less than 2 % of the trimmer in "+kitsText(h.Less.Kits, y.Kits)+". "+
 			"Another fixed resistor: "+h.Less.Text(h.Less.Fixed, quantity.Grouped)+".")
 	}
 }
