@@ -26,8 +26,8 @@ func newCommands(k *keys.Map) []command {
 	return []command{
 		{k.Up, quietly(func(a *App) { a.form.Move(-1) })},
 		{k.Down, quietly(func(a *App) { a.form.Move(1) })},
-		{k.NextPane, quietly(func(a *App) { a.turn(1) })},
-		{k.PreviousPane, quietly(func(a *App) { a.turn(-1) })},
+		{k.NextPane, quietly(func(a *App) { a.form.Turn(1) })},
+		{k.PreviousPane, quietly(func(a *App) { a.form.Turn(-1) })},
 		{k.NextHand, quietly(func(a *App) { a.form.NextHand() })},
 		{k.StepUp, func(a *App) tea.Cmd { return a.form.Step(true) }},
 		{k.StepDown, func(a *App) tea.Cmd { return a.form.Step(false) }},
@@ -81,12 +81,6 @@ var (
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
-
-// turn opens the next pane or the one before.
-func (a *App) turn(by int) {
-	a.side.Results.Begin()
-	a.form.Turn(by)
-}
 
 // page scrolls what stands beside the form by pages.
 func (a *App) page(by int) {

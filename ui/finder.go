@@ -121,9 +121,15 @@ func (f *finder) look() {
 		f.say.Say("There are no results to look into yet: mend what is marked first.")
 		return
 	}
-	entries := f.side.Look.Entries(f.form.Fields(), f.goToBlame)
+	entries := func() []front.Entry { return f.side.LookEntries(f.goToBlame) }
+	pin := func(e front.Entry) []front.Entry {
+		f.side.Pin(e)
+		return entries()
+	}
 	f.form.Leave()
-	f.front.Ask(&front.Prompt{Title: "Look into", Hint: "Type a part; enter goes to what spreads it most.", Entries: entries}, "")
+	f.front.Ask(&front.Prompt{
+		Title: "Look into", Hint: "Type a part; enter goes to what spreads it most.", Entries: entries(), Pin: pin,
+	}, "")
 	f.sense()
 }
 

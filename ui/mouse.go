@@ -48,7 +48,6 @@ func (a *App) point(button tea.MouseButton, at image.Point, l *layout.Layout) te
 func (a *App) click(at image.Point, l *layout.Layout) {
 	for i, tab := range layout.Tabs(a.screen.width, a.form.Names()) {
 		if at.In(tab) {
-			a.side.Results.Begin()
 			a.form.TurnTo(i)
 		}
 	}

@@ -34,6 +34,7 @@ func (a *App) draw() {
 	switch a.front.Mode {
 	case front.Helping, front.Paging:
 		a.front.DrawPage(whole.In(l.Page))
+		a.side.DrawWorst(whole.In(l.Page))
 	case front.Asking:
 		a.front.Prompt.Draw(whole.In(l.Form))
 		a.side.Draw(whole, &l)

@@ -119,7 +119,7 @@ func printFindings(w io.Writer, findings []judge.Finding) {
 		return
 	}
 	fmt.Fprintln(w, "\nFound, the worst first")
-	for _, f := range findings {
+	for _, f := range report.Joined(findings) {
 		fmt.Fprintf(w, "%s\n  %s\n", f, f.Advice)
 	}
 }

@@ -61,8 +61,9 @@ func (x *screen) waitForResult(label, value string) {
 	x.waitUntil(label+" "+value, func(text string) bool { return shows(text, label, value) })
 }
 
+// shows says whether a result is on the screen, behind what it was where it was changed.
 func shows(text, label, value string) bool {
-	return regexp.MustCompile(regexp.QuoteMeta(label) + ` +` + regexp.QuoteMeta(value)).MatchString(text)
+	return regexp.MustCompile(regexp.QuoteMeta(label) + ` +([^│\n]* → )?` + regexp.QuoteMeta(value)).MatchString(text)
 }
 
 const coilAtFullScale = "Coil at full scale"

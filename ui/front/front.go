@@ -113,7 +113,7 @@ func (f *Front) Bindings() []key.Binding {
 	case Helping, Paging:
 		return f.keys.Reading()
 	case Asking:
-		return f.keys.Prompting(len(f.Prompt.Entries) > 0)
+		return f.keys.Prompting(len(f.Prompt.Entries) > 0, f.Prompt.Pin != nil)
 	case Confirming:
 		return f.keys.Confirming(f.question.Again)
 	}

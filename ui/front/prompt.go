@@ -34,6 +34,7 @@ type Prompt struct {
 	// is done when it is closed.
 	Accept func(text string) (problem string, do func() tea.Cmd)
 	Other  func(text string) tea.Cmd // takes a text that no entry holds
+	Pin    func(e Entry) []Entry     // pins what is chosen, or lets it go, and gives the list as it is then
 
 	line    *input.Line
 	chosen  int    // among the entries that match
@@ -106,6 +107,10 @@ func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map) (do func() tea.Cmd, closed b
 		p.chosen = max(0, p.chosen-1)
 	case key.Matches(msg, k.Accept):
 		return p.take()
+	case p.Pin != nil && key.Matches(msg, k.Pin):
+		if e, ok := p.at(); ok {
+			p.Entries = p.Pin(e)
+		}
 	case key.Matches(msg, k.Down):
 		p.chosen = min(p.chosen+1, max(0, len(p.matching())-1))
 	case p.Fixed:

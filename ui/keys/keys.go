@@ -12,7 +12,7 @@ type Map struct {
 	Views
 	Program
 
-	Accept key.Binding // of a prompt
+	Accept, Pin key.Binding // of a prompt
 
 	Brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
 }
@@ -73,7 +73,7 @@ func New() *Map {
 			Take:     bind("F3", "take the offer", "f3"),
 			Choose:   bind("F4", "choose a part", "f4"),
 			Cautions: bind("F5", "help, cautions", "f5"),
-			Look:     bind("F6", "into a result", "f6"),
+			Look:     bind("F6", "look into, pin", "f6"),
 			Kits:     bind("F9", "make many kits", "f9"),
 		},
 		Time: Time{
@@ -102,6 +102,7 @@ func New() *Map {
 			Suspend: bind("alt+z", "suspend", "alt+z"),
 		},
 		Accept: bind("enter", "take it", "enter"),
+		Pin:    bind("F6", "pin it", "f6"),
 	}
 	k.Brief = []key.Binding{
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
@@ -121,12 +122,17 @@ func (k *Map) All() []key.Binding {
 	}
 }
 
-// Prompting is what the bottom line shows while a prompt is open.
-func (k *Map) Prompting(list bool) []key.Binding {
-	if !list {
-		return []key.Binding{k.Accept, bind("esc", "leave"), k.Quit}
+// Prompting is what the bottom line shows while a prompt is open, which may have a list,
+// and pin what is chosen in it.
+func (k *Map) Prompting(list, pins bool) []key.Binding {
+	shown := []key.Binding{k.Accept}
+	if list {
+		shown = append(shown, bind("↑↓", "choose"))
 	}
-	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave"), k.Quit}
+	if pins {
+		shown = append(shown, k.Pin)
+	}
+	return append(shown, bind("esc", "leave"), k.Quit)
 }
 
 // Reading is what it shows while a page or the list of keys is open.
