@@ -15,8 +15,8 @@ const leastHeaded, largeRoom = 3, 8
 
 // changeLines lists the results that the last edit moved, as they were and as they are:
 // those of the open form's questions first, and among them what changed most.
-func changeLines(shown []shownResult, pane model.Pane, room int) []resultLine {
-	changed := movedResults(shown, pane)
+func (r *results) changeLines(shown []shownResult, pane model.Pane, room int) []resultLine {
+	changed := r.movedResults(shown, pane)
 	if len(changed) == 0 {
 		return nil
 	}
@@ -35,10 +35,10 @@ func changeLines(shown []shownResult, pane model.Pane, room int) []resultLine {
 
 // movedResults are those that the last edit moved and that are not pinned, in that
 // order.
-func movedResults(shown []shownResult, pane model.Pane) []*shownResult {
+func (r *results) movedResults(shown []shownResult, pane model.Pane) []*shownResult {
 	var moved []*shownResult
 	for i := range shown {
-		if s := &shown[i]; s.changed && !s.pinned {
+		if s := &shown[i]; s.changed && !r.Pinned(s.Row) {
 			moved = append(moved, s)
 		}
 	}

@@ -87,7 +87,6 @@ type shownResult struct {
 	Label   string
 	was     float64 // before the last edit
 	changed bool    // so that it can be seen
-	pinned  bool
 }
 
 // ShownResults are those of the hand in view, and of everything there is once.

@@ -116,11 +116,8 @@ func (r *results) pinRows(w, h int) (rows, columns int) {
 // questions first.
 func (r *results) lines(pane model.Pane, room int) (pinned, lines []resultLine) {
 	shown := ShownResults(r.s)
-	for i := range shown {
-		shown[i].pinned = r.Pinned(shown[i].Row)
-	}
 	if r.s.Base == nil || r.s.Base != r.aside {
-		lines = changeLines(shown, pane, room)
+		lines = r.changeLines(shown, pane, room)
 	}
 	return r.pinLines(shown), append(lines, underQuestions(shown, pane)...)
 }
