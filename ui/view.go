@@ -42,9 +42,7 @@ func (a *App) draw() {
 	default:
 		a.form.Draw(whole.In(l.Form), a.front.Mode == front.Editing)
 		a.side.Draw(whole, &l)
-		if help := whole.In(l.Help); !a.notice.Draw(help) {
-			a.form.DrawHelp(help, a.finder.advised())
-		}
+		a.form.DrawHelp(a.notice.Draw(whole.In(l.Help)), a.finder.advised())
 	}
 	draw.KeysLine(whole.In(l.Foot), a.front.Bindings())
 }
