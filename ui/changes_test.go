@@ -70,6 +70,17 @@ func TestPinnedResult(t *testing.T) {
 	}
 }
 
+// What belongs to another result says so where it stands apart from that.
+func TestPinnedAlone(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 120, 40)
+	press(a, "f6", "times full scale", "f6", "esc")
+	assert.Contains(t, a.Plain(), "•Trimmer at zero, times full scale")
+	focusOn(t, a, "hand.hours.drive.fixed")
+	a.Update(windowSize(200, 60))
+	press(a, "f6", "times full scale", "f6", "esc", "ctrl+u", "7k")
+	assert.Regexp(t, ` Trimmer at zero, times full scale +\d`, a.Plain())
+}
+
 // One that is of hands is of the hand in view.
 func TestPinnedResultOfAHand(t *testing.T) {
 	a := open(exampleText(t, "station-platform"), 80, 24)

@@ -96,9 +96,9 @@ func TestHelpSaysWhatIsNext(t *testing.T) {
 		return a
 	}
 	a := at(exampleText(t, "reading-room"), "title")
-	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("Next: ctrl+g leads to the caution and what mends it. "+a.session.Report.Findings[0].Advice))
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("Next: ctrl+g leads to the worst finding and what mends it. "+a.session.Report.Findings[0].Advice))
 	a = at(exampleText(t, "school-store"), "title")
-	assert.Contains(t, a.Plain(), "Next: ctrl+g leads to the fault and what mends it")
+	assert.Contains(t, a.Plain(), "Next: ctrl+g leads to the worst finding and what mends it.")
 	a = at(soundBuild(t), "title")
 	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("Next: ctrl+s saves it"))
 	focusOn(t, a, "hand.hours.meter.coil")

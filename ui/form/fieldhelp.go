@@ -144,58 +144,60 @@ type helpLine struct {
 // rest.
 func (f *Form) drawFieldHelp(at cells.Area, r Row) {
 	w, h := at.Size()
-	parts := f.HelpParts(r, false, at.ASCII())
-	rows, fits := shareRows(parts, w, h)
-	if !fits {
-		parts = f.HelpParts(r, true, at.ASCII())
-		rows, _ = shareRows(parts, w, h)
-	}
-	tail, tailAt := "", -1
-	lines := helpLines(parts, rows, w)
-	if !fits || parts[len(parts)-1].stays == onPageOnly {
-		tail = f.keys.Cautions.Help().Key + " shows all"
-		tailAt = tailLine(lines, w-cells.Width(tail)-1)
+	tail := f.keys.Cautions.Help().Key + " shows all"
+	room := w - cells.Width(tail) - 1
+	lines, tailAt, whole := helpLines(f.HelpParts(r, false, at.ASCII()), w, h, room)
+	if !whole {
+		lines, tailAt, _ = helpLines(f.HelpParts(r, true, at.ASCII()), w, h, room)
 	}
 	for y, l := range lines {
 		line := at.Rows(y, 1)
 		if y == tailAt {
 			line.TextRight(0, l.style, tail)
-			line = line.Sub(0, 0, w-cells.Width(tail)-1, 1)
+			line = line.Sub(0, 0, room, 1)
 		}
 		line.Text(0, 0, l.style, l.text)
 	}
 	f.drawNext(at.Rows(len(lines), h-len(lines)))
 }
 
-// helpLines are the lines of help in the rows that each part has, in a width; what a part
-// has no row for is put to its last one, to be cut there.
-func helpLines(parts []helpPart, rows []int, w int) []helpLine {
-	var lines []helpLine
+// helpLines are the lines of help in w by h, and behind which of them it is said, in what
+// is left beside room, that there is more; -1: there is none. whole says whether nothing is
+// cut that is not for the page alone.
+func helpLines(parts []helpPart, w, h, room int) (lines []helpLine, tailAt int, whole bool) {
+	rows, whole := shareRows(parts, w, h)
 	for i, p := range parts {
 		texts := cells.Lines(p.Text, w)
 		for y, text := range texts[:rows[i]] {
-			if y == rows[i]-1 {
+			if y == rows[i]-1 { // what has no row is put there, to be cut
 				text = strings.Join(texts[y:], " ")
 			}
 			lines = append(lines, helpLine{p.style, text, p.stays == allOrNone})
 		}
 	}
-	return lines
+	if whole && parts[len(parts)-1].stays != onPageOnly {
+		return lines, -1, true
+	}
+	tailAt, fits := tailLine(lines, room)
+	if !fits && len(lines) < h {
+		return append(lines, helpLine{draw.Dim, "", false}), len(lines), whole
+	}
+	return lines, tailAt, whole && fits
 }
 
-// tailLine is the line behind which something of what is left of a width stands: the
-// lowest that has the room, else the lowest that may be cut.
-func tailLine(lines []helpLine, left int) int {
-	cut := -1
+// tailLine is the line behind which something stands that leaves so much room: the lowest
+// that fits there, else the lowest that may be cut.
+func tailLine(lines []helpLine, room int) (at int, fits bool) {
+	at = -1
 	for y := len(lines) - 1; y >= 0; y-- {
-		if cells.Fits(lines[y].text, left) {
-			return y
+		if cells.Fits(lines[y].text, room) {
+			return y, true
 		}
-		if cut < 0 && !lines[y].whole {
-			cut = y
+		if at < 0 && !lines[y].whole {
+			at = y
 		}
 	}
-	return cut
+	return at, false
 }
 
 // shareRows says how many of h rows each part gets: the first what they need, as long as
@@ -257,9 +259,8 @@ func (f *Form) nextSteps() []string {
 	case f.s.Stale():
 		return []string{"Next: " + f.s.ToMend() + "; " + goes + " goes there."}
 	case f.s.Report.Worst() > judge.Note:
-		worst := &f.s.Report.Findings[0]
-		leads := "Next: " + goes + " leads to the " + worst.Severity.String() + " and what mends it"
-		return []string{leads + ". " + worst.Advice, leads + "."}
+		leads := "Next: " + goes + " leads to the worst finding and what mends it. "
+		return []string{leads + f.s.Report.Findings[0].Advice, strings.TrimSpace(leads)}
 	}
 	if labels := f.toMeasure(); len(labels) > 0 {
 		text := "Next: measure what is assumed, marked ?: " + strings.Join(labels[:min(len(labels), mostNamed)], ", ")

@@ -28,7 +28,7 @@ func (r *results) changeLines(shown []shownResult, pane model.Pane, room int) []
 		lines = append(lines, resultLine{heading: "What changed"})
 	}
 	for _, s := range changed[:min(len(changed), max(1, room-len(lines)))] {
-		lines = append(lines, resultLine{label: s.Label, value: s.wasAndIs(), short: s.Row.Text(), changed: s.direction()})
+		lines = append(lines, resultLine{label: s.alone(), value: s.wasAndIs(), short: s.Row.Text(), changed: s.direction()})
 	}
 	return lines
 }
@@ -71,6 +71,15 @@ func (s *shownResult) wasAndIs() string {
 	return was + " → " + is
 }
 
+// alone is the label of a result away from the one that it belongs to: "Trimmer at zero,
+// times full scale".
+func (s *shownResult) alone() string {
+	if s.of == "" {
+		return s.Label
+	}
+	return s.of + ", " + strings.TrimSpace(s.Label)
+}
+
 // pinLines are the results that a person pinned, in the order of pinning.
 func (r *results) pinLines(shown []shownResult) []resultLine {
 	var lines []resultLine
@@ -80,7 +89,7 @@ func (r *results) pinLines(shown []shownResult) []resultLine {
 			if pinOf(s.Row) != p {
 				continue
 			}
-			l := resultLine{label: s.Label, pinned: true, shown: s, changed: s.direction()}
+			l := resultLine{label: s.alone(), pinned: true, shown: s, changed: s.direction()}
 			if s.changed {
 				l.value, l.short = s.wasAndIs(), s.Row.Text()
 			}

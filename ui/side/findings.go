@@ -14,10 +14,20 @@ type findingLine struct {
 	y, rows int
 }
 
-// found are the findings of the report as people read them.
+// found are the findings of the report as people read them. Where there is one hand they
+// do not say whose they are.
 func (r *results) found() []judge.Finding {
-	if r.joined.of != r.s.Report {
-		r.joined.of, r.joined.all = r.s.Report, report.Joined(r.s.Report.Findings)
+	now := r.s.Report
+	if r.joined.of == now {
+		return r.joined.all
+	}
+	r.joined.of, r.joined.all = now, report.Joined(now.Findings)
+	if hands := now.Build.Hands; len(hands) == 1 {
+		for i := range r.joined.all {
+			if f := &r.joined.all[i]; f.About == hands[0].Name {
+				f.About = ""
+			}
+		}
 	}
 	return r.joined.all
 }

@@ -85,6 +85,7 @@ func underQuestions(shown []shownResult, pane model.Pane) []resultLine {
 type shownResult struct {
 	Row     spread.Row
 	Label   string
+	of      string  // the label of the one that it belongs to, "" where it stands by itself
 	was     float64 // before the last edit
 	changed bool    // so that it can be seen
 }
@@ -93,12 +94,18 @@ type shownResult struct {
 func ShownResults(s *session.Session) []shownResult {
 	hand, now, base := s.ReportHand(), s.Report, s.Base
 	shown := make([]shownResult, 0, len(now.Results))
+	of := ""
 	compared := base != nil && base != now && base.Alike(now)
 	for _, row := range now.Results {
 		if row.OfHand() && row.Index != hand {
 			continue
 		}
 		s := shownResult{Row: row, Label: row.Label + ResultOwner(now.Build, row)}
+		if strings.HasPrefix(row.Label, " ") {
+			s.of = of
+		} else {
+			of = s.Label
+		}
 		if compared {
 			old := row
 			old.Value = *row.At(&base.Plan, row.Index)
