@@ -86,6 +86,13 @@ func TestSoundIsSaid(t *testing.T) {
 	focusOn(t, a, "hand.hours.meter.coil")
 	press(a, "ctrl+u", "abc")
 	assert.NotContains(t, a.Plain(), "Sound", "what cannot be read is not sound")
+	a = open("format = 1\n[rail]\nvoltage = \"5 V\"\n", 80, 24)
+	for range 2 {
+		assert.NotContains(t, a.Plain(), "Sound", "what is not there is not sound")
+		assert.Contains(t, a.Plain(), "There is no hand yet")
+		assert.Contains(t, a.Plain(), "Next: F2, New build")
+		press(a, "ctrl+p")
+	}
 }
 
 // A finding that holds for several hands is one line that names them, with the figures of

@@ -258,6 +258,8 @@ func (f *Form) nextSteps() []string {
 		return nil
 	case f.s.Stale():
 		return []string{"Next: " + f.s.ToMend() + "; " + goes + " goes there."}
+	case len(f.s.Report.Build.Hands) == 0:
+		return []string{"Next: " + k.Menu.Help().Key + ", New build, begins with a meter; Add a hand adds one to this."}
 	case f.s.Report.Worst() > judge.Note:
 		leads := "Next: " + goes + " leads to the worst finding and what mends it. "
 		return []string{leads + f.s.Report.Findings[0].Advice, strings.TrimSpace(leads)}

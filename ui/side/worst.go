@@ -10,6 +10,12 @@ import (
 	"example.com/needlewright/ui/draw"
 )
 
+// What is said where nothing was found, of a build and of one that is none yet.
+const (
+	nothingFound = "Sound: nothing found"
+	noHand       = "There is no hand yet"
+)
+
 // verdicts are how a build does, in words, the longest first: how much was found, and
 // the key that goes through it. Sound is what nothing worse than a note is said of.
 func verdicts(found []judge.Finding, key string) []string {
@@ -28,7 +34,7 @@ func verdicts(found []judge.Finding, key string) []string {
 	leads := " (" + key + ")"
 	switch {
 	case len(found) == 0:
-		return []string{"Sound: nothing to remark", "Sound"}
+		return []string{nothingFound}
 	case found[0].Severity == judge.Note:
 		sound := "Sound: only " + counts[0]
 		return []string{sound + leads, sound, "Sound"}
@@ -56,10 +62,14 @@ func counted(n int, what string) string {
 func (r *results) drawVerdict(line cells.Area) {
 	w, _ := line.Size()
 	found, style := r.found(), draw.Note
-	if len(found) > 0 {
+	texts := verdicts(found, r.keys.Finding.Help().Key)
+	switch {
+	case len(found) > 0:
 		style = draw.SeverityStyles[found[0].Severity]
+	case len(r.s.Report.Build.Hands) == 0:
+		texts = []string{noHand}
 	}
-	for _, text := range verdicts(found, r.keys.Finding.Help().Key) {
+	for _, text := range texts {
 		if text = " " + text + " "; cells.Fits(text, w) {
 			line.Text(min(1, w-cells.Width(text)), 0, style, text)
 			return
@@ -73,9 +83,13 @@ func (d *Side) DrawWorst(frame cells.Area) {
 	if d.s.Report == nil {
 		return
 	}
-	text, style := "Sound: nothing to remark", draw.Note
-	if found := d.Results.found(); len(found) > 0 {
+	text, style := nothingFound, draw.Note
+	found := d.Results.found()
+	switch {
+	case len(found) > 0:
 		text, style = draw.Signs[found[0].Severity]+" "+found[0].String(), draw.SeverityStyles[found[0].Severity]
+	case len(d.s.Report.Build.Hands) == 0:
+		text = noHand
 	}
 	if d.s.Stale() {
 		style = draw.Dim
