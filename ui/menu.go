@@ -26,7 +26,7 @@ func (a *App) menu() tea.Cmd {
 	add("Choose a part", k.Choose, choosePart)
 	add("Take all that is offered", none, func(a *App) tea.Cmd { return a.offers.takeAll() })
 	add("Cautions, and help on this field", k.Cautions, readCautions)
-	add("Look into a result, or pin it", k.Look, lookInto)
+	add("Look into a result, pin it", k.Look, lookInto)
 	add("Make many kits", k.Kits, makeKits)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)
