@@ -23,7 +23,7 @@ type Caution struct {
 	fields []string // paths of the fields where the hand is about to act; behind a = the one choice at which it is
 }
 
-// Line returns the danger and what to do in a line of 76 columns: it says less than the
+// Line returns the danger and what to do in a line of 75 columns: it says less than the
 // text, and nothing else.
 func (c *Caution) Line() string { return cmp.Or(c.line, c.Text) }
 
@@ -267,7 +267,7 @@ var hurting = []Caution{
 var spoiling = []Caution{
 	{"ohmmeter", "the meter",
 		"Never an ohmmeter on an unknown coil: it can burn the coil, bend the needle.",
-		"", "D-C Meter Formulas, handbook page; All About Circuits worksheet, Voltmeter Design", hurtByOhmmeter, []string{"hand.meter.coil", "hand.meter.full_scale", "hand.meter.coil_copper", "hand.meter.internal"}},
+		"Never an ohmmeter on an unknown coil: it can burn it, and bend the needle.", "D-C Meter Formulas, handbook page; All About Circuits worksheet, Voltmeter Design", hurtByOhmmeter, []string{"hand.meter.coil", "hand.meter.full_scale", "hand.meter.coil_copper", "hand.meter.internal"}},
 	{"first_current", "the meter",
 		"Start with twice the series resistance you reckon with, and come down slowly.",
 		"Start with twice the series resistance you expect, and come down slowly.", "D-C Meter Formulas, handbook page", notNew, []string{"hand.meter.coil", "hand.meter.full_scale", "hand.meter.table"}},
