@@ -102,7 +102,7 @@ func (s subject) coilVoltage() float64 { return s.meter().FullScale.Number * s.m
 func (s subject) moreVoltage() string {
 	switch needs := s.coilVoltage(); {
 	case s.multiplied():
-		return "take the multiplier inside out, the coil alone needs " + show(s.hand().FullScaleVoltage, quantity.Volts)
+		return "take the multiplier inside out, the coil alone needs " + show(s.hand().FullScaleVoltage, quantity.Volts) + "; never open a dial that may be radium"
 	case needs > mostCoilVoltage:
 		return "see first whether a multiplier is inside, to be planned with or taken out, for a bare coil needs 20 to 500 mV and not " +
 			show(needs, quantity.Volts) + "; never open a dial that may be radium"
