@@ -39,7 +39,7 @@ func (a *App) draw() {
 		a.side.Draw(whole, &l)
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
-		a.form.Draw(whole.In(l.Form), a.front.Mode == front.Editing)
+		a.form.Draw(whole.In(l.Form))
 		a.side.Draw(whole, &l)
 		if help := whole.In(l.Help); !a.notice.Draw(help) {
 			a.form.DrawHelp(help, a.finder.advised())

@@ -45,6 +45,9 @@ func Titled(at cells.Area, text string) cells.Area {
 	return at.Sub(2, 1, w-4, h-2)
 }
 
+// Here marks the line that has the keys, or is chosen, for eyes without colours too.
+func Here(at cells.Area) { at.Text(0, 0, Needle, "▸") }
+
 // KeysLine says which keys there are, as many as fit.
 func KeysLine(at cells.Area, keys []key.Binding) {
 	w, _ := at.Size()
