@@ -188,19 +188,32 @@ func (f *files) saveThen(then func() tea.Cmd) tea.Cmd {
 func (f *files) saveAs() tea.Cmd { return f.saveAsThen(nil) }
 
 func (f *files) saveAsThen(then func() tea.Cmd) tea.Cmd {
-	return f.ask(&front.Prompt{Title: "Save as", Hint: "The file's path. Enter saves, esc leaves.", Most: front.LongestPath, Accept: func(typed string) (string, func() tea.Cmd) {
+	hint := "The file's path. Enter saves, esc leaves."
+	if f.s.Path != "" {
+		hint = "The file's path; a name alone is put beside the present file. Enter saves, esc leaves."
+	}
+	return f.ask(&front.Prompt{Title: "Save as", Hint: hint, Most: front.LongestPath, Accept: func(typed string) (string, func() tea.Cmd) {
 		if strings.TrimSpace(typed) == "" {
 			return "A path is needed, such as clock.toml.", nil
 		}
-		path := expanded(typed)
-		if filepath.Ext(path) == "" {
-			path += ".toml"
-		}
+		path := f.pathOf(typed)
 		if path == f.s.Path {
 			return "", func() tea.Cmd { return f.saveThen(then) }
 		}
 		return "", func() tea.Cmd { return f.await(f.s.SaveNew(path, then)) }
 	}}, cmp.Or(f.s.Path, "clock.toml"))
+}
+
+// pathOf is where what is typed is saved: a name alone beside the present file.
+func (f *files) pathOf(typed string) string {
+	path := expanded(typed)
+	if filepath.Ext(path) == "" {
+		path += ".toml"
+	}
+	if f.s.Path != "" && filepath.Base(path) == path {
+		path = filepath.Join(filepath.Dir(f.s.Path), path)
+	}
+	return path
 }
 
 // overwriteQuestions are why a file is not simply overwritten.
