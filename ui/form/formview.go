@@ -68,8 +68,8 @@ func (f *Form) window(rows []Row, w, h int) (lines []line, start int) {
 	return lines, start
 }
 
-// Click gives the keys to the row that stands in a line of a window of w by h; in the one
-// that has them it begins to edit the text at that column.
+// Click gives the keys to the row that stands in a line of a window of w by h; in the text
+// of the one that has them it begins to edit at that column.
 func (f *Form) Click(x, y, w, h int) {
 	rows := f.Rows(f.Pane)
 	lines, start := f.window(rows, w, h)
@@ -77,11 +77,12 @@ func (f *Form) Click(x, y, w, h int) {
 	if i >= len(lines) || lines[i].heading != "" || lines[i].blank {
 		return
 	}
-	if row := lines[i].row; row != min(f.Focus[f.Pane], len(rows)-1) || !rows[row].isTyped() {
-		f.GoTo(f.Pane, row)
+	row := lines[i].row
+	if row == min(f.Focus[f.Pane], len(rows)-1) && rows[row].isTyped() && x >= layout.LabelColumns {
+		f.line.Point(x-layout.LabelColumns, w-layout.LabelColumns)
 		return
 	}
-	f.line.Point(x-layout.LabelColumns, w-layout.LabelColumns)
+	f.GoTo(f.Pane, row)
 }
 
 // Draw draws the open pane in its frame.
@@ -91,7 +92,7 @@ func (f *Form) Draw(frame cells.Area) {
 	focus := min(f.Focus[f.Pane], len(rows)-1)
 	w, h := area.Size()
 	wide, _ := frame.Size()
-	before, behind := frame.Sub(1, 1, 1, h), frame.Sub(wide-2, 1, 1, h) // the fields: columns of air
+	before, behind := frame.Sub(1, 1, 1, h), frame.Sub(wide-2, 1, 1, h) // columns of air beside the fields
 	lines, start := f.window(rows, w, h)
 	for y := 0; y < h && start+y < len(lines); y++ {
 		l, at := lines[start+y], area.Rows(y, 1)
