@@ -224,7 +224,8 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		a.form.Enter()
 		return a.quit()
 	}
-	do, closed := a.front.Answer(msg)
+	in := layout.Inside(a.screen.layout().Form)
+	do, closed := a.front.Answer(msg, in.Dx(), in.Dy())
 	if !closed {
 		a.finder.sense()
 		return nil

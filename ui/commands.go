@@ -102,7 +102,7 @@ func (a *App) take() tea.Cmd {
 
 // quit ends at once, or asks where something would be lost.
 func (a *App) quit() tea.Cmd {
-	return a.files.unlessUnsaved(a.keys.Quit, func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
+	return a.files.unlessUnsaved(a.keys.Quit, "quits", func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
 }
 
 // suspend hands the terminal to the shell until it calls back.

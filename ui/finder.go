@@ -112,7 +112,7 @@ func (f *finder) jump() {
 		}
 	}
 	f.form.Leave()
-	f.front.Ask(&front.Prompt{Title: "Jump to", Hint: "Type a part of the field's label.", Entries: entries}, "")
+	f.front.Ask(&front.Prompt{Title: "Jump to", Hint: "Type a few letters of the field's name: the list gets shorter.", Entries: entries}, "")
 }
 
 // look lists the results to be looked into one by one.
@@ -128,7 +128,7 @@ func (f *finder) look() {
 	}
 	f.form.Leave()
 	f.front.Ask(&front.Prompt{
-		Title: "Look into", Hint: "Type a part; enter goes to what spreads it most.", Entries: entries(), Pin: pin,
+		Title: "Look into", Hint: "Type a few letters: the list gets shorter. Enter goes to what spreads the result most.", Entries: entries(), Pin: pin,
 	}, "")
 	f.sense()
 }

@@ -45,7 +45,7 @@ func (a *App) menu() tea.Cmd {
 	}
 	add("Quit", k.Quit, (*App).quit)
 	a.form.Leave()
-	a.front.Ask(&front.Prompt{Title: "Do", Hint: "Type a part; enter does what is chosen.", Entries: entries}, "")
+	a.front.Ask(&front.Prompt{Title: "Do", Hint: "Type a few letters: the list gets shorter. Enter does the chosen line.", Entries: entries}, "")
 	return nil
 }
 

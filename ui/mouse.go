@@ -52,7 +52,7 @@ func (a *App) click(at image.Point, l *layout.Layout) {
 		}
 	}
 	if in := layout.Inside(l.Form); at.In(in) {
-		a.form.Click(at.Y-in.Min.Y, in.Dx(), in.Dy())
+		a.form.Click(at.X-in.Min.X, at.Y-in.Min.Y, in.Dx(), in.Dy())
 	}
 }
 

@@ -40,7 +40,7 @@ func (a *App) draw() {
 		a.side.Draw(whole, &l)
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
-		a.form.Draw(whole.In(l.Form), a.front.Mode == front.Editing)
+		a.form.Draw(whole.In(l.Form))
 		a.side.Draw(whole, &l)
 		a.form.DrawHelp(a.notice.Draw(whole.In(l.Help)), a.finder.advised())
 	}

@@ -54,6 +54,9 @@ func Footed(frame cells.Area, style cells.Style, text string) {
 	inside.Text(0, 0, style, text)
 }
 
+// Here marks the line that has the keys, or is chosen, for eyes without colours too.
+func Here(at cells.Area) { at.Text(0, 0, Needle, "▸") }
+
 // KeysLine says which keys there are, as many as fit.
 func KeysLine(at cells.Area, keys []key.Binding) {
 	w, _ := at.Size()
