@@ -31,6 +31,7 @@ type Build struct {
 	Drains    []Drain
 	Buttons   []Button
 	Readings  []Reading
+	Meter     Multimeter
 }
 
 // A Rail is what a high pin delivers.
@@ -77,7 +78,7 @@ type Drive struct {
 	CapacitorAt, CapacitorKind            string
 	ResistorTempco, ResistorRating        quantity.Value
 	PinHigh, PinLow, PWMWanted, RampTick  quantity.Value
-	PinTempco                             quantity.Value
+	PinTempco, Dummy                      quantity.Value
 }
 
 // A Crystal is the watch crystal, its load and the counter behind it.
@@ -97,7 +98,7 @@ type Battery struct {
 	Cell                                                   string
 	Cells                                                  int
 	Capacity, Cutoff, Resistance, SelfDischarge, ShelfLife quantity.Value
-	ResistanceEnd, SeriesDrop                              quantity.Value
+	ResistanceEnd, SeriesDrop, Used                        quantity.Value
 	Curve                                                  []calc.Charge
 
 	given given
@@ -136,10 +137,19 @@ type Button struct {
 	Name  string
 	Pull  quantity.Value
 	Wakes string
+	To    string // where its pull resistor goes
 }
 
-// A Reading is what the multimeter said at a test point.
-type Reading struct{ At, Value string }
+// A Reading is what the multimeter said at a test point, or what was seen there.
+type Reading struct{ At, Value, Note, Before string }
+
+// A Multimeter is how far its readings may be off, and what it does to what it measures.
+type Multimeter struct {
+	Volts, Ohms, Amps, Hertz quantity.Value // shares of the reading
+	Digits                   int            // of the display's last one
+	Input                    quantity.Value
+	BurdenSmall, BurdenLarge quantity.Value // Ω up to 4 mA, and beyond
+}
 
 // MayLeak says whether the capacitor is an electrolytic, or may be one: from 1 µF
 // on, where its kind is not known.

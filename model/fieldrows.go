@@ -37,6 +37,10 @@ func inButton(at func(*Button) any) place {
 	return in(func(b *Build) []Button { return b.Buttons }, at)
 }
 
+func inMeter(at func(*Multimeter) any) place {
+	return one(func(b *Build) any { return at(&b.Meter) })
+}
+
 func inReading(at func(*Reading) any) place {
 	return in(func(b *Build) []Reading { return b.Readings }, at)
 }

@@ -205,7 +205,9 @@ hand.drive.pin_resistance hand.drive.pin_limit hand.drive.pin_high hand.drive.pi
 crystal.stray crystal.motional crystal.shunt crystal.esr crystal.transconductance crystal.tolerance crystal.ageing
 crystal.curvature crystal.turnover crystal.room_low crystal.room_high crystal.measured crystal.measured_at crystal.lost_counts
 load.controller_on load.controller_off load.package_limit
-lamp.forward lamp.pin_resistance drain.on drain.off drain.from reading.at reading.value`)
+lamp.forward lamp.pin_resistance drain.on drain.off drain.from reading.at reading.value reading.note reading.before battery.used
+multimeter.volts multimeter.ohms multimeter.amps multimeter.hertz multimeter.digits multimeter.input
+multimeter.burden_microamps multimeter.burden_milliamps`)
 
 // Choices are all others: parts that are bought, with what comes with them, what the
 // firmware is given, the dial, and how the clock is used.
@@ -220,4 +222,4 @@ battery.cell battery.cells battery.capacity battery.cutoff battery.resistance ba
 battery.self_discharge battery.shelf battery.curve
 converter.kind converter.efficiency converter.quiescent converter.minimum_input converter.dropout
 load.hours_on load.minimum_voltage
-lamp.name lamp.resistor lamp.lit lamp.count lamp.resistor_rating drain.name button.name button.pull button.wakes`)
+lamp.name lamp.resistor lamp.lit lamp.count lamp.resistor_rating drain.name button.name button.pull button.wakes button.pull_to hand.drive.dummy`)

@@ -14,6 +14,7 @@ import (
 // is not known is NaN, and so becomes every result that needs it.
 type Circuit struct {
 	Rail    float64 // V
+	Asleep  float64 // V of the rail while the clock sleeps, where a fault makes that another; 0: the same
 	Hands   []HandCircuit
 	Crystal CrystalCircuit
 	Lamps   []LampCircuit

@@ -64,7 +64,7 @@ func (p *Plan) Solve(groups Groups) {
 		p.solveLamps()
 	}
 	if groups&Time != 0 {
-		p.Crystal = c.Crystal.solve()
+		p.Crystal = c.Crystal.Solve()
 	}
 	if groups&Loads != 0 {
 		p.solveLoads()

@@ -69,6 +69,9 @@ func hasConverter(c *Circuit, _ int) bool {
 	return c.Battery.Present && c.Battery.Pack.Supply.Kind != calc.NoConverter
 }
 
+// isSet says whether something sets the rail: a converter, or a supply from outside.
+func isSet(c *Circuit, i int) bool { return !c.Battery.Present || hasConverter(c, i) }
+
 // eitherSign are amounts from least to most, up and down.
 func eitherSign(least, most float64) []Span { return []Span{{-most, -least}, {least, most}} }
 
@@ -144,13 +147,18 @@ var Faults = []Fault{
 	{ID: "pin_high_asleep", Of: "hand", change: toHand(func(h *HandCircuit, _ float64) { h.HighAsleep = true })},
 
 	// The supply
-	{ID: "rail_set_wrong", Amounts: []Span{{0.6, 0.9}, {1.1, 1.4}}, there: hasConverter, change: func(c *Circuit, _ int, x float64) { c.setRail(x * c.Rail) }},
+	{ID: "rail_set_wrong", Amounts: []Span{{0.6, 0.9}, {1.1, 1.4}}, there: isSet, change: func(c *Circuit, _ int, x float64) { c.setRail(x * c.Rail) }},
 	{ID: "converter_passes", there: hasConverter, change: func(c *Circuit, _ int, _ float64) {
 		s := &c.Battery.Pack.Supply
 		c.setRail(max(0, c.Battery.Pack.Fresh()-s.Drop))
+		p := &c.Battery.Pack // what the converter takes for itself it takes still
+		p.DirectOn, p.DirectOff = p.DirectOn+s.Quiescent, p.DirectOff+s.Quiescent
 		s.Kind, s.Quiescent = calc.NoConverter, 0
 	}},
-	{ID: "converter_sags", Amounts: []Span{{0.6, 0.9}}, there: hasConverter, change: func(c *Circuit, _ int, x float64) { c.setRail(x * c.Rail) }},
+	{ID: "converter_sags", Amounts: []Span{{0.6, 0.9}}, there: hasConverter, change: func(c *Circuit, _ int, x float64) {
+		c.Asleep = c.Rail
+		c.setRail(x * c.Rail)
+	}},
 	{ID: "converter_idle_high", Amounts: []Span{{4, 100}}, there: hasConverter, change: func(c *Circuit, _ int, x float64) { c.Battery.Pack.Supply.Quiescent *= x }},
 	{ID: "contacts_bad", Amounts: []Span{{2, 30}}, there: hasPack, change: func(c *Circuit, _ int, x float64) { c.Battery.Pack.Supply.Resistance += x }},
 	{ID: "cells_weak", Amounts: []Span{{0.8, 1}}, there: hasPack, change: func(c *Circuit, _ int, x float64) { c.Battery.Pack = c.Battery.Pack.From(x) }},
@@ -163,6 +171,7 @@ var Faults = []Fault{
 	{ID: "programmer_attached", Amounts: eitherSign(0.5e-3, 10e-3), change: func(c *Circuit, _ int, x float64) { c.takeFromRail(x) }},
 	{ID: "reset_low", Amounts: []Span{{0.1, 1}}, change: func(c *Circuit, _ int, x float64) {
 		c.Supply.ControllerOn *= x
+		c.Supply.NeverSleeps = true
 		c.Crystal.Stopped = true
 		for i := range c.Hands {
 			c.Hands[i].PinState = Low
@@ -183,7 +192,12 @@ var Faults = []Fault{
 	{ID: "button_pull_missing", Of: "button", change: func(c *Circuit, i int, _ float64) { c.Buttons[i].Pull = open }},
 
 	// The crystal and its counter
-	{ID: "load_capacitors_low", Amounts: []Span{{0.1, 0.3}}, change: func(c *Circuit, _ int, x float64) { c.Crystal.In, c.Crystal.Out = x*c.Crystal.In, x*c.Crystal.Out }},
+	{ID: "load_capacitors_low", Amounts: append(just(0), Span{0.1, 0.3}), change: func(c *Circuit, _ int, x float64) {
+		c.Crystal.In *= x
+		if x > 0 { // else one is missing, and nothing goes through both
+			c.Crystal.Out *= x
+		}
+	}},
 	{ID: "load_capacitors_high", Amounts: []Span{{3, 10}}, change: func(c *Circuit, _ int, x float64) { c.Crystal.In, c.Crystal.Out = x*c.Crystal.In, x*c.Crystal.Out }},
 	{ID: "crystal_stopped", change: func(c *Circuit, _ int, _ float64) { c.Crystal.Stopped = true }},
 	{ID: "clock_not_from_crystal", Amounts: eitherSign(0.003, 0.05), change: func(c *Circuit, _ int, x float64) { c.Crystal.Fast = x }},

@@ -191,6 +191,13 @@ func (h *HandCircuit) share(d *Drive, pin float64) float64 {
 	return share
 }
 
+// Reads is the coil's mean current, as a share of its full scale, for a mean voltage of the
+// pin's driver, V; less than none in a meter that is the wrong way round.
+func (h *HandCircuit) Reads(pin float64) float64 {
+	d := h.Drive()
+	return h.share(&d, pin)
+}
+
 // The places of a hand's network, in the order of Voltages.
 const (
 	BehindPin = iota
@@ -205,6 +212,12 @@ const (
 // the pin's driver, V: behind the pin's own resistance, the stage, the fixed resistor and
 // the trimmer, and across the coil. NaN where a place floats.
 func (h *HandCircuit) Voltages(pin float64) [places]float64 {
+	return h.Probed(pin, BehindPin, math.Inf(1))
+}
+
+// Probed returns them with a resistance, Ω, from one of the places to ground: what measures
+// them.
+func (h *HandCircuit) Probed(pin float64, place int, input float64) [places]float64 {
 	open := math.Inf(1)
 	rungs := [places]calc.Rung{
 		{Series: h.Pin, Across: open}, {Series: h.Stage, Across: open}, {Series: h.Fixed, Across: open},
@@ -218,6 +231,7 @@ func (h *HandCircuit) Voltages(pin float64) [places]float64 {
 	if h.PinState == Floating {
 		rungs[BehindPin].Series = open
 	}
+	rungs[place].Across = calc.SideBySide(rungs[place].Across, input)
 	var v [places]float64
 	calc.Voltages(pin, rungs[:], v[:])
 	return v

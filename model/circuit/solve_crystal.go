@@ -12,10 +12,9 @@ const PPM = 1e6 // parts per million in one
 // DaysAMonth is a twelfth of the catalogue's year.
 const DaysAMonth = calc.HoursAYear / 24.0 / 12
 
-// SolveCrystal computes the results of the crystal and its counter.
-// solve computes the results of the crystal and its counter; one that does not swing has
+// Solve computes the results of the crystal and its counter; one that does not swing has
 // no tick and no rate.
-func (c *CrystalCircuit) solve() CrystalPlan {
+func (c *CrystalCircuit) Solve() CrystalPlan {
 	p := CrystalPlan{
 		LoadActual:    calc.LoadActual(c.In, c.Out, c.Stray),
 		CapacitorEach: calc.CapacitorEach(c.Load, c.Stray),

@@ -23,7 +23,7 @@ func Dial(shows string) (minutes float64, steps int) {
 
 // Wire makes the circuit of a build, into one that is reused.
 func Wire(b *model.Build, c *Circuit) {
-	c.Rail = b.Rail.Voltage.Number
+	c.Rail, c.Asleep = b.Rail.Voltage.Number, 0
 	c.Battery = WireBattery(b)
 	c.Crystal = WireCrystal(b)
 	c.Hands = c.Hands[:0]

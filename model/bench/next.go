@@ -1,0 +1,337 @@
+package bench
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// A Step is a reading that is worth taking.
+type Step struct {
+	At   string
+	Why  string
+	Gain float64 // bits, as expected
+	Cost float64
+}
+
+// worth is the least gain for which anything is measured, bits.
+const worth = 0.01
+
+// weighed ways that count: the likeliest.
+const mostWays = 240
+
+// A guess is a way that may be, with its share.
+type guess struct {
+	entry int
+	share float64
+	s     *seen
+	along []float64 // the readings' inverse covariance with what the way is off by
+}
+
+// next are the readings worth taking, the best for their cost first.
+func (k *look) next(taken []Taken, entries []*entry) []Step {
+	guesses := k.guesses(entries)
+	var steps []Step
+	for j := range k.x.spots {
+		p := &k.x.spots[j]
+		before := false
+		given := slices.ContainsFunc(taken, func(t Taken) bool {
+			if t.spot == j && t.Before {
+				before = true
+			}
+			return t.spot == j && !t.Before && t.kind != unread
+		})
+		if given || k.hurts(j, guesses) {
+			continue
+		}
+		outcomes := k.outcomes(j, guesses, len(entries))
+		gain := information(outcomes, entries)
+		if gain < worth {
+			continue
+		}
+		why := k.why(outcomes, entries)
+		if before {
+			why, gain = "Taken before the last repair.", gain+retaken
+		}
+		steps = append(steps, Step{At: p.id, Why: why, Gain: gain, Cost: p.cost})
+	}
+	slices.SortStableFunc(steps, func(a, b Step) int { return cmp.Compare(b.value(), a.value()) })
+	return steps
+}
+
+// retaken is what a reading that was taken before the last repair is worth more, bits: it
+// is taken again first.
+const retaken = 10
+
+func (s *Step) value() float64 { return s.Gain / (1 + s.Cost/4) }
+
+// guesses are the ways that count.
+func (k *look) guesses(entries []*entry) []guess {
+	var all []guess
+	for n, e := range entries {
+		for m := range e.ways {
+			s := &e.ways[m]
+			if share := e.share * math.Exp(s.log-e.log); share > 1e-6 {
+				all = append(all, guess{entry: n, share: share, s: s})
+			}
+		}
+		if e.a == nil { // anything: no way of its own
+			all = append(all, guess{entry: n, share: e.share})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b guess) int { return cmp.Compare(b.share, a.share) })
+	return all[:min(len(all), mostWays)]
+}
+
+// hurts says whether a reading could hurt the meter as it may be now: its needle would be
+// driven far beyond its end while it is taken.
+func (k *look) hurts(j int, guesses []guess) bool {
+	p := &k.x.spots[j]
+	if p.hand < 0 || !(p.state == atTop || p.state == atHalf || p.of == "hand" && p.id[len(p.id)-4:] == "fect") {
+		return false
+	}
+	driven := k.x.spotOf(p.hand, "needle_top")
+	if p.state == atHalf {
+		driven = k.x.spotOf(p.hand, "needle_half")
+	}
+	const likelyEnough = 0.2
+	sum := 0.0
+	for _, g := range guesses {
+		if g.s != nil && g.s.w.mean[driven] > mostDriven {
+			sum += g.share
+		}
+	}
+	return sum > likelyEnough
+}
+
+// mostDriven is how far a needle may be driven, of its scale: what a meter stands for good.
+const mostDriven = 1.25
+
+func (x *Bench) spotOf(hand int, id string) int {
+	return slices.IndexFunc(x.spots, func(s spot) bool { return s.hand == hand && s.point.id == id })
+}
+
+// outcomes are, of each entry, how likely each outcome of a reading is together with it.
+func (k *look) outcomes(j int, guesses []guess, entries int) [][]float64 {
+	p := &k.x.spots[j]
+	var bins int
+	var chances func(g *guess) []float64
+	switch {
+	case p.words != nil:
+		bins = len(p.words)
+		chances = func(g *guess) []float64 { return g.s.w.chance[j] }
+	case p.with == levels:
+		bins = 3
+		plan := max(k.x.sound.mean[j], leastLevel)
+		chances = func(g *guess) []float64 {
+			return []float64{k.x.levelChance(g.s.w, j, plan/10), k.x.levelChance(g.s.w, j, plan), k.x.levelChance(g.s.w, j, plan*10)}
+		}
+	default:
+		edges := k.edges(j, guesses)
+		bins = len(edges) + 2
+		chances = func(g *guess) []float64 { return k.binned(j, g, edges) }
+	}
+	all := make([][]float64, entries)
+	for n := range all {
+		all[n] = make([]float64, bins)
+	}
+	for n := range guesses {
+		g := &guesses[n]
+		if g.s == nil {
+			for b := range bins {
+				all[g.entry][b] += g.share / float64(bins)
+			}
+			continue
+		}
+		for b, c := range chances(g) {
+			all[g.entry][b] += g.share * c
+		}
+	}
+	return all
+}
+
+// predicted is what a way, with the readings so far, makes of a point.
+func (k *look) predicted(j int, g *guess) (mean, deviation float64) {
+	s := g.s
+	mean = s.w.mean[j]
+	if math.IsInf(mean, 0) {
+		return mean, 0
+	}
+	noise := k.x.noise(s.w, j, math.NaN())
+	variance := noise * noise
+	for _, row := range s.w.rows {
+		variance += row[j] * row[j]
+	}
+	if n := len(s.numbers); n > 0 {
+		with := make([]float64, n)
+		for a, t := range s.numbers {
+			for _, row := range s.w.rows {
+				with[a] += row[j] * row[k.taken[t].spot]
+			}
+			mean += with[a] * s.residual[a]
+		}
+		v := mat.NewVecDense(n, with)
+		variance -= mat.Inner(v, s.inverse, v)
+	}
+	return mean, math.Sqrt(max(variance, noise*noise/2))
+}
+
+// edges cut what a point may read into parts that the ways tell apart.
+func (k *look) edges(j int, guesses []guess) []float64 {
+	var at []float64
+	for n := range guesses {
+		if g := &guesses[n]; g.s != nil {
+			if mean, off := k.predicted(j, g); !math.IsInf(mean, 0) {
+				at = append(at, mean-off, mean+off)
+			}
+		}
+	}
+	slices.Sort(at)
+	const most = 28
+	var edges []float64
+	for n := range most {
+		if len(at) == 0 {
+			break
+		}
+		if e := at[n*(len(at)-1)/(most-1)]; len(edges) == 0 || e > edges[len(edges)-1] {
+			edges = append(edges, e)
+		}
+	}
+	return edges
+}
+
+// binned is how likely a way makes each part; the last is none of them: open, or over.
+func (k *look) binned(j int, g *guess, edges []float64) []float64 {
+	chances := make([]float64, len(edges)+2)
+	mean, off := k.predicted(j, g)
+	if math.IsInf(mean, 0) {
+		chances[len(edges)+1] = 1
+		return chances
+	}
+	if p := &k.x.spots[j]; p.isPlace() && mean > 1+p.stop {
+		chances[len(edges)+1] = 1
+		return chances
+	}
+	before := 0.0
+	for n, e := range edges {
+		now := below((e - mean) / off)
+		chances[n], before = now-before, now
+	}
+	chances[len(edges)] = 1 - before
+	return chances
+}
+
+// information is what an outcome tells of the entries, bits, as expected.
+func information(outcomes [][]float64, entries []*entry) float64 {
+	if len(outcomes) == 0 {
+		return 0
+	}
+	of := make([]float64, len(outcomes))
+	all := make([]float64, len(outcomes[0]))
+	total := 0.0
+	for n, row := range outcomes {
+		for b, p := range row {
+			of[n] += p
+			all[b] += p
+			total += p
+		}
+	}
+	sum := 0.0
+	for n, row := range outcomes {
+		for b, p := range row {
+			if p > 1e-12 {
+				sum += p / total * math.Log2(p*total/(of[n]*all[b]))
+			}
+		}
+	}
+	return sum
+}
+
+// why says which two of the likeliest a reading tells apart best.
+func (k *look) why(outcomes [][]float64, entries []*entry) string {
+	const among = 6
+	best, a, b := 0.0, -1, -1
+	for i := range min(among, len(entries)) {
+		for j := range i {
+			if d := apart(outcomes[i], outcomes[j]) * math.Sqrt(entries[i].share*entries[j].share); d > best {
+				best, a, b = d, j, i
+			}
+		}
+	}
+	if a < 0 {
+		return "It tells the causes apart."
+	}
+	return "It tells " + k.named(entries[a]).ID + " from " + k.named(entries[b]).ID + "."
+}
+
+// apart is by how much two rows of outcomes differ, 0 to 1.
+func apart(a, b []float64) float64 {
+	sumA, sumB, d := 0.0, 0.0, 0.0
+	for n := range a {
+		sumA, sumB = sumA+a[n], sumB+b[n]
+	}
+	if sumA == 0 || sumB == 0 {
+		return 0
+	}
+	for n := range a {
+		d += math.Abs(a[n]/sumA-b[n]/sumB) / 2
+	}
+	return d
+}
+
+// couldRaise says whether a reading at a point could make any cause likelier than so much.
+func couldRaise(outcomes [][]float64, entries []*entry, to float64) bool {
+	for b := range outcomes[0] {
+		sum := 0.0
+		for n := range outcomes {
+			sum += outcomes[n][b]
+		}
+		for n, row := range outcomes {
+			if entries[n].a == nil || len(entries[n].a.causes) == 0 {
+				continue
+			}
+			of := 0.0
+			for _, p := range row {
+				of += p
+			}
+			if of > 0 && row[b] > 0.2*of && row[b] > to*sum {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// The contract's: nothing is not above so much while a cheap reading could raise a cause
+// above so much.
+const (
+	mostNothing = 0.9
+	raisedTo    = 0.1
+	cheap       = 1
+)
+
+// hold holds nothing down while a cheap reading could still tell otherwise.
+func (k *look) hold(taken []Taken, entries []*entry) {
+	n := slices.IndexFunc(entries, func(e *entry) bool { return e.a != nil && len(e.a.causes) == 0 })
+	if entries[n].share <= mostNothing {
+		return
+	}
+	guesses := k.guesses(entries)
+	for j := range k.x.spots {
+		given := slices.ContainsFunc(taken, func(t Taken) bool { return t.spot == j && !t.Before && t.kind != unread })
+		if given || k.x.spots[j].cost > cheap || !couldRaise(k.outcomes(j, guesses, len(entries)), entries, raisedTo) {
+			continue
+		}
+		rest := 1 - entries[n].share
+		for m, e := range entries {
+			if m == n {
+				e.share = mostNothing
+			} else if rest > 0 {
+				e.share *= (1 - mostNothing) / rest
+			}
+		}
+		return
+	}
+}

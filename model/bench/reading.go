@@ -1,0 +1,174 @@
+package bench
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// A kind says what a reading gives.
+type kind uint8
+
+const (
+	number kind = iota
+	over        // beyond the end
+	under       // below the needle's lower stop
+	word
+	foreign // of no point of this build
+	unread  // nothing, or nothing that can be read
+)
+
+// A Taken reading is one of the file as the bench understands it.
+type Taken struct {
+	Index   int // in the file, from 0
+	At      string
+	Given   string
+	Before  bool // taken before the last repair
+	Value   float64
+	Problem string // why it cannot be read
+
+	kind  kind
+	spot  int // -1: none
+	word  int
+	digit float64 // what its last digit means
+}
+
+// take understands the readings of the build. Of two at one point the later counts: the
+// earlier one is left out.
+func (x *Bench) take(readings []model.Reading) []Taken {
+	var all []Taken
+	for i := range readings {
+		t := x.understand(i, &readings[i])
+		if t.spot >= 0 && !t.Before {
+			all = slices.DeleteFunc(all, func(o Taken) bool { return o.spot == t.spot && !o.Before })
+		}
+		all = append(all, t)
+	}
+	return all
+}
+
+func (x *Bench) understand(i int, r *model.Reading) Taken {
+	t := Taken{Index: i, At: r.At, Given: r.Value, Before: r.Before == "yes", Value: math.NaN(), spot: -1, digit: math.NaN()}
+	for j := range x.spots {
+		if x.spots[j].id == r.At {
+			t.spot = j
+		}
+	}
+	if t.spot < 0 {
+		t.kind, t.Problem = foreign, "there is no such test point in this build"
+		return t
+	}
+	x.spots[t.spot].parse(x.build, &t)
+	return t
+}
+
+// parse reads what was written down for a point.
+func (p *spot) parse(b *model.Build, t *Taken) {
+	text := strings.TrimSpace(t.Given)
+	lower := strings.ToLower(text)
+	if p.words != nil {
+		t.word = slices.Index(p.words, lower)
+		t.kind = word
+		if t.word < 0 {
+			t.kind, t.Problem = unread, "write "+strings.Join(p.words, ", ")
+		}
+		return
+	}
+	switch {
+	case lower == "none":
+		t.Value = 0
+		return
+	case lower == "over" && p.canBeOver():
+		t.kind, t.Value = over, math.Inf(1)
+		return
+	case lower == "below" && p.isPlace():
+		t.kind, t.Value = under, math.Inf(-1)
+		return
+	case text == "":
+		t.kind, t.Problem = unread, "nothing is written here"
+		return
+	}
+	v, digit, problem := p.number(b, text)
+	t.Value, t.digit = v, digit
+	if problem != "" {
+		t.kind, t.Value, t.Problem = unread, math.NaN(), problem
+	}
+}
+
+// isPlace says whether a point is where a needle stands.
+func (p *spot) isPlace() bool { return p.with == eye || p.with == untapped }
+
+func (p *spot) canBeOver() bool { return p.isPlace() || p.with == ohms }
+
+// number reads a number with its unit; of a needle's place also a dial time, of a drift
+// seconds over days.
+func (p *spot) number(b *model.Build, text string) (v, digit float64, problem string) {
+	if p.isPlace() && strings.Contains(text, ":") {
+		share, ok := dialPlace(&b.Hands[p.index], text)
+		if !ok {
+			return 0, 0, "write a share of the scale, 47 %, or a dial time, 5:38"
+		}
+		return share, math.NaN(), ""
+	}
+	if p.with == days {
+		if rate, ok := drifted(text); ok {
+			return rate, math.NaN(), ""
+		}
+	}
+	value, err := quantity.ParsePlain(text, p.unit)
+	if err != nil {
+		return 0, 0, err.Error()
+	}
+	return value.Number, writtenDigit(text, value.Number), ""
+}
+
+// drifted reads "+12 s in 3 d" as s/day.
+func drifted(text string) (rate float64, ok bool) {
+	gained, over, found := strings.Cut(text, " in ")
+	if !found {
+		return 0, false
+	}
+	over = strings.TrimSpace(over)
+	if weeks, isWeeks := strings.CutSuffix(over, "wk"); isWeeks {
+		n, err := quantity.ParsePlain(strings.TrimSpace(weeks), quantity.Times)
+		over = quantity.Format(quantity.Value{Number: 7 * 24 * n.Number}, quantity.Hours)
+		if err != nil {
+			return 0, false
+		}
+	}
+	s, err := quantity.ParsePlain(gained, quantity.Seconds)
+	t, err2 := quantity.ParsePlain(over, quantity.Hours)
+	if err != nil || err2 != nil || !(t.Number > 0) {
+		return 0, false
+	}
+	return s.Number / t.Number * 24, true
+}
+
+// dialPlace is where the needle stands for a dial time: the time's share, or where the
+// dial is drawn to the needle its law's.
+func dialPlace(h *model.Hand, text string) (share float64, ok bool) {
+	first, second, _ := strings.Cut(strings.TrimSpace(text), ":")
+	a, err := quantity.ParseCount(first)
+	b, err2 := quantity.ParseCount(second)
+	if err != nil || err2 != nil || a < 0 || b < 0 || b > 59 || len(second) != 2 {
+		return 0, false
+	}
+	minutes, _ := circuit.Dial(h.Shows)
+	at := float64(a) + float64(b)/60 // hours of 12 or 24, minutes of 60
+	if minutes >= 720 {
+		at *= 60
+	}
+	share = at / minutes
+	if share > 1 {
+		return 0, false
+	}
+	if h.Correct == "dial" {
+		c := circuit.WireHand(&model.Build{}, h)
+		share = c.Law.At(share)
+	}
+	return share, true
+}

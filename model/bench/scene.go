@@ -1,0 +1,343 @@
+package bench
+
+import (
+	"math"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+)
+
+// A scene is one clock on the bench: its circuit as it is, faults and all, and what the
+// circuit does not hold.
+type scene struct {
+	c        *circuit.Circuit
+	meter    *model.Multimeter
+	drift    float64   // share by which the rail has moved since the trimming
+	wrongWay bool      // the leads at the coil's terminals are read as the meter has them, not the circuit
+	contacts float64   // Ω of the cells' contacts that the multimeter can get across
+	floating float64   // share of the rail that a pin without its pull reads
+	shapes   []float64 // of each hand, by how much its scale is off at half
+	dummies  []float64 // Ω, of each hand
+	dropout  float64   // V, of a linear regulator
+	toGround []bool    // of each button: its pull resistor goes there
+
+	on, off supplied // awake with the hands at code 0 and the lamps as lit; asleep
+	reset   bool     // the controller is held, or its rail is too low for it
+}
+
+// A supplied clock is what its pack gives and what comes of that.
+type supplied struct {
+	rail    float64 // V
+	load    float64 // A on the rail
+	pack    float64 // V at the holder's leads
+	current float64 // A from the cells
+}
+
+// set works out what all points share.
+func (s *scene) set() {
+	s.reset = s.held()
+	s.on = s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, 0)
+	if s.on.rail < s.c.Supply.Minimum {
+		s.reset = true
+		s.on = s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, 0)
+	}
+	s.off = s.supply(s.asleep, false, 0)
+}
+
+// held says whether nothing at all goes on, as with a controller that is held.
+func (s *scene) held() bool {
+	if !s.c.Crystal.Stopped {
+		return false
+	}
+	for i := range s.c.Hands {
+		if s.c.Hands[i].PinState != circuit.Low {
+			return false
+		}
+	}
+	for i := range s.c.Lamps {
+		if !math.IsInf(s.c.Lamps[i].Resistance, 1) {
+			return false
+		}
+	}
+	return len(s.c.Hands)+len(s.c.Lamps) > 0
+}
+
+// duty is the share of the time for which a hand's pin is high while the firmware is
+// parked at a code.
+func (s *scene) duty(i int, code float64) float64 {
+	h := &s.c.Hands[i]
+	if s.reset && h.PinState != circuit.High {
+		return 0
+	}
+	if h.PinState == circuit.Lent { // parked, the firmware keeps the lamps dark
+		return 0
+	}
+	return min(h.Duty(code), 1)
+}
+
+// awake is what the waking clock takes from a rail, A: one hand at a code, the others at
+// 0, the lamps dark or on average.
+func (s *scene) awake(rail float64, hand int, code float64, lamps bool) float64 {
+	c := s.c
+	load := c.Supply.ControllerOn + c.Supply.RailDrainOn + s.buttons(rail)
+	for i := range c.Hands {
+		at := 0.0
+		if i == hand {
+			at = code
+		}
+		duty := s.duty(i, at)
+		if c.Hands[i].PinState == circuit.Lent && lamps {
+			duty = c.Hands[i].Lent
+		}
+		load += s.fromRail(i, rail, duty)
+	}
+	for i := range c.Lamps {
+		l := &c.Lamps[i]
+		share := 0.0
+		switch {
+		case l.ShareAsleep > 0: // always lit
+			share = l.ShareAsleep
+		case lamps && !s.reset:
+			share = l.Share
+		}
+		load += share * l.Current(rail)
+	}
+	return load
+}
+
+// asleep is what the sleeping clock takes from a rail, A.
+func (s *scene) asleep(rail float64) float64 {
+	c := s.c
+	load := c.Supply.ControllerOff + c.Supply.RailDrainOff + s.buttons(rail)
+	if c.Supply.NeverSleeps || s.reset {
+		load = c.Supply.ControllerOn + c.Supply.RailDrainOn + s.buttons(rail)
+	}
+	for i := range c.Hands {
+		if c.Hands[i].HighAsleep {
+			load += s.fromRail(i, rail, 1)
+		}
+	}
+	for i := range c.Lamps {
+		load += c.Lamps[i].ShareAsleep * c.Lamps[i].Current(rail)
+	}
+	return load
+}
+
+// fromRail is what a hand takes from a rail at a duty, A; nothing through an open chain.
+func (s *scene) fromRail(i int, rail, duty float64) float64 {
+	if !(duty > 0) {
+		return 0
+	}
+	return orNothing(s.c.Hands[i].Drive().Pin.FromRail(rail, duty))
+}
+
+// buttons is what flows through pull resistors whose button is joined, A.
+func (s *scene) buttons(rail float64) float64 {
+	sum := 0.0
+	for _, b := range s.c.Buttons {
+		if b.Held {
+			sum += rail / b.Pull
+		}
+	}
+	return sum
+}
+
+// supply is what comes of a load on the rail, with a resistance, Ω, more in the cells'
+// lead: the multimeter's burden.
+func (s *scene) supply(load func(rail float64) float64, awake bool, burden float64) supplied {
+	set := s.c.Rail
+	if !awake && s.c.Asleep > 0 {
+		set = s.c.Asleep
+	}
+	set *= 1 + s.drift
+	if !s.c.Battery.Present {
+		return supplied{rail: set, load: load(set), pack: math.NaN(), current: math.NaN()}
+	}
+	pack := s.c.Battery.Pack
+	pack.Supply.Rail = set
+	pack.Supply.Resistance += burden
+	out := supplied{rail: set}
+	for range 6 { // the rail of bare cells follows the load, and that the rail
+		out.load = load(out.rail)
+		rail := s.draw(&pack, &out, awake, set)
+		if math.Abs(rail-out.rail) < 1e-7 {
+			break
+		}
+		out.rail = rail
+	}
+	return out
+}
+
+// draw puts what the pack gives for a load into a supplied clock, and returns its rail.
+func (s *scene) draw(pack *calc.Pack, out *supplied, awake bool, set float64) (rail float64) {
+	p := *pack
+	p.On, p.Off = max(0, out.load), max(0, out.load)
+	d, ok := p.DrawFresh(awake)
+	input := d.Voltage - p.Supply.Drop
+	if p.Supply.Kind == calc.Boost && (!ok || input < p.Floor || input >= set) { // it does not convert
+		p.Supply.Kind = calc.NoConverter
+		p.DirectOn, p.DirectOff = p.DirectOn+p.Supply.Quiescent, p.DirectOff+p.Supply.Quiescent
+		d, _ = p.DrawFresh(awake)
+		input = d.Voltage - p.Supply.Drop
+		out.pack, out.current = max(0, d.Voltage), d.Current
+		return max(0, input)
+	}
+	out.pack, out.current = max(0, d.Voltage), d.Current
+	switch p.Supply.Kind {
+	case calc.Boost:
+		return set
+	case calc.LinearRegulator:
+		return max(0, min(set, input-s.dropout))
+	}
+	return max(0, input)
+}
+
+// parked is the rail while a hand is parked at a code, the lamps dark.
+func (s *scene) parked(i int, code float64) float64 {
+	if s.c.Battery.Present && s.c.Battery.Pack.Supply.Kind != calc.NoConverter && s.on.rail == s.c.Rail*(1+s.drift) {
+		return s.on.rail // held
+	}
+	return s.supply(func(rail float64) float64 { return s.awake(rail, i, code, false) }, true, 0).rail
+}
+
+// place is where a needle stands, of its scale, for a share of its full-scale current.
+func (s *scene) place(i int, share float64) float64 {
+	h := &s.c.Hands[i]
+	if share < 0 {
+		return h.ZeroOffset - h.Law.At(-share)
+	}
+	y := h.Law.At(share)
+	if in := min(y, 1); in > 0 {
+		y += s.shapes[i] * 4 * in * (1 - in)
+	}
+	return h.ZeroOffset + y
+}
+
+// needle is where a hand's needle stands at a code.
+func (s *scene) needle(i int, code float64) float64 {
+	duty := s.duty(i, code)
+	share := s.c.Hands[i].Reads(duty * s.parked(i, code))
+	if h := &s.c.Hands[i]; h.Law.Kind == calc.Square && duty > 0 && duty < 1 {
+		return s.place(i, s.meanSquare(i, code, share))
+	}
+	return s.place(i, share)
+}
+
+// meanSquare is the share of full scale whose square is the mean square of the coil's
+// current at a code.
+func (s *scene) meanSquare(i int, code, share float64) float64 {
+	h := &s.c.Hands[i]
+	d := h.Drive()
+	ripple := h.Ripple(&d)
+	ripple.Duty, ripple.Rail = s.duty(i, code), d.Share*s.parked(i, code)
+	square := share*share + ripple.LawShift(&h.Law)
+	if !(square > 0) {
+		return share
+	}
+	return math.Sqrt(square)
+}
+
+// voltage is what the multimeter says from a place of a hand's chain to ground at a code.
+func (s *scene) voltage(i int, code float64, place int) float64 {
+	h := &s.c.Hands[i]
+	v := h.Probed(s.duty(i, code)*s.parked(i, code), place, s.meter.Input.Number)[place]
+	return orNothing(v)
+}
+
+// terminals is the same at the meter's terminals: the wrong way round, where it is read as
+// the meter's own signs have it.
+func (s *scene) terminals(i int, code float64) float64 {
+	v := s.voltage(i, code, circuit.BehindTrimmer)
+	if s.wrongWay && s.c.Hands[i].Reversed {
+		return -v
+	}
+	return v
+}
+
+// pinVoltage is the same of the pin itself, which a broken wire leaves as it is.
+func (s *scene) pinVoltage(i int, code float64) float64 {
+	if math.IsInf(s.c.Hands[i].Pin, 1) {
+		return s.duty(i, code) * s.parked(i, code)
+	}
+	return s.voltage(i, code, circuit.BehindPin)
+}
+
+// across is what it says across an element of the chain at the top code.
+func (s *scene) across(i, behind int) float64 {
+	h := s.c.Hands[i]
+	h.Setting = h.InForce()
+	input := s.meter.Input.Number
+	switch behind {
+	case circuit.BehindStage:
+		h.Stage = calc.SideBySide(h.Stage, input)
+	case circuit.BehindFixed:
+		h.Fixed = calc.SideBySide(h.Fixed, input)
+	case circuit.BehindTrimmer:
+		h.Setting = calc.SideBySide(h.Setting, input)
+	}
+	v := h.Voltages(s.duty(i, h.Top) * s.parked(i, h.Top))
+	return orNothing(v[behind-1] - v[behind])
+}
+
+// dummy is what it says across a resistor in the meter's place at a code.
+func (s *scene) dummy(i int, code float64) float64 {
+	h := s.c.Hands[i]
+	h.Setting = h.InForce()
+	h.Coil, h.Shunt, h.Multiplier, h.CoilLeak = s.dummies[i], math.Inf(1), 0, math.Inf(1)
+	v := h.Probed(s.duty(i, code)*s.parked(i, code), circuit.BehindTrimmer, s.meter.Input.Number)
+	return orNothing(v[circuit.BehindTrimmer])
+}
+
+// turned is by how much a needle moves at three quarters of the top code when the trimmer
+// is turned by a fifth: towards more resistance, or less where its end comes first.
+func (s *scene) turned(i int) float64 {
+	h := &s.c.Hands[i]
+	if h.ByItsEnds {
+		return 0
+	}
+	const fifth = 0.2
+	code := quarters(h.Top)
+	before, was := s.needle(i, code), h.Setting
+	from := h.InForce()
+	h.Setting = from + fifth*h.Trimmer
+	if h.Setting > h.Trimmer*(1+1e-9) {
+		h.Setting = from - fifth*h.Trimmer
+	}
+	after := s.needle(i, code)
+	h.Setting = was
+	return after - before
+}
+
+// alternating is the rms of what changes at a hand's node at half of the top code.
+func (s *scene) alternating(i int) float64 {
+	h := &s.c.Hands[i]
+	code := half(h.Top)
+	duty, rail := s.duty(i, code), s.parked(i, code)
+	place := circuit.BehindTrimmer
+	if h.AtStage {
+		place = circuit.BehindStage
+	}
+	to := orNothing(h.Voltages(rail)[place])
+	if !(h.Capacitor > 0) {
+		return calc.PulsedRMS(to, duty, 0)
+	}
+	d := h.Drive()
+	resistance := calc.SideBySide(d.Pin.Before, d.Pin.After)
+	if math.IsInf(resistance, 1) {
+		return 0
+	}
+	return calc.PulsedRMS(to, duty, resistance*h.Capacitor*h.PWM)
+}
+
+// half and quarters are the codes at which a clock is parked.
+func half(top float64) float64     { return math.Floor(top / 2) }
+func quarters(top float64) float64 { return math.Floor(3 * top / 4) }
+
+// orNothing is 0 for what no circuit gives.
+func orNothing(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}

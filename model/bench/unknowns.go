@@ -1,0 +1,262 @@
+package bench
+
+import (
+	"math"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// An unknown is something of a clock that is known to within a width: a part's value, how
+// the trimmer was set by eye, how far the cells are used.
+type unknown struct {
+	hand  int // whose it is, -1 of the clock
+	width float64
+	put   func(w *world, x float64) // puts it x beside its middle, in its own unit
+	bent  bool                      // what follows from it is far from straight: both sides are worked out
+}
+
+// A world is one way in which a clock may have been built, without its faults.
+type world struct {
+	build       *model.Build
+	used        float64
+	contacts    float64
+	drift       float64
+	floating    float64
+	sensitivity float64 // of a meter near a magnet
+	eyes        []float64
+	shapes      []float64
+	amount      float64 // beside that of the fault
+}
+
+// spread is the standard deviation of what lies evenly within a limit, either way.
+func spread(limit float64) float64 { return limit / math.Sqrt(3) }
+
+// Middles of what the build does not say: used cells from 0 to 30 %, contacts from 0 to
+// 0.1 Ω, a floating pin from 0 to 0.3 of the rail. The contract's own.
+const (
+	usedMost, contactsMost, floatingMost = 0.3, 0.1, 0.3
+	leastSensitivity, mostSensitivity    = 0.8, 1.2
+)
+
+// newWorld is the build as planned, in the middle of all that is not known.
+func newWorld(b *model.Build) *world {
+	w := &world{
+		build: b.Changed(nil), used: usedMost / 2, contacts: contactsMost / 2, floating: floatingMost / 2, sensitivity: 1,
+		eyes: make([]float64, len(b.Hands)), shapes: make([]float64, len(b.Hands)),
+	}
+	if b.Battery.Used.Given() {
+		w.used = b.Battery.Used.Number
+	}
+	return w
+}
+
+// unknownsOf are all of a build.
+func unknownsOf(b *model.Build) []unknown {
+	all := partsOf(b)
+	if b.Battery.HasCells() {
+		if !b.Battery.Used.Given() {
+			all = append(all, unknown{-1, spread(usedMost / 2), func(w *world, x float64) { w.used = usedMost/2 + x }, true})
+		}
+		all = append(all, unknown{-1, spread(contactsMost / 2), func(w *world, x float64) { w.contacts = contactsMost/2 + x }, false})
+	}
+	if drift := b.Rail.Drift.Number; drift > 0 && !(b.Battery.HasCells() && b.Converter.Kind == "none") {
+		all = append(all, unknown{-1, spread(drift), func(w *world, x float64) { w.drift = x }, false})
+	}
+	for i := range b.Hands {
+		all = append(all, unknown{i, spread(eyeTapped), func(w *world, x float64) { w.eyes[i] = x }, false})
+		if class := b.Hands[i].Meter.Class.Number; class > 0 && b.Hands[i].Correct == "none" {
+			all = append(all, unknown{i, spread(class), func(w *world, x float64) { w.shapes[i] = x }, false})
+		}
+	}
+	return all
+}
+
+// partsOf are the values of a build that have a tolerance, and the crystal's own offset.
+func partsOf(b *model.Build) []unknown {
+	var all []unknown
+	for _, f := range model.Builds.Fields {
+		for i := range f.Of(b) {
+			v, ok := f.At(b, i).(*quantity.Value)
+			if !ok || !v.Given() {
+				continue
+			}
+			hand := -1
+			if f.List() == "hand" {
+				hand = i
+			}
+			if f.Path == "crystal.tolerance" && v.Number > 0 && !b.Crystal.Measured.Given() {
+				all = append(all, unknown{-1, spread(v.Number), func(w *world, x float64) { w.build.Crystal.PutOff(x) }, false})
+			}
+			if half := v.Half(); half > 0 {
+				middle := v.Number
+				all = append(all, unknown{hand, spread(half), func(w *world, x float64) {
+					at := f.At(w.build, i).(*quantity.Value)
+					*at = quantity.Value{Number: middle + x}
+				}, false})
+			}
+		}
+	}
+	return all
+}
+
+// A regime says where a trimmer ends up when it is set for full scale.
+type regime uint8
+
+const (
+	within regime = iota
+	atLeast
+	atMost
+	free // wherever it is
+)
+
+// A setup is what is wrong in a clock, and when it was trimmed.
+type setup struct {
+	faults  []placed
+	hand    int    // whose trimmer the regime is of, -1 none's
+	regime  regime // of its trimmer
+	trimmed bool   // with the faults in place
+}
+
+// A placed fault is one of an element, by an amount.
+type placed struct {
+	fault  *circuit.Fault
+	index  int
+	amount float64
+	inlog  bool // its amount is spread in its logarithm
+}
+
+// scene wires a world and puts what is wrong into it. It returns what the trimmer of the
+// setup's hand would have to be for full scale, Ω.
+func (w *world) scene(u *setup, meter *model.Multimeter) (s *scene, needed float64) {
+	b := w.build
+	c := new(circuit.Circuit)
+	circuit.Wire(b, c)
+	before := 0.0
+	if c.Battery.Present {
+		if !u.has("cells_weak") {
+			c.Battery.Pack = c.Battery.Pack.From(min(max(w.used, 0), 1))
+		}
+		before = c.Battery.Pack.Supply.Resistance
+	}
+	if u.trimmed {
+		w.apply(c, u)
+		needed = w.trim(c, u)
+	} else {
+		needed = w.trim(c, u)
+		w.apply(c, u)
+	}
+	s = &scene{
+		c: c, meter: meter, drift: w.drift, floating: w.floating, shapes: w.shapes, dropout: b.Converter.Dropout.Number,
+		contacts: max(0, w.contacts),
+	}
+	if c.Battery.Present && u.has("contacts_bad") {
+		s.contacts += c.Battery.Pack.Supply.Resistance - before
+	}
+	for i := range b.Hands {
+		s.dummies = append(s.dummies, dummyOf(&b.Hands[i]))
+	}
+	for i := range b.Buttons {
+		s.toGround = append(s.toGround, b.Buttons[i].To == "ground")
+	}
+	s.set()
+	s.wrongWay = u.has("meter_reversed") && u.faults[0].amount < 0
+	return s, needed
+}
+
+func (u *setup) has(id string) bool {
+	for _, f := range u.faults {
+		if f.fault.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+// apply puts the faults in. The amount of the first carries the world's own.
+func (w *world) apply(c *circuit.Circuit, u *setup) {
+	for n, f := range u.faults {
+		x := f.amount
+		if n == 0 && w.amount != 0 {
+			if f.inlog {
+				x *= math.Exp(w.amount)
+			} else {
+				x += w.amount
+			}
+		}
+		w.put(c, f, x)
+	}
+}
+
+// put puts one fault in, as the bench sees it.
+func (w *world) put(c *circuit.Circuit, f placed, x float64) {
+	switch f.fault.ID {
+	case "magnet_near": // its zero, and by how much less or more it takes
+		c.Hands[f.index].ZeroOffset += x
+		c.Hands[f.index].FullScale /= w.sensitivity
+		return
+	case "zero_not_set":
+		c.Hands[f.index].ZeroOffset += x
+		return
+	case "pins_swapped":
+		swap(c, f.index, int(f.amount))
+		return
+	}
+	f.fault.Apply(c, f.index, x)
+}
+
+// swap exchanges a hand's pin with another's. Parked, one pin moves alone: a hand on
+// another's pin stays at zero, and a lamp on a hand's stays dark.
+func swap(c *circuit.Circuit, i, other int) {
+	if other < len(c.Hands) {
+		c.Hands[i].PinState, c.Hands[other].PinState = circuit.Low, circuit.Low
+		return
+	}
+	h, l := &c.Hands[i], &c.Lamps[other-len(c.Hands)]
+	h.PinState, h.Lent = circuit.Lent, 0
+	if l.Count > 0 {
+		h.Lent = l.Share / l.Count
+	}
+	l.Share, l.Resistance = 0, math.Inf(1)
+}
+
+// trim sets every trimmer for full scale by eye.
+func (w *world) trim(c *circuit.Circuit, u *setup) (needed float64) {
+	needed = math.NaN()
+	for i := range c.Hands {
+		h := &c.Hands[i]
+		if !math.IsNaN(h.Setting) {
+			continue
+		}
+		fullScale := h.FullScale
+		h.FullScale *= 1 + w.eyes[i]
+		setting := h.SeriesNeeded() - h.Fixed
+		h.FullScale = fullScale
+		at := free
+		if i == u.hand {
+			needed, at = setting, u.regime
+		}
+		switch {
+		case math.IsNaN(setting) || at == atLeast:
+			h.Setting = 0
+		case at == atMost:
+			h.Setting = h.Trimmer
+		case at == within && !math.IsInf(setting, 0):
+			h.Setting = setting
+		default:
+			h.Setting = min(max(setting, 0), h.Trimmer)
+		}
+	}
+	return needed
+}
+
+// dummyOf is the resistor in the meter's place, Ω: as given, or the E24 value next to the
+// coil's.
+func dummyOf(h *model.Hand) float64 {
+	if h.Drive.Dummy.Given() {
+		return h.Drive.Dummy.Number
+	}
+	return calc.NearestPreferred(h.Meter.Coil.Number, calc.E24)
+}

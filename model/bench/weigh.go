@@ -1,0 +1,264 @@
+package bench
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// A look is the readings that are weighed, and what each way makes of them.
+type look struct {
+	x     *Bench
+	taken []Taken
+	seen  []seen // of each way, in the order of the candidates
+}
+
+// A seen way is how well it explains the readings.
+type seen struct {
+	a        *candidate
+	w        *way
+	log      float64 // of its prior and of the readings' likelihood
+	numbers  []int   // of the readings, that are weighed together
+	inverse  *mat.SymDense
+	miss     []float64 // reading less mean
+	residual []float64 // the same, times the inverse
+}
+
+const (
+	unfit  = 1e-7 // of a reading that does not fit at all, where no density can be told
+	tiny   = 1e-300
+	turned = 2 * math.Pi
+)
+
+// weighWay weighs all readings against one way.
+func (k *look) weighWay(a *candidate, w *way) seen {
+	s := seen{a: a, w: w, log: math.Log(a.prior*w.weight + tiny)}
+	for n := range k.taken {
+		t := &k.taken[n]
+		if t.Before {
+			continue
+		}
+		p := &k.x.spots[t.spot]
+		switch {
+		case t.kind == word:
+			s.log += math.Log(w.chance[t.spot][t.word])
+		case p.with == levels:
+			s.log += math.Log(k.x.levelChance(w, t.spot, t.Value))
+		case t.kind != number || !k.x.canBe(w, t.spot):
+			s.log += math.Log(k.x.endChance(w, t))
+		default:
+			s.numbers = append(s.numbers, n)
+		}
+	}
+	k.weighNumbers(&s)
+	return s
+}
+
+// canBe says whether a way reads a number at a point: not beyond a stop, nor open.
+func (x *Bench) canBe(w *way, j int) bool { return !math.IsInf(w.mean[j], 0) }
+
+// endChance is the chance of a reading that is no number, or of a number where a way
+// has none.
+func (x *Bench) endChance(w *way, t *Taken) float64 {
+	p, mean := &x.spots[t.spot], w.mean[t.spot]
+	if math.IsInf(mean, 1) {
+		if t.kind == over {
+			return 1
+		}
+		return unfit
+	}
+	off := math.Hypot(w.deviation(t.spot), x.noise(w, t.spot, math.NaN()))
+	switch {
+	case t.kind == over && p.isPlace():
+		return max(unfit, below((mean-(1+p.stop)+eyeTapped)/off))
+	case t.kind == under && p.isPlace():
+		return max(unfit, below((-p.stop+eyeTapped-mean)/off))
+	case t.kind == over && mean > 40e6:
+		return 1
+	}
+	return unfit
+}
+
+// deviation is how far the kits of a way spread at a point.
+func (w *way) deviation(j int) float64 {
+	sum := 0.0
+	for _, row := range w.rows {
+		sum += row[j] * row[j]
+	}
+	return math.Sqrt(sum)
+}
+
+// levelChance is the chance of what an AC range says, by the contract's levels.
+func (x *Bench) levelChance(w *way, j int, value float64) float64 {
+	plan := max(x.sound.mean[j], leastLevel)
+	low, high := math.Log(plan/4), math.Log(plan*4)
+	const unsure = 0.3 // of the logarithm of a cheap AC range
+	mean := math.Log(max(w.mean[j], leastLevel))
+	switch v := math.Log(max(value, leastLevel)); {
+	case v < low:
+		return max(hardly, below((low-mean)/unsure))
+	case v > high:
+		return max(hardly, below((mean-high)/unsure))
+	}
+	return max(hardly, below((high-mean)/unsure)-below((low-mean)/unsure))
+}
+
+// weighNumbers weighs the numbers together: what parts and trimming make common to
+// several of them is not counted twice.
+func (k *look) weighNumbers(s *seen) {
+	n := len(s.numbers)
+	if n == 0 {
+		return
+	}
+	cov := mat.NewSymDense(n, nil)
+	s.miss = make([]float64, n)
+	for a, ta := range s.numbers {
+		ja := k.taken[ta].spot
+		s.miss[a] = k.taken[ta].Value - s.w.mean[ja]
+		for b := 0; b <= a; b++ {
+			jb := k.taken[s.numbers[b]].spot
+			sum := 0.0
+			for _, row := range s.w.rows {
+				sum += row[ja] * row[jb]
+			}
+			if a == b {
+				noise := k.x.noise(s.w, ja, k.taken[ta].digit)
+				sum += noise * noise
+			}
+			cov.SetSym(a, b, sum)
+		}
+	}
+	inverse, logDet := invert(cov)
+	s.inverse = inverse
+	s.residual = make([]float64, n)
+	square := 0.0
+	for a := range n {
+		for b := range n {
+			s.residual[a] += inverse.At(a, b) * s.miss[b]
+		}
+		square += s.miss[a] * s.residual[a]
+	}
+	s.log -= (square + logDet + float64(n)*math.Log(turned)) / 2
+	s.log += k.slips(s)
+}
+
+// slips is what the chance of a slip of the pen adds: one of the readings is a decade, a
+// sign or a neighbouring point off, and the others fit.
+func (k *look) slips(s *seen) float64 {
+	sum := 1.0
+	for a, n := range s.numbers {
+		t := &k.taken[n]
+		variance := 1 / s.inverse.At(a, a)
+		mean := t.Value - s.residual[a]*variance
+		fits := gauss(t.Value, mean, variance)
+		sum += priorSlip * k.slip(s.w, t, mean, variance) / max(fits, tiny)
+	}
+	return math.Log(min(sum, 1e250))
+}
+
+// slip is the density of a reading that slipped, where the true one would be about a mean.
+func (k *look) slip(w *way, t *Taken, mean, variance float64) float64 {
+	decade := (gauss(t.Value, 10*mean, 100*variance) + gauss(t.Value, mean/10, variance/100)) / 2
+	sign := gauss(t.Value, -mean, variance)
+	return (decade + sign + k.neighbours(w, t)) / 3
+}
+
+// neighbours is the density of a reading that belongs to a neighbouring point.
+func (k *look) neighbours(w *way, t *Taken) float64 {
+	sum, n := 0.0, 0
+	own := &k.x.spots[t.spot]
+	for j := range k.x.spots {
+		p := &k.x.spots[j]
+		if j == t.spot || p.with != own.with || p.of != own.of || p.index != own.index || p.words != nil || math.IsInf(w.mean[j], 0) {
+			continue
+		}
+		off := math.Hypot(w.deviation(j), k.x.noise(w, j, t.digit))
+		sum, n = sum+gauss(t.Value, w.mean[j], off*off), n+1
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / float64(n)
+}
+
+func gauss(x, mean, variance float64) float64 {
+	return math.Exp(-(x-mean)*(x-mean)/(2*variance)) / math.Sqrt(turned*variance)
+}
+
+// invert returns the inverse of a covariance and the logarithm of its determinant.
+func invert(m *mat.SymDense) (inverse *mat.SymDense, logDet float64) {
+	var c mat.Cholesky
+	for more := 1e-12; !c.Factorize(m); more *= 100 { // rounding has left it no longer positive
+		for i := range m.SymmetricDim() {
+			m.SetSym(i, i, m.At(i, i)*(1+more))
+		}
+	}
+	inverse = mat.NewSymDense(m.SymmetricDim(), nil)
+	if err := c.InverseTo(inverse); err != nil { // it says that it is ill conditioned, and is right enough
+		return inverse, c.LogDet()
+	}
+	return inverse, c.LogDet()
+}
+
+// otherLog is the logarithm of prior and likelihood of a fault that the table does not
+// know: each reading is as in a sound clock, or anything.
+func (k *look) otherLog() float64 {
+	log := math.Log(priorOther)
+	for n := range k.taken {
+		t := &k.taken[n]
+		if t.Before {
+			continue
+		}
+		log += math.Log((1-strays)*k.soundChance(t) + strays*k.anything(t))
+	}
+	return log
+}
+
+// strays is how often a reading is off by a fault that the table does not know.
+const strays = 0.4
+
+// soundChance is how likely a reading is in a sound clock, by itself.
+func (k *look) soundChance(t *Taken) float64 {
+	x, w := k.x, k.x.sound
+	p := &x.spots[t.spot]
+	switch {
+	case t.kind == word:
+		return w.chance[t.spot][t.word]
+	case p.with == levels:
+		return x.levelChance(w, t.spot, t.Value)
+	case t.kind != number || math.IsInf(w.mean[t.spot], 0):
+		return x.endChance(w, t)
+	}
+	off := math.Hypot(w.deviation(t.spot), x.noise(w, t.spot, t.digit))
+	return gauss(t.Value, w.mean[t.spot], off*off)
+}
+
+// anything is how likely a reading is where nothing is known of it.
+func (k *look) anything(t *Taken) float64 {
+	p := &k.x.spots[t.spot]
+	const ends = 0.1 // none, over and below, together
+	switch {
+	case t.kind == word:
+		return 1 / float64(len(p.words))
+	case p.with == levels:
+		return 1.0 / 3
+	case t.kind != number:
+		return ends / 2
+	}
+	value := math.Abs(t.Value)
+	switch p.with {
+	case eye, untapped:
+		return (1 - ends) / 1.2
+	case moving, tapping:
+		return (1 - ends) / 0.6
+	case volts:
+		return (1 - ends) / (1.2 * max(k.x.build.Rail.Voltage.Number, 1))
+	case flashes:
+		return (1 - ends) / 3
+	case days:
+		return (1 - ends) / 2000
+	}
+	const decades = 5
+	least := p.with.nothing()
+	return (1 - ends) / (max(value, least, 1e-9) * math.Ln10 * decades)
+}
