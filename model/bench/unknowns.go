@@ -28,7 +28,8 @@ type world struct {
 	sensitivity float64 // of a meter near a magnet
 	eyes        []float64
 	shapes      []float64
-	amount      float64 // beside that of the fault
+	dummies     []float64 // Ω, of each hand
+	amount      float64   // beside that of the fault
 }
 
 // spread is the standard deviation of what lies evenly within a limit, either way.
@@ -46,6 +47,9 @@ func newWorld(b *model.Build) *world {
 	w := &world{
 		build: b.Changed(nil), used: usedMost / 2, contacts: contactsMost / 2, floating: floatingMost / 2, sensitivity: 1,
 		eyes: make([]float64, len(b.Hands)), shapes: make([]float64, len(b.Hands)),
+	}
+	for i := range b.Hands {
+		w.dummies = append(w.dummies, dummyOf(&b.Hands[i]))
 	}
 	if b.Battery.Used.Given() {
 		w.used = b.Battery.Used.Number
@@ -150,13 +154,10 @@ func (w *world) scene(u *setup, meter *model.Multimeter) (s *scene, needed float
 	}
 	s = &scene{
 		c: c, meter: meter, drift: w.drift, floating: w.floating, shapes: w.shapes, dropout: b.Converter.Dropout.Number,
-		contacts: max(0, w.contacts),
+		contacts: max(0, w.contacts), dummies: w.dummies,
 	}
 	if c.Battery.Present && u.has("contacts_bad") {
 		s.contacts += c.Battery.Pack.Supply.Resistance - before
-	}
-	for i := range b.Hands {
-		s.dummies = append(s.dummies, dummyOf(&b.Hands[i]))
 	}
 	for i := range b.Buttons {
 		s.toGround = append(s.toGround, b.Buttons[i].To == "ground")

@@ -72,6 +72,10 @@ type (
 		Suggestions []suggestionJSON     `json:"suggestions"`
 		Budget      []judge.BudgetRecord `json:"budget"`
 		Cautions    []cautionJSON        `json:"cautions"`
+		Points      []pointJSON          `json:"points"`
+		Readings    []readingJSON        `json:"readings"`
+		Causes      []causeJSON          `json:"causes"`
+		Next        []nextJSON           `json:"next"`
 	}
 	findingJSON struct {
 		ID       string               `json:"id"`
@@ -97,7 +101,7 @@ type (
 
 // JSON returns the report in the form of the catalogue.
 func (r *Report) JSON() ([]byte, error) {
-	out := reportJSON{r.Build.Title, []resultJSON{}, []findingJSON{}, []suggestionJSON{}, []judge.BudgetRecord{}, []cautionJSON{}}
+	out := reportJSON{Title: r.Build.Title, Results: []resultJSON{}, Findings: []findingJSON{}, Suggestions: []suggestionJSON{}, Budget: []judge.BudgetRecord{}, Cautions: []cautionJSON{}}
 	for k := range r.Results {
 		out.Results = append(out.Results, jsonOf(&r.Results[k], r.Build))
 	}
@@ -114,6 +118,7 @@ func (r *Report) JSON() ([]byte, error) {
 	for _, d := range caution.Of(r.Build) {
 		out.Cautions = append(out.Cautions, cautionJSON{d.ID, d.To, d.Text, d.Source})
 	}
+	out.addBench(r.Bench())
 	text, err := json.MarshalIndent(out, "", " ")
 	return model.EscapeControls(text), err
 }
