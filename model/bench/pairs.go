@@ -111,6 +111,7 @@ func (x *Bench) pairWays(w *world, pair *candidate, first, second []node) []*way
 			for _, u.trimmed = range trims {
 				one, _, _ := x.work(w, pair, u, a.width)
 				x.widen(w, one, b.width)
+				x.finish(one)
 				one.weight = 1 / total[0] / total[1] / float64(len(trims))
 				all = append(all, one)
 			}

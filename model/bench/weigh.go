@@ -50,8 +50,34 @@ func (k *look) weighWay(a *candidate, w *way) seen {
 			s.numbers = append(s.numbers, n)
 		}
 	}
+	if far := k.far(&s); far > hopeless {
+		s.log -= far
+		s.numbers = nil
+		return s
+	}
 	k.weighNumbers(&s)
 	return s
+}
+
+// hopeless is by how much the logarithm of a likelihood is less than what anything else
+// explains, so that nobody need work it out.
+const hopeless = 150
+
+// far is the least by which the readings together are off, as a logarithm: what the one
+// that is second furthest is off by itself. The furthest may have slipped.
+func (k *look) far(s *seen) float64 {
+	first, second := 0.0, 0.0
+	for _, n := range s.numbers {
+		t := &k.taken[n]
+		off := (t.Value - s.w.mean[t.spot]) / math.Hypot(s.w.spread[t.spot], k.x.noise(s.w, t.spot, t.digit))
+		switch off *= off; {
+		case off > first:
+			first, second = off, first
+		case off > second:
+			second = off
+		}
+	}
+	return second / 2
 }
 
 // canBe says whether a way reads a number at a point: not beyond a stop, nor open.
@@ -67,7 +93,7 @@ func (x *Bench) endChance(w *way, t *Taken) float64 {
 		}
 		return unfit
 	}
-	off := math.Hypot(w.deviation(t.spot), x.noise(w, t.spot, math.NaN()))
+	off := math.Hypot(w.spread[t.spot], x.noise(w, t.spot, math.NaN()))
 	switch {
 	case t.kind == over && p.isPlace():
 		return max(unfit, below((mean-(1+p.stop)+eyeTapped)/off))
@@ -77,15 +103,6 @@ func (x *Bench) endChance(w *way, t *Taken) float64 {
 		return 1
 	}
 	return unfit
-}
-
-// deviation is how far the kits of a way spread at a point.
-func (w *way) deviation(j int) float64 {
-	sum := 0.0
-	for _, row := range w.rows {
-		sum += row[j] * row[j]
-	}
-	return math.Sqrt(sum)
 }
 
 // levelChance is the chance of what an AC range says, by the contract's levels.
@@ -172,7 +189,7 @@ func (k *look) neighbours(w *way, t *Taken) float64 {
 		if j == t.spot || p.with != own.with || p.of != own.of || p.index != own.index || p.words != nil || math.IsInf(w.mean[j], 0) {
 			continue
 		}
-		off := math.Hypot(w.deviation(j), k.x.noise(w, j, t.digit))
+		off := math.Hypot(w.spread[j], k.x.noise(w, j, t.digit))
 		sum, n = sum+gauss(t.Value, w.mean[j], off*off), n+1
 	}
 	if n == 0 {
@@ -229,7 +246,7 @@ func (k *look) soundChance(t *Taken) float64 {
 	case t.kind != number || math.IsInf(w.mean[t.spot], 0):
 		return x.endChance(w, t)
 	}
-	off := math.Hypot(w.deviation(t.spot), x.noise(w, t.spot, t.digit))
+	off := math.Hypot(w.spread[t.spot], x.noise(w, t.spot, t.digit))
 	return gauss(t.Value, w.mean[t.spot], off*off)
 }
 
