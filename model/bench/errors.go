@@ -112,6 +112,16 @@ func (in instrument) nothing() float64 {
 	return 0
 }
 
+// noneOf is what a reading of none is: too little to be told from it on the multimeter, and
+// a number for the eye.
+func (in instrument) noneOf() kind {
+	switch in {
+	case volts, ohms, amps:
+		return nothing
+	}
+	return number
+}
+
 // writtenDigit is what the last digit of a text means in the unit of the value that was
 // read from it, NaN where that cannot be told.
 func writtenDigit(text string, value float64) float64 {

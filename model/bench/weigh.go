@@ -94,11 +94,15 @@ func (x *Bench) endChance(w *way, t *Taken) float64 {
 		return unfit
 	}
 	off := math.Hypot(w.spread[t.spot], x.noise(w, t.spot, math.NaN()))
-	switch {
+	const edge = 0.004 // of the scale, as near as a needle is told from its stop
+	switch at := math.Hypot(w.spread[t.spot], edge); {
+	case t.kind == nothing:
+		limit := p.with.nothing()
+		return max(unfit, below((limit-mean)/off)-below((-limit-mean)/off))
 	case t.kind == over && p.isPlace():
-		return max(unfit, below((mean-(1+p.stop)+eyeTapped)/off))
+		return max(unfit, below((mean-(1+p.stop))/at))
 	case t.kind == under && p.isPlace():
-		return max(unfit, below((-p.stop+eyeTapped-mean)/off))
+		return max(unfit, below((-p.stop-mean)/at))
 	case t.kind == over && mean > 40e6:
 		return 1
 	}
