@@ -52,18 +52,17 @@ func lastDigit(x, least float64) float64 {
 	return top / displayed
 }
 
-// leastRange is the multimeter's smallest range, in the unit's base: 400 mV, 400 Ω,
-// 400 µA, 4 kHz. Common practice, no source.
+// leastRange is below any reading that is told from none.
 func (in instrument) leastRange() float64 {
 	switch in {
 	case volts, levels:
-		return 0.4
+		return 4e-3
 	case ohms:
-		return 400
+		return 0.4
 	case amps:
-		return 400e-6
+		return 0.4e-6
 	}
-	return 4000
+	return 0.04
 }
 
 // limit is how far a reading of a value may be off at most, given what its last digit
