@@ -88,7 +88,9 @@ var firmwareCauses = []cause{
 	{id: "pins_swapped", of: swapNames, places: swapPlaces, change: swapPins},
 	{id: "duty_inverted", of: anyHand, change: onHand(func(h *hand, _ Fault) { h.inverted = true })},
 	{id: "pwm_clock_off", of: anyHand, amount: oneOf(2, 4, 8, 16, 64, 1./2, 1./4, 1./8, 1./16, 1./64), change: onHand(func(h *hand, f Fault) { h.pwm *= f.Amount })},
-	{id: "top_code_wrong", dagger: true, of: anyHand, amount: anotherTop, change: onHand(func(h *hand, f Fault) { h.top = int(math.Round(float64(h.top) * f.Amount)) })},
+	{id: "top_code_wrong", dagger: true, of: anyHand, amount: anotherTop, change: onHand(func(h *hand, f Fault) {
+		h.top = min(int(math.Round(float64(h.top)*f.Amount)), h.counts-h.offset)
+	})},
 	{id: "pin_high_asleep", of: anyHand, change: onHand(func(h *hand, _ Fault) { h.highAsleep = true })},
 }
 

@@ -22,7 +22,8 @@
 //     Trimmed is at the rail's own voltage all the same.
 //   - A converter, or a drop before the rail, lets no current back into the cells.
 //   - A rail below minimum_voltage awake holds the controller as reset_low does, but
-//     its reset pin stands at the rail; it does not fall asleep either.
+//     its reset pin stands at the rail; it does not fall asleep either. So does any
+//     rail below 0.5 V.
 //   - rail.voltage_on and battery.voltage_on are read as battery.current_on is: hands
 //     at 0, lamps as lit. battery.current_off goes to the milliampere range above 4 mA.
 //   - A wire may be open at the pin, or between the resistors and the meter with the

@@ -66,7 +66,7 @@ func (c *Clock) handPoints(i int) []point {
 		add("trimmer_voltage_top", volts, probed(top, atTrimmer).across(ofTrimmer))
 	}
 	add("coil_voltage_top", volts, h.polarity*probed(top, atTerminals).v[ofMeterLead])
-	add("node_ac_half", volts, c.nodeAC(i, half))
+	add("node_ac_half", alternating, c.nodeAC(i, half))
 	add("pwm_frequency", hertz, c.pwmAt(i, half))
 	if h.stage+h.fixed+h.setting > 0 {
 		add("series_resistance", ohms, h.stage+h.fixed+h.setting)

@@ -231,7 +231,7 @@ func (c *Clock) give(s state, current float64) (volts, pack float64) {
 	p := &c.supply
 	awake := c.isAwake(s)
 	set := c.set(awake)
-	if p.outside || c.trimming && !p.passes {
+	if p.outside {
 		return set, current
 	}
 	if p.kind != "none" || p.drop > 0 {
@@ -278,6 +278,9 @@ func (c *Clock) powered(s state) (rail, current, pack float64) {
 }
 
 func (c *Clock) work(s state) (rail, current, pack float64) {
+	if c.trimming && !c.supply.passes {
+		return c.supply.rail, 0, 0 // nobody asks for the currents then
+	}
 	lead := c.supply.lead + s.railLead
 	behind := func(u float64) float64 {
 		current = c.drawn(s, u)
@@ -302,7 +305,7 @@ func (c *Clock) rail(s state) float64 {
 // is too low when it wakes.
 func (c *Clock) settle() {
 	c.load.held = c.load.reset
-	if !c.load.held && c.rail(idle) < c.supply.least {
+	if !c.load.held && c.rail(idle) < math.Max(c.supply.least, 0.5) {
 		c.load.held = true
 	}
 }
