@@ -8,11 +8,6 @@ import (
 	"example.com/needlewright/model"
 )
 
-// onHand makes a change of one hand.
-func onHand(change func(h *hand, f Fault)) func(c *Clock, i int, f Fault) {
-	return func(c *Clock, i int, f Fault) { change(&c.hands[i], f) }
-}
-
 // mayHide says whether a meter may have a part of one kind left in its case.
 func mayHide(kind string) func(h *model.Hand) bool {
 	return func(h *model.Hand) bool {
@@ -140,7 +135,7 @@ func swapPlaces(b *model.Build, about string) []int {
 	return places
 }
 
-func swapPins(c *Clock, i int, f Fault) {
+func swapPins(c *circuit, i int, f Fault) {
 	other := f.Place - 1
 	if other < len(c.lamps) {
 		c.hands[i].lampPin = other

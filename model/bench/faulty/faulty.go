@@ -29,7 +29,7 @@
 //   - A wire may be open at the pin, or between the resistors and the meter with the
 //     capacitor left on the resistors' side.
 //   - Swapped pins are probed where the wires of the hand begin; while a hand is parked
-//     all other outputs are low.
+//     all other outputs are low, and a lamp on a hand's pin is dark while the hand is at 0.
 //   - A button that keeps the clock awake while pressed does so when it is joined.
 //   - The dummy takes the coil's place alone: what is planned in its case stays before it.
 //   - The tick is flashed on any output, so that a dark lamp does not hide it; a clock
@@ -44,71 +44,23 @@
 package faulty
 
 import (
-	"math"
 	"math/rand/v2"
 
 	"example.com/needlewright/model"
 )
 
-// A Fault is one thing that is wrong with a clock.
-type Fault struct {
-	ID    string
-	About string // a hand's, lamp's or button's name, two of swapped pins: "hours + seconds"; "" of the clock
-
-	Amount float64 // in SI units, a factor or a share, by its ID; 0: none, or to be drawn
-	Factor float64 // of magnet_near and spring_weak, which have two amounts: the other; 0: to be drawn
-	Place  int     // where there are several, from 1; 0: to be drawn
-
-	TrimmedWithIt bool // the trimmer was set with the fault there, as far as it goes
-}
-
-// A Bench is what a build's file says beside the clock: the multimeter, and how the
-// clock is read.
-type Bench struct {
-	Multimeter Multimeter
-	Used       float64            // share of the charge taken, NaN: anything from 0 to 30 %
-	ToGround   map[string]bool    // buttons whose pull resistor goes to ground
-	Dummy      map[string]float64 // Ω, by hand; absent: the E24 value next to the coil
-}
-
-// A Multimeter is its limits of error, as shares of a reading, and what it adds to a
-// circuit, Ω.
-type Multimeter struct {
-	Volts, Ohms, Amps, Hertz float64
-	Digits                   float64
-	Input                    float64
-	Microamps, Milliamps     float64
-}
-
-// UsualBench returns what holds where a file says nothing: an inexpensive multimeter
-// of 4 000 counts. Source: the contract.
-func UsualBench() Bench {
-	return Bench{
-		Multimeter: Multimeter{Volts: 0.008, Ohms: 0.01, Amps: 0.015, Hertz: 0.001, Digits: 3, Input: 10e6, Microamps: 100, Milliamps: 5},
-		Used:       math.NaN(),
-	}
-}
-
 // A Clock is one clock as somebody built it: parts within their tolerances
 // (rectangular), trimmed by eye as far as the trimmer goes, with faults or without.
 type Clock struct {
-	build   *model.Build
-	bench   Bench
-	hands   []hand
-	lamps   []lamp
-	buttons []button
-	drains  []drain
-	supply  supply
-	crystal crystal
-	load    load
-	faults  []Fault
+	circuit
+	build  *model.Build
+	bench  Bench
+	faults []Fault
 
-	parts    uint64 // the seed of its parts
-	seed     uint64 // of the errors of its readings
-	trimming bool
-	kept     map[state][3]float64 // what the supply gives, by state
-	points   []point
-	at       map[string]int
+	parts  uint64 // the seed of its parts
+	seed   uint64 // of the errors of its readings
+	points []point
+	at     map[string]int
 }
 
 // Make builds one clock, with what is to be drawn of the faults drawn: amounts within
@@ -132,10 +84,10 @@ func MakeAt(bench Bench, b *model.Build, random *rand.Rand, faults ...Fault) *Cl
 // assemble builds a clock of the parts that a seed stands for, with faults as they are.
 func assemble(bench Bench, b *model.Build, parts, seed uint64, faults []Fault) *Clock {
 	c := &Clock{build: b, bench: bench, parts: parts, seed: seed, faults: faults}
-	eyes := c.draw(rand.New(rand.NewPCG(parts, 1)))
+	eyes := c.draw(b, bench, rand.New(rand.NewPCG(parts, 1)))
 	for _, f := range faults {
 		if f.TrimmedWithIt {
-			c.change(f)
+			c.change(b, f)
 		}
 	}
 	c.trimming = true
@@ -145,7 +97,7 @@ func assemble(bench Bench, b *model.Build, parts, seed uint64, faults []Fault) *
 	c.trimming = false
 	for _, f := range faults {
 		if !f.TrimmedWithIt {
-			c.change(f)
+			c.change(b, f)
 		}
 	}
 	c.settle()
