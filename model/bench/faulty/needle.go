@@ -18,30 +18,44 @@ func (h *hand) place(rail, duty float64) float64 {
 }
 
 // tremble is how far the needle moves to and fro with the pulses at half of all
-// counts, share of the scale, the law left out.
+// counts, share of the scale, the law left out; where that is far less than anybody
+// sees, no less than it.
 func (h *hand) tremble(rail float64) float64 {
-	const most, steps = 40, 400
-	duty := float64(min(h.top, h.counts/2)) / float64(h.counts)
+	parts, most := h.swings(rail), 0.0
+	for _, p := range parts {
+		most += 2 * cmplx.Abs(p)
+	}
+	if most < 1e-3 {
+		return most
+	}
+	return toAndFro(parts)
+}
+
+// swings are the needle's harmonics from the first on.
+func (h *hand) swings(rail float64) []complex128 {
+	duty := math.Min(1, float64(min(h.top, h.counts/2)+h.offset)/float64(h.counts))
 	own := 2 * math.Pi / h.period
-	var parts [most + 1]complex128
-	bound := 0.0
-	for n := 1; n <= most; n++ {
-		omega := 2 * math.Pi * h.pwm * float64(n)
+	parts := make([]complex128, 40)
+	for i := range parts {
+		n := float64(i + 1)
+		omega := 2 * math.Pi * h.pwm * n
 		needle := complex(own*own, 0) / complex(own*own-omega*omega, 2*h.damping*own*omega)
-		pulse := complex(2*rail*math.Sin(math.Pi*float64(n)*duty)/(math.Pi*float64(n)), 0)
-		parts[n] = pulse * h.at(omega).coil * needle / complex(h.fullScale/h.sensitivity, 0)
-		bound += 2 * cmplx.Abs(parts[n])
+		pulse := complex(2*rail*math.Sin(math.Pi*n*duty)/(math.Pi*n), 0)
+		parts[i] = pulse * h.at(omega).coil * needle / complex(h.fullScale/h.sensitivity, 0)
 	}
-	if bound < 1e-3 {
-		return bound // far less than anybody sees
-	}
-	least, highest := math.Inf(1), math.Inf(-1)
+	return parts
+}
+
+// toAndFro is from the least to the most of a sum of harmonics.
+func toAndFro(parts []complex128) float64 {
+	const steps = 400
+	least, most := math.Inf(1), math.Inf(-1)
 	for i := range steps {
 		sum := 0.0
-		for n := 1; n <= most; n++ {
-			sum += real(parts[n] * cmplx.Exp(complex(0, 2*math.Pi*float64(n*i%steps)/steps)))
+		for k, p := range parts {
+			sum += real(p * cmplx.Exp(complex(0, 2*math.Pi*float64((k+1)*i%steps)/steps)))
 		}
-		least, highest = math.Min(least, sum), math.Max(highest, sum)
+		least, most = math.Min(least, sum), math.Max(most, sum)
 	}
-	return highest - least
+	return most - least
 }

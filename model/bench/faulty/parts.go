@@ -79,10 +79,11 @@ func (d drawer) hand(p *model.Hand, i int, bench Bench) hand {
 		h.setting = h.track // the most, before the first power
 	}
 	inside := d.part(m.Internal)
-	if m.InCircuit == "yes" && m.InternalKind == "multiplier" {
+	switch {
+	case m.InCircuit != "yes" || !m.Internal.Given():
+	case m.InternalKind == "multiplier":
 		h.multiplier, h.planned = inside, inside
-	}
-	if m.InCircuit == "yes" && m.InternalKind == "shunt" {
+	case m.InternalKind == "shunt":
 		h.shunt = inside
 	}
 	if ohms, given := bench.Dummy[p.Name]; given {
@@ -110,7 +111,9 @@ func lawOf(m *model.Meter) calc.Law {
 	case "square":
 		return calc.Law{Kind: calc.Square}
 	case "table":
-		return calc.Law{Kind: calc.Table, Points: m.Table}
+		if len(m.Table) > 1 {
+			return calc.Law{Kind: calc.Table, Points: m.Table}
+		}
 	}
 	return calc.Law{}
 }
