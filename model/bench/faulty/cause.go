@@ -112,7 +112,7 @@ func timesCoil(low, high float64) amountOf {
 func inside(otherwise amountOf) amountOf {
 	return func(b *model.Build, f Fault, random *rand.Rand) float64 {
 		if v := handOf(b, f.About).Meter.Internal; v.Given() {
-			return v.Number
+			return drawer{random}.part(v)
 		}
 		return otherwise(b, f, random)
 	}

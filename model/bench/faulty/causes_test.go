@@ -164,3 +164,34 @@ func TestTrimmedWithTheFault(t *testing.T) {
 	assert.Less(t, with.hands[0].setting, without.hands[0].setting)
 	assert.InEpsilon(t, math.Round(0.95*240), float64(with.hands[0].top), 1e-12)
 }
+
+// What is outside the table shows otherwise than each cause of the table does, with
+// many amounts of it, on the same parts.
+func TestForeignFaultsAreNoneOfTheTable(t *testing.T) {
+	b := read(t, exact, "hand.hours.drive.setting", "")
+	random := seeded(8)
+	for _, f := range Foreign(b) {
+		c := Make(b, seeded(3), f)
+		least := 100
+		for _, g := range Faults(b) {
+			draws := 1
+			if causeOf(g.ID).amount != nil {
+				draws = 15
+			}
+			for range draws {
+				unlike := c.unlike([]Fault{complete(b, g, random)})
+				least = min(least, len(unlike))
+				require.NotEmpty(t, unlike, "%v is %v", f, g)
+			}
+		}
+		t.Logf("%s: at least %d test points speak against each cause", f.ID, least)
+	}
+}
+
+func BenchmarkMake(b *testing.B) {
+	build := example(b, "reading-room")
+	random := seeded(1)
+	for b.Loop() {
+		Make(build, random, Fault{ID: "cells_weak"})
+	}
+}

@@ -36,6 +36,8 @@
 //     that stands still has no drift to read.
 //   - A crystal's frequency is read at measured_at, or trimmed_at, new; its drift is
 //     counted later, aged, at any temperature of the room.
+//   - turn_effect has no answer where the needle lies at a stop before or after the turn.
+//   - Trimmed is with the needle on the top mark, zero_offset and class included.
 //   - needle_moving: all four causes that may show there do so in one half of clocks.
 //   - Of a given meter what was found inside is a multiplier or a shunt; the other is
 //     not left in. Where nothing was found, either may be.
@@ -65,7 +67,8 @@ type Clock struct {
 
 // Make builds one clock, with what is to be drawn of the faults drawn: amounts within
 // their ranges (factors log-uniform, the rest uniform), places, and of causes that may
-// have been there when the trimmer was set, whether they were (one half).
+// have been there when the trimmer was set, whether they were (one half, unless the
+// fault says so). What is given is kept.
 func Make(b *model.Build, random *rand.Rand, faults ...Fault) *Clock {
 	return MakeAt(UsualBench(), b, random, faults...)
 }
