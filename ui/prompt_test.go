@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/session"
@@ -428,4 +429,26 @@ func TestUnfinishedHand(t *testing.T) {
 	assert.Contains(t, a.Plain(), "There is nothing to draw")
 	press(a, "ctrl+d", "ctrl+d", "ctrl+n")
 	assert.Contains(t, a.Plain(), "shows 2:24")
+}
+
+// A result that is looked into says what it is, where its label does not; below the form in
+// whole sentences.
+func TestLookSaysWhatItIs(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a, found := open(exampleText(t, "reading-room"), size[0], size[1]), 0
+		for _, r := range circuit.Results {
+			if r.Help == "" {
+				continue
+			}
+			press(a, "f6", strings.TrimSpace(r.Label))
+			if e, ok := a.front.Chosen(); ok && e.Of.Result.ID == r.ID {
+				assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(r.Help), r.ID)
+				found++
+			}
+			press(a, "esc")
+		}
+		assert.GreaterOrEqual(t, found, 7)
+		press(a, "f6", "codes a tick")
+		assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("each time that it moves it"))
+	}
 }
