@@ -198,7 +198,7 @@ var evidence = strings.Fields(`
 rail.voltage rail.drift rail.trimmed_at rail.maximum
 hand.meter.coil hand.meter.coil_copper hand.meter.full_scale hand.meter.class hand.meter.sweep
 hand.meter.law hand.meter.table hand.meter.inductance hand.meter.period hand.meter.overshoot hand.meter.damping
-hand.meter.movement_tempco hand.meter.internal hand.meter.internal_kind hand.meter.origin hand.meter.removed
+hand.meter.movement_tempco hand.meter.internal hand.meter.internal_kind hand.meter.origin hand.meter.removed hand.meter.marked
 hand.meter.overload hand.meter.stop hand.meter.zero_offset hand.meter.stick hand.meter.position_for
 hand.meter.position hand.meter.panel_for hand.meter.panel hand.meter.trimmed_in_place hand.meter.diameter hand.meter.neighbour
 hand.drive.pin_resistance hand.drive.pin_limit hand.drive.pin_high hand.drive.pin_low hand.drive.pin_tempco hand.drive.resistor_tempco

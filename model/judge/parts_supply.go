@@ -158,6 +158,13 @@ var usualConverters = map[string][]struct{ path, text string }{
 	"none":   {{"converter.quiescent", ""}, {"converter.minimum_input", ""}, {"converter.dropout", ""}},
 }
 
+// plugIn is what a build has that a plug-in supply feeds: no cells, nor what they bring, and
+// no converter.
+var plugIn = []struct{ path, text string }{
+	{"battery.cell", ""}, {"battery.cells", "0"}, {"battery.series_drop", ""},
+	{"converter.kind", "none"}, {"converter.efficiency", ""}, {"converter.quiescent", ""}, {"converter.minimum_input", ""}, {"converter.dropout", ""},
+}
+
 // loadCapacitorOptions are pairs of E24 by the rate they leave; one that is of E12
 // too goes before one as near that is not.
 func (s subject) loadCapacitorOptions() [][]model.Change {
