@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -371,4 +372,25 @@ func TestTakeAllIsBounded(t *testing.T) {
 	assert.Less(t, len(taken), mostRounds)
 	require.Empty(t, latest.Better)
 	assert.NotContains(t, takenText(taken, latest, nil), unsettled)
+}
+
+// On the Battery form a plug-in supply is chosen in words, and its caution then stands at the
+// field.
+func TestPlugInSupplyInWords(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "battery.cells")
+	press(a, "f4")
+	assert.Equal(t, front.Asking, a.front.Mode)
+	press(a, slices.Repeat([]string{"down"}, len(a.front.Prompt.Entries))...)
+	assert.Contains(t, a.Plain(), "a plug-in 5 V supply")
+	press(a, "enter")
+	assert.Regexp(t, `(?m)^cells = 0`, a.Text())
+	assert.NotRegexp(t, `(?m)^(cell|efficiency|quiescent) = "[^"]`, a.Text())
+	press(a, "up", "down")
+	screen := uitest.Squeezed(a.Plain())
+	assert.Contains(t, screen, uitest.Squeezed("⚠ Buy a plug-in supply finished"))
+	assert.Contains(t, screen, uitest.Squeezed("never open it"))
+	assert.Contains(t, screen, uitest.Squeezed("Local codes decide."))
+	press(a, "ctrl+z")
+	assert.Equal(t, exampleText(t, "reading-room"), a.Text())
 }

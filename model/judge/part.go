@@ -15,6 +15,10 @@ type part struct {
 	title  string
 	// options are choices, the best first, as changes to the build.
 	options func(s subject) [][]model.Change
+	// choices are what is listed to choose from, where that is more than is ever offered.
+	choices func(s subject) [][]model.Change
+	// named says in words what a choice is; "", or no such function: by its values.
+	named func(s subject, changes []model.Change) string
 	// also are the ids of findings that are up to another part, and that this one
 	// may mend where that cannot.
 	also []string

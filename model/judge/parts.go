@@ -31,8 +31,11 @@ var parts = []part{
 		}},
 	{id: "supply", field: "battery.cells", title: "Cells and converter",
 		beside:  []string{"battery.cell", "converter.kind"},
-		options: subject.supplyOptions, also: []string{"overload_worst"},
+		options: subject.supplyOptions, choices: subject.supplyChoices, named: subject.supplyName, also: []string{"overload_worst"},
 		told: func(s subject) string {
+			if s.b.Battery.Cells == 0 {
+				return "no cells to run down"
+			}
 			return "awake " + figureText(s.p.Battery.LifeOn, quantity.Hours) + ", as used " + figureText(s.p.Battery.LifeMixed, quantity.Hours)
 		}},
 	{id: "top", field: "hand.drive.top", title: "Top code",

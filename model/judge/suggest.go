@@ -135,12 +135,16 @@ func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title 
 	}
 	s := subject{b, p, i}
 	trial := newTrial(b, p, nil)
-	all := part.options(s)
+	list := part.options
+	if part.choices != nil {
+		list = part.choices
+	}
+	all := list(s)
 	for _, changes := range all[:min(len(all), mostOptions)] {
 		after, _ := trial.of(changes)
 		options = append(options, Option{
 			Changes: b.Real(changes),
-			Text:    part.chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}) + trial.worse(after).beside(),
+			Text:    part.chosenText(s, changes) + ": " + part.told(subject{after, &trial.plan, i}) + trial.worse(after).beside(),
 		})
 	}
 	return part.title, options
@@ -159,7 +163,12 @@ func partOf(f *model.Field) *part {
 // chosenText lists the values of a choice, "8.2 kΩ, 1 kΩ", and by name those of
 // other parts of the hand that go with it, where there are any: "stage resistor
 // 220 Ω". What a converter usually brings goes without saying.
-func (part *part) chosenText(changes []model.Change) string {
+func (part *part) chosenText(s subject, changes []model.Change) string {
+	if part.named != nil {
+		if name := part.named(s, changes); name != "" {
+			return name
+		}
+	}
 	var texts []string
 	for _, c := range changes {
 		text := model.OrNone(model.NominalText(c.Text))
