@@ -8,7 +8,7 @@ import (
 // fieldsOfBattery are the rows of the Battery form, and of the file alone.
 var fieldsOfBattery = []Field{
 	{Path: "battery.cell", Pane: BatteryPane, Group: "Battery", Label: "Cell", Choices: cellNames(), New: "alkaline AA",
-		Help:  "A built-in kind of cell, with typical values that those below override; or choose a plug-in supply.",
+		Help:  "A built-in kind with typical values, which those below override; or a plug-in supply.",
 		place: one(func(b *Build) any { return &b.Battery.Cell })},
 	{Path: "battery.cells", Pane: BatteryPane, Group: "Battery", Label: "Cells in series", Least: "0", Most: "24", Absent: "0", New: "3",
 		Help:  "How many stand in a row; 0 is a plug-in supply, of which nothing is said of cells and their life.",

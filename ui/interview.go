@@ -10,6 +10,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/measure"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
@@ -19,14 +20,13 @@ import (
 // A question asks for one answer: a choice in words, or a text, or either.
 type question struct {
 	about, hint string
-	path        string                        // of the field it is about; "": none
+	path        string                        // of the field it is about
 	to          func(*answers) *string        // where its answer goes
 	needed      func(*answers) bool           // nil: always
 	choices     func(*answers) []choice       // nil: none
 	typed       bool                          // a text may be typed
 	first       func(*answers) string         // what stands there before it was answered; nil: nothing
 	wrong       func(*answers) *model.Problem // what is wrong with a text; nil: what reading it finds
-	how         func(*answers) []string       // to find the answer, in steps; nil: nothing is to be measured
 }
 
 // A choice is one of the answers to a question, in words.
@@ -92,7 +92,7 @@ func (v *interview) ask(i int) tea.Cmd {
 	}
 	if before := v.beside(i, -1); before >= 0 {
 		p.Back = func(typed string) tea.Cmd {
-			v.left[i] = typed
+			v.keep(i, typed)
 			return v.ask(before)
 		}
 	}
@@ -110,13 +110,13 @@ func (v *interview) line(i int, chosen bool) string {
 	if text, ok := v.left[i]; ok {
 		return text
 	}
-	if text := *q.to(&v.said); text != "" && !chosen {
-		return text
-	}
 	if q.first != nil {
 		return q.first(&v.said)
 	}
-	return ""
+	if chosen {
+		return ""
+	}
+	return *q.to(&v.said)
 }
 
 // entry is a choice as a line of the prompt.
@@ -134,13 +134,25 @@ func (v *interview) entry(i int, c choice) front.Entry {
 // accept takes a text that was typed, or says what is wrong with it.
 func (v *interview) accept(i int, text string) (problem string, do func() tea.Cmd) {
 	q, said := &v.of[i], v.said
+	if strings.TrimSpace(text) == "" && q.choices != nil {
+		return "Nothing is typed; ↓ chooses: " + q.choices(&said)[0].text + ".", nil
+	}
 	*q.to(&said) = text
 	if p := q.problem(&said); p != nil {
 		return p.Message(), nil
 	}
 	return "", func() tea.Cmd {
-		v.left[i] = text
+		v.keep(i, text)
 		return v.take(i, text)
+	}
+}
+
+// keep keeps what stands in the line of the i-th question, but for what stood there at
+// first: that may be another the next time.
+func (v *interview) keep(i int, text string) {
+	delete(v.left, i)
+	if first := v.of[i].first; first == nil || text != first(&v.said) {
+		v.left[i] = text
 	}
 }
 
@@ -166,9 +178,6 @@ func (q *question) problem(said *answers) *model.Problem {
 
 // cautions are those at the field that a question is about, as far as is said.
 func (q *question) cautions(said *answers) []caution.Caution {
-	if q.path == "" {
-		return nil
-	}
 	b, _ := judge.Unsized(said.meter(), said.rail)
 	return caution.At(b, model.Builds.Field(q.path), 0)
 }
@@ -176,7 +185,7 @@ func (q *question) cautions(said *answers) []caution.Caution {
 // beneath is what stands below the form: the gravest danger, and what the help has.
 func (v *interview) beneath(q *question, said *answers) (danger, more string) {
 	cautions, has := q.cautions(said), []string(nil)
-	if q.how != nil {
+	if measure.Steps(q.path, said.measured()) != nil {
 		has = append(has, "says how to find it, in steps")
 	}
 	if len(cautions) > 0 {
@@ -205,13 +214,9 @@ func (v *interview) page(q *question, ascii bool) front.Page {
 		}
 	}
 	p := front.Page{Title: v.what + ": " + q.about}
-	p.Add(draw.Value, q.hint)
-	if q.how != nil {
-		p.Add(draw.Heading, "\nHow to find it")
-		for k, step := range q.how(&said) {
-			p.Add(draw.Value, fmt.Sprintf("%d. %s", k+1, step))
-		}
-	}
+	p.Add(draw.Heading, q.hint)
+	p.Add(draw.Value, model.Builds.Field(q.path).Help)
+	form.AddSteps(&p, measure.Steps(q.path, said.measured()))
 	if cautions := q.cautions(&said); len(cautions) > 0 {
 		p.Add(draw.Heading, "\nWhat can be hurt")
 		form.AddCautions(&p, cautions, ascii)

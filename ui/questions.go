@@ -11,14 +11,8 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// setOrigins are where a meter may still hang in a set that can hurt.
-var setOrigins = []string{"mains", "high voltage", "vehicle"}
-
-// fromASet says whether a meter comes out of something that can hurt.
-func (a *answers) fromASet() bool { return slices.Contains(setOrigins, a.Origin) }
-
-// inItsSet says whether a meter is not known to be out of it.
-func (a *answers) inItsSet() bool { return a.fromASet() && a.Removed != "yes" }
+// fromASet says whether the meter may still hang in something that can hurt.
+func (a *answers) fromASet() bool { return measure.FromASet(a.Origin) }
 
 // meter is what was said of the meter.
 func (a *answers) meter() judge.Meter {
@@ -34,13 +28,13 @@ func (a *answers) ofRail() *string { return &a.rail }
 func (a *answers) ofDial() *string { return &a.shows }
 func (a *answers) ofName() *string { return &a.name }
 
-// fullScale is the current for the last mark, A, NaN where it is not known.
-func (a *answers) fullScale() float64 {
-	v, err := quantity.Parse(a.FullScale, quantity.Microamperes)
-	if err != nil {
-		return math.NaN()
+// measured is what is known of the meter to who measures it.
+func (a *answers) measured() measure.Meter {
+	m := measure.Meter{Origin: a.Origin, Removed: a.Removed, FullScale: math.NaN()}
+	if v, err := quantity.Parse(a.FullScale, quantity.Microamperes); err == nil {
+		m.FullScale = v.Number
 	}
-	return v.Number
+	return m
 }
 
 // unasked is what stands before anything was asked.
@@ -59,16 +53,6 @@ func (a *answers) next() string {
 		return "Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next."
 	}
 	return "Values marked ? are assumed, the " + strings.Join(assumed, " and the ") + " too: measure before you buy parts or connect the meter, which too much current burns."
-}
-
-// unlessInItsSet is how to find a reading, of a meter that is out of its set.
-func unlessInItsSet(how func(*answers) []string) func(*answers) []string {
-	return func(a *answers) []string {
-		if a.inItsSet() {
-			return measure.InItsSet()
-		}
-		return how(a)
-	}
 }
 
 // dontKnow is the choice of who has not measured yet.
@@ -91,22 +75,19 @@ var meterQuestions = []question{
 			return []choice{{"No, not yet", "", "no"}, {"Yes, it is", "", "yes"}, {"I don't know", "", "unknown"}}
 		}},
 	{about: "its dial", hint: "What does the dial say, such as 30 V or 1 mA? It may stay empty.", path: "hand.meter.marked",
-		to: func(a *answers) *string { return &a.Marked }, typed: true,
-		how: func(*answers) []string { return measure.Dial() }},
+		to: func(a *answers) *string { return &a.Marked }, typed: true},
 	{about: "full scale", hint: "The current that brings the needle to the last mark, such as 500 µA or 1 mA.", path: "hand.meter.full_scale",
 		to: func(a *answers) *string { return &a.FullScale }, typed: true,
 		choices: func(a *answers) []choice {
 			usual, _ := a.meter().Usual()
 			return []choice{{dontKnow, usual + " for now", judge.NotKnown}}
-		},
-		how: unlessInItsSet(func(*answers) []string { return measure.FullScale() })},
+		}},
 	{about: "coil", hint: "The resistance of its moving coil, such as 640 or 1k2.", path: "hand.meter.coil",
 		to: func(a *answers) *string { return &a.Coil }, typed: true,
 		choices: func(a *answers) []choice {
 			_, usual := a.meter().Usual()
 			return []choice{{dontKnow, usual + " for now", judge.NotKnown}}
-		},
-		how: unlessInItsSet(func(a *answers) []string { return measure.Coil(a.fullScale()) })},
+		}},
 }
 
 // buildQuestions are what a new build asks.
@@ -114,18 +95,17 @@ var buildQuestions = append(slices.Clone(meterQuestions), question{
 	about: "rail", hint: "The voltage that cells and converter give the controller; or choose below.", path: "rail.voltage",
 	to: (*answers).ofRail, typed: true, first: func(*answers) string { return "5 V ±1 %" },
 	choices: func(*answers) []choice { return []choice{{"A plug-in 5 V supply", "no cells", judge.PlugIn}} },
-	how:     func(*answers) []string { return measure.Rail() },
 })
 
 // handQuestions are what a further hand asks, in a document that takes it.
 func handQuestions(d *model.Document) []question {
 	return append([]question{
-		{about: "what it shows", hint: "What does the needle's whole sweep stand for?",
+		{about: "what it shows", hint: "What does the needle's whole sweep stand for?", path: "hand.shows",
 			to: (*answers).ofDial,
 			choices: func(*answers) []choice {
 				return []choice{{"Hours, 12 to a sweep", "", "12 h"}, {"Hours, 24 to a sweep", "", "24 h"}, {"Minutes", "", "60 min"}, {"Seconds", "", "60 s"}}
 			}},
-		{about: "its name", hint: "A short name in small letters, digits and -, such as minutes.",
+		{about: "its name", hint: "A short name in small letters, digits and -, such as minutes.", path: "hand.name",
 			to: (*answers).ofName, typed: true,
 			first: func(a *answers) string { return freeName(d.Build, a.shows) },
 			wrong: func(a *answers) *model.Problem {

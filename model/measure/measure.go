@@ -5,6 +5,7 @@ package measure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
@@ -24,6 +25,58 @@ const (
 // taken, though the needle follow the square of the current and be misread by 4.5 % of
 // the scale: the current rises by less than 2.5 times.
 const goOnBelow = 0.1
+
+// A Meter is what is known of a meter that is to be measured: its origin and whether it is
+// out of its set, as the file has them, and its full scale, A, NaN where it is not known.
+type Meter struct {
+	Origin, Removed string
+	FullScale       float64
+}
+
+// FromASet says whether a meter of this origin may still hang in something that can hurt.
+func FromASet(origin string) bool {
+	return slices.Contains([]string{"mains", "high voltage", "vehicle"}, origin)
+}
+
+// Steps returns how to find the value of a field, by its path, in steps; nil where there is
+// nothing to say of it. A meter that is not known to be out of its set is not measured.
+func Steps(path string, m Meter) []string {
+	inItsSet := FromASet(m.Origin) && m.Removed != "yes"
+	switch path {
+	case "hand.meter.marked":
+		return dial
+	case "rail.voltage":
+		return rail
+	case "hand.meter.full_scale":
+		if inItsSet {
+			return leave
+		}
+		return append(upToTheMark(), "Then the multimeter's leads go back to volts.")
+	case "hand.meter.coil":
+		if inItsSet {
+			return leave
+		}
+		return coil(m.FullScale)
+	}
+	return nil
+}
+
+// Steps of which no number depends on the meter.
+var (
+	dial = []string{
+		"At the end of the scale or below it stands a range with its unit, such as 30 V, 1 mA or 100 µA: write it as it stands.",
+		"It is kept beside what you measure, and nothing is reckoned from it: with a resistor or a shunt inside, the coil's own full scale is another.",
+	}
+	rail = []string{
+		"The rail is what feeds the controller: a pin that is high gives this voltage.",
+		"Clock awake and lamps on, the multimeter on volts from the controller's supply pin to its ground.",
+		"Not built yet: what its regulator or step-up board is sold for, such as 5 V or 3.3 V.",
+	}
+	leave = []string{
+		"It is not measured while it is in its set, or while anything else hangs on its terminals: taking it out is for licensed practice, by local codes.",
+		"Until it is out, choose that you do not know: a usual value stands in its place, marked ?.",
+	}
+)
 
 // First returns the resistor, Ω, to begin with at one 1.5 V cell, and the most current,
 // A, that it lets through a meter, whatever its coil is: for a meter of this full scale,
@@ -47,11 +100,6 @@ func upwards(x float64) float64 {
 // next returns the next smaller resistor, Ω: the current rises to about twice.
 func next(series float64) float64 { return calc.NextPreferred(series, calc.E3, false) }
 
-// FullScale returns how to find the current for the last mark of an unknown meter.
-func FullScale() []string {
-	return append(upToTheMark(), "Then the multimeter's leads go back to volts.")
-}
-
 // upToTheMark is how to bring an unknown needle to its last mark, the multimeter in the
 // row.
 func upToTheMark() []string {
@@ -59,7 +107,7 @@ func upToTheMark() []string {
 	second := next(first)
 	return []string{
 		free,
-		fmt.Sprintf("First a fresh 1.5 V cell, a resistor of %s and the meter in a row: no more than %s flow, which a meter of %s bears. Never the cell without a resistor.",
+		fmt.Sprintf("First a fresh 1.5 V cell, a resistor of %s and the meter in a row: no more than %s flow, which a meter of %s bears. Never the cell without a resistor, and never an ohmmeter.",
 			ohms(first), amperes(current), amperes(mostSensitive)),
 		"If the needle moves backwards, change its two leads.",
 		fmt.Sprintf("While it stands below %s of the scale, take the next smaller resistor: %s, %s, %s and so on, none left out. If nothing moves at %s either, stop: the coil is open, or a shunt is inside.",
@@ -68,9 +116,9 @@ func upToTheMark() []string {
 	}
 }
 
-// Coil returns how to find the resistance of the coil of a meter with this full scale, A,
-// NaN where that is not known yet.
-func Coil(fullScale float64) []string {
+// coil is how to find the resistance of the coil of a meter with this full scale, A, NaN
+// where that is not known yet.
+func coil(fullScale float64) []string {
 	if math.IsNaN(fullScale) {
 		return append(upToTheMark(),
 			"Turn the variable resistor up, take the multimeter out, its leads back to volts, close the gap, and bring the needle to the last mark again.",
@@ -94,31 +142,6 @@ func atTheCoil(fullScale float64) string {
 
 // inside is what such a voltage tells besides.
 const inside = "More than 500 mV: a resistor is inside, in line with the coil. Less than 20 mV: a shunt is inside."
-
-// Dial returns where to look on a dial.
-func Dial() []string {
-	return []string{
-		"At the end of the scale or below it stands a range with its unit, such as 30 V, 1 mA or 100 µA: write it as it stands.",
-		"It is kept beside what you measure, and nothing is reckoned from it: with a resistor or a shunt inside, the coil's own full scale is another.",
-	}
-}
-
-// Rail returns how to find the voltage of the rail.
-func Rail() []string {
-	return []string{
-		"The rail is what feeds the controller: a pin that is high gives this voltage.",
-		"Clock awake and lamps on, the multimeter on volts from the controller's supply pin to its ground.",
-		"Not built yet: what its regulator or step-up board is sold for, such as 5 V or 3.3 V.",
-	}
-}
-
-// InItsSet returns why a meter is not measured that is not known to be out of its set.
-func InItsSet() []string {
-	return []string{
-		"It is not measured while it is in its set, or while anything else hangs on its terminals: taking it out is for licensed practice, by local codes.",
-		"Until it is out, choose that you do not know: a usual value stands in its place, marked ?.",
-	}
-}
 
 // free is what comes before any current.
 const free = "Have the meter in hand, with nothing else on its terminals, and look that the needle swings free and rests at its first mark."

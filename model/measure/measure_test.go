@@ -1,7 +1,6 @@
 package measure
 
 import (
-	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -11,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/needlewright/calc/nodal"
-	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model"
 )
 
 // through is the current, A, that a cell, V, drives through a resistor and a coil in a row,
@@ -77,26 +76,57 @@ func TestFirst(t *testing.T) {
 	})
 }
 
-// TestStepsSayTheNumbers: what is printed is what was computed; each list begins with the
-// meter alone, before any current.
+// stepsOf are the steps to a field of a salvaged meter of a full scale, in one text.
+func stepsOf(path string, fullScale float64) string {
+	return strings.Join(Steps(path, Meter{Origin: "salvaged", FullScale: fullScale}), " ")
+}
+
+// TestStepsSayTheNumbers: what is printed is what was computed (TestFirst); each list begins
+// with the meter alone, before any current.
 func TestStepsSayTheNumbers(t *testing.T) {
-	for name, steps := range map[string][]string{"full scale": FullScale(), "coil": Coil(math.NaN())} {
-		text := strings.Join(steps, " ")
-		assert.Equal(t, free, steps[0], name)
-		for _, want := range []string{"1.5 V cell", "1 MΩ", "1.8 µA", "10 µA", "470 kΩ, 220 kΩ, 100 kΩ", "below 10 %", "back to volts", "Never the cell without a resistor"} {
-			assert.Contains(t, text, want, name)
+	for _, path := range []string{"hand.meter.full_scale", "hand.meter.coil"} {
+		text := stepsOf(path, math.NaN())
+		assert.True(t, strings.HasPrefix(text, free), path)
+		for _, want := range []string{
+			"1.5 V cell", "1 MΩ", "1.8 µA", "10 µA", "470 kΩ, 220 kΩ, 100 kΩ", "below 10 %", "back to volts", "Never the cell without a resistor", "never an ohmmeter",
+		} {
+			assert.Contains(t, text, want, path)
 		}
 	}
-	steps := Coil(500e-6)
-	text := strings.Join(steps, " ")
-	assert.Equal(t, free, steps[0])
-	for _, want := range []string{"10 kΩ", "180 µA", "never an ohmmeter", "100 mV at 500 µA are " + quantity.Show(200, quantity.Ohms, 3), "20 mV"} {
+	text := stepsOf("hand.meter.coil", 500e-6)
+	assert.True(t, strings.HasPrefix(text, free))
+	for _, want := range []string{"10 kΩ", "180 µA", "never an ohmmeter", "100 mV at 500 µA are 200 Ω", "20 mV"} { // 0.1 V/500 µA
 		assert.Contains(t, text, want)
 	}
-	assert.Contains(t, strings.Join(InItsSet(), " "), "licensed practice, by local codes")
-	for _, steps := range [][]string{FullScale(), Coil(1e-3), Coil(math.NaN()), Dial(), Rail(), InItsSet()} {
-		for k, s := range steps {
-			assert.True(t, strings.HasSuffix(s, "."), fmt.Sprint(k, s))
+}
+
+// TestSteps: every step is a sentence, of fields that the build has; a meter that is not
+// known to be out of a set that can hurt is left to those who may.
+func TestSteps(t *testing.T) {
+	for _, origin := range append([]string{""}, model.Builds.Field("hand.meter.origin").Choices...) {
+		for _, removed := range []string{"", "no", "unknown", "yes"} {
+			told := 0
+			for _, f := range model.Builds.Fields {
+				steps := Steps(f.Path, Meter{Origin: origin, Removed: removed, FullScale: math.NaN()})
+				if steps != nil {
+					told++
+				}
+				for _, s := range steps {
+					assert.True(t, strings.HasSuffix(s, "."), s)
+				}
+				if f.Path != "hand.meter.coil" && f.Path != "hand.meter.full_scale" {
+					continue
+				}
+				text := strings.Join(steps, " ")
+				hurts := origin == "mains" || origin == "high voltage" || origin == "vehicle"
+				if hurts && removed != "yes" {
+					assert.Contains(t, text, "licensed practice, by local codes", "%s, %s", origin, removed)
+					assert.NotContains(t, text, "cell", "%s, %s", origin, removed)
+				} else {
+					assert.Contains(t, text, "1 MΩ", "%s, %s", origin, removed)
+				}
+			}
+			assert.Equal(t, 4, told)
 		}
 	}
 }
