@@ -158,10 +158,13 @@ func TestMissing(t *testing.T) {
 	}
 }
 
+// litTables are those of a new build, and a lamp.
+var litTables = append(slices.Clone(newTables), "lamp")
+
 // randomBuild is a build around a random meter with no parts chosen, of any
 // controller: coil, full scale, rail and their tolerances over all that is usual.
 func randomBuild(t require.TestingT, r *rand.Rand) *model.Build {
-	b, problems := model.Read(model.Builds.NewText(newTables, randomValues(r)))
+	b, problems := model.Read(model.Builds.NewText(litTables, randomValues(r)))
 	require.Empty(t, modeltest.Messages(problems))
 	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0
 	return b

@@ -70,7 +70,7 @@ var (
 	rail = []string{
 		"The rail is what feeds the controller: a pin that is high gives this voltage.",
 		"Clock awake and lamps on, the multimeter on volts from the controller's supply pin to its ground.",
-		"Not built yet: what its regulator or step-up board is sold for, such as 5 V or 3.3 V.",
+		"Not built yet: what its regulator, step-up board or plug-in supply is sold for, such as 5 V or 3.3 V.",
 	}
 	leave = []string{
 		"It is not measured while it is in its set, or while anything else hangs on its terminals: taking it out is for licensed practice, by local codes.",
