@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/form"
@@ -191,7 +192,7 @@ func (o *offers) choosePart() tea.Cmd {
 	hint := "The best first; what it has is not among them."
 	entries := make([]front.Entry, len(options))
 	for i, option := range options {
-		entries[i] = o.entry(option)
+		entries[i] = o.entry(option, r)
 		if len(option.Changes) == 0 {
 			hint = "The best first; what it has is marked •."
 		}
@@ -202,7 +203,7 @@ func (o *offers) choosePart() tea.Cmd {
 }
 
 // entry is a choice as a line of a prompt.
-func (o *offers) entry(option judge.Option) front.Entry {
+func (o *offers) entry(option judge.Option, r form.Row) front.Entry {
 	choice, effect, _ := strings.Cut(option.Text, ": ")
 	if len(option.Changes) == 0 {
 		return front.Entry{Text: choice, Effect: effect, More: "• As it is: " + choice + ": " + effect + ".", Mark: "• ", Do: func() tea.Cmd {
@@ -211,5 +212,24 @@ func (o *offers) entry(option judge.Option) front.Entry {
 		}}
 	}
 	text := o.s.Doc.ChangesText(option.Changes) + ": " + effect + "."
-	return front.Entry{Text: choice, Effect: effect, More: text, Mark: "  ", Do: func() tea.Cmd { return o.make(option.Changes, text) }}
+	if option.Named {
+		text = choice + ": " + effect + "."
+	}
+	return front.Entry{
+		Text: choice, Effect: effect, Danger: o.newDanger(option.Changes, r), More: text, Mark: "  ",
+		Do: func() tea.Cmd { return o.make(option.Changes, text) },
+	}
+}
+
+// newDanger is the gravest danger that changes bring to where the hand is about to act, ""
+// where there is none that was not there.
+func (o *offers) newDanger(changes []model.Change, r form.Row) string {
+	b := o.s.Report.Build
+	there := caution.At(b, r.Field, r.Index)
+	for _, c := range caution.At(b.Changed(changes), r.Field, r.Index) {
+		if !slices.ContainsFunc(there, func(t caution.Caution) bool { return t.ID == c.ID }) {
+			return c.Text
+		}
+	}
+	return ""
 }

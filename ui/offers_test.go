@@ -382,8 +382,10 @@ func TestPlugInSupplyInWords(t *testing.T) {
 	press(a, "f4")
 	assert.Equal(t, front.Asking, a.front.Mode)
 	press(a, slices.Repeat([]string{"down"}, len(a.front.Prompt.Entries))...)
-	assert.Contains(t, a.Plain(), "a plug-in 5 V supply")
+	assert.Contains(t, a.Plain(), "a plug-in 5 V supply: no cells to run down.")
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("⚠ Buy a plug-in supply finished"), "before it is chosen")
 	press(a, "enter")
+	assert.Contains(t, a.Plain(), "Taken over: a plug-in 5 V supply")
 	assert.Regexp(t, `(?m)^cells = 0`, a.Text())
 	assert.NotRegexp(t, `(?m)^(cell|efficiency|quiescent) = "[^"]`, a.Text())
 	press(a, "up", "down")
@@ -393,4 +395,23 @@ func TestPlugInSupplyInWords(t *testing.T) {
 	assert.Contains(t, screen, uitest.Squeezed("Local codes decide."))
 	press(a, "ctrl+z")
 	assert.Equal(t, exampleText(t, "reading-room"), a.Text())
+}
+
+// What a choice can do that the present one cannot stands below the list, in whole sentences,
+// before it is chosen: of cells, where there are none so far.
+func TestDangerOfAChoice(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a := open(exampleText(t, "station-platform"), size[0], size[1])
+		focusOn(t, a, "battery.cells")
+		press(a, "f4")
+		told := 0
+		for range a.front.Prompt.Entries {
+			if e, ok := a.front.Chosen(); ok && e.Danger != "" {
+				told++
+				assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("⚠ "+e.Danger), "%s at %v", e.Text, size)
+			}
+			press(a, "down")
+		}
+		assert.Greater(t, told, 8)
+	}
 }

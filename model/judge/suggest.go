@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -119,6 +120,7 @@ func (s *Suggestion) Title() string { return partTable[s.ID].title }
 type Option struct {
 	Changes []model.Change // none: it is what the build has
 	Text    string
+	Named   bool // its text says in words what is chosen, not by values
 }
 
 // Options lists what may be chosen in a solved build for a field and the parts that
@@ -142,9 +144,11 @@ func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title 
 	all := list(s)
 	for _, changes := range all[:min(len(all), mostOptions)] {
 		after, _ := trial.of(changes)
+		name := part.name(s, changes)
 		options = append(options, Option{
 			Changes: b.Real(changes),
-			Text:    part.chosenText(s, changes) + ": " + part.told(subject{after, &trial.plan, i}) + trial.worse(after).beside(),
+			Text:    cmp.Or(name, part.chosenText(changes)) + ": " + part.told(subject{after, &trial.plan, i}) + trial.worse(after).beside(),
+			Named:   name != "",
 		})
 	}
 	return part.title, options
@@ -160,15 +164,18 @@ func partOf(f *model.Field) *part {
 	return nil
 }
 
+// name is what a choice is called in words, "" where its values say it.
+func (part *part) name(s subject, changes []model.Change) string {
+	if part.named == nil {
+		return ""
+	}
+	return part.named(s, changes)
+}
+
 // chosenText lists the values of a choice, "8.2 kΩ, 1 kΩ", and by name those of
 // other parts of the hand that go with it, where there are any: "stage resistor
 // 220 Ω". What a converter usually brings goes without saying.
-func (part *part) chosenText(s subject, changes []model.Change) string {
-	if part.named != nil {
-		if name := part.named(s, changes); name != "" {
-			return name
-		}
-	}
+func (part *part) chosenText(changes []model.Change) string {
 	var texts []string
 	for _, c := range changes {
 		text := model.OrNone(model.NominalText(c.Text))
