@@ -77,17 +77,17 @@ func (v *interview) ask(i int) tea.Cmd {
 		Title: v.what + ": " + q.about, Hint: q.hint, Fixed: !q.typed,
 		Help: func(ascii bool) front.Page { return v.page(q, ascii) },
 	}
-	chosen := -1
+	chosen, present := -1, v.said.build()
 	if q.choices != nil {
 		for k, c := range q.choices(&v.said) {
-			p.Entries = append(p.Entries, v.entry(i, c))
+			p.Entries = append(p.Entries, v.entry(i, c, present))
 			if c.value == *q.to(&v.said) {
 				chosen = k
 			}
 		}
 	}
 	if q.typed {
-		p.Danger, p.More = v.beneath(q, &v.said)
+		p.Danger, p.More = v.beneath(q, &v.said, present)
 		p.Accept = func(text string) (string, func() tea.Cmd) { return v.accept(i, text) }
 	}
 	if before := v.beside(i, -1); before >= 0 {
@@ -119,12 +119,12 @@ func (v *interview) line(i int, chosen bool) string {
 	return *q.to(&v.said)
 }
 
-// entry is a choice as a line of the prompt.
-func (v *interview) entry(i int, c choice) front.Entry {
+// entry is a choice as a line of the prompt, beside what is said so far.
+func (v *interview) entry(i int, c choice, present *model.Build) front.Entry {
 	q, said := &v.of[i], v.said
 	*q.to(&said) = c.value
 	e := front.Entry{Text: c.text, Hint: c.hint, Do: func() tea.Cmd { return v.take(i, c.value) }}
-	e.Danger, e.More = v.beneath(q, &said)
+	e.Danger, e.More = v.beneath(q, &said, q.with(c.value, &said, present))
 	if c.hint != "" {
 		e.More = strings.TrimSpace(c.text + ": " + c.hint + ". " + e.More)
 	}
@@ -176,15 +176,29 @@ func (q *question) problem(said *answers) *model.Problem {
 	return &problems[k]
 }
 
-// cautions are those at the field that a question is about, as far as is said.
-func (q *question) cautions(said *answers) []caution.Caution {
-	b, _ := judge.Unsized(said.meter(), said.rail)
+// build is what is said so far, with what is usual for the rest.
+func (a *answers) build() *model.Build {
+	b, _ := judge.Unsized(a.meter(), a.rail)
+	return b
+}
+
+// with is the build once a choice is said too.
+func (q *question) with(choice string, said *answers, present *model.Build) *model.Build {
+	f := model.Builds.Field(q.path)
+	if f.Choices == nil {
+		return said.build()
+	}
+	return present.Changed([]model.Change{{Field: f, Text: choice}}) // sooner than reading it
+}
+
+// cautions are those of a build at the field that a question is about.
+func (q *question) cautions(b *model.Build) []caution.Caution {
 	return caution.At(b, model.Builds.Field(q.path), 0)
 }
 
 // beneath is what stands below the form: the gravest danger, and what the help has.
-func (v *interview) beneath(q *question, said *answers) (danger, more string) {
-	cautions, has := q.cautions(said), []string(nil)
+func (v *interview) beneath(q *question, said *answers, b *model.Build) (danger, more string) {
+	cautions, has := q.cautions(b), []string(nil)
 	if measure.Steps(q.path, said.measured()) != nil {
 		has = append(has, "says how to find it, in steps")
 	}
@@ -217,7 +231,7 @@ func (v *interview) page(q *question, ascii bool) front.Page {
 	p.Add(draw.Heading, q.hint)
 	p.Add(draw.Value, model.Builds.Field(q.path).Help)
 	form.AddSteps(&p, measure.Steps(q.path, said.measured()))
-	if cautions := q.cautions(&said); len(cautions) > 0 {
+	if cautions := q.cautions(said.build()); len(cautions) > 0 {
 		p.Add(draw.Heading, "\nWhat can be hurt")
 		form.AddCautions(&p, cautions, ascii)
 	}
