@@ -133,6 +133,9 @@ func inWords(choices []string) string {
 		quotedChoices[i] = strconv.Quote(c)
 	}
 	last := len(quotedChoices) - 1
+	if last == 0 {
+		return quotedChoices[0]
+	}
 	return strings.Join(quotedChoices[:last], ", ") + " or " + quotedChoices[last]
 }
 

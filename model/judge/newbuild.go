@@ -30,8 +30,11 @@ func NewBuild(coil, fullScale, rail string) (text string, problems []model.Probl
 	return text, problems
 }
 
-// read is a reading as typed, with a tolerance behind it where it has none.
+// read is a reading as typed, with its unit, and with a tolerance behind it where it has none.
 func read(typed string, u quantity.Unit, tolerance float64) model.NewValue {
+	if with := quantity.Complete(typed, "", u); len(with) <= longestReading {
+		typed = with
+	}
 	within := typed + " ±" + quantity.Show(tolerance, quantity.Percent, 1)
 	if _, err := quantity.Parse(within, u); err != nil || len(within) > longestReading {
 		return model.NewValue{Text: typed} // it has one, or cannot be read

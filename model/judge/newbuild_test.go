@@ -47,13 +47,38 @@ func TestNewBuild(t *testing.T) {
 	for _, want := range []string{
 		`coil = "640 Ω ±1 %"`, // as typed, no comment
 		// What an inexpensive multimeter is good for, its last digits counted: common practice, no source.
-		`full_scale = "500 ±2 %" ± assumed`, `voltage = "5 V ±1 %" ± assumed`,
+		`full_scale = "500 µA ±2 %" ± assumed`, `voltage = "5 V ±1 %" ± assumed`,
 		`fixed = "8.2 kΩ ±1 %" suggested`, `trimmer = "1 kΩ ±10 %" suggested`, `capacitor_kind = "ceramic" suggested`,
 		`capacitor_in = "16 pF ±5 %" suggested`, `capacitor_out = "18 pF ±5 %" suggested`,
 		`class = "2.5 %" assumed`, `cells = 3 assumed`, `minimum_voltage = "2.3 V" assumed`,
 	} {
 		assert.Contains(t, lines, want)
 	}
+}
+
+// TestNewBuildsCarryUnits: what a new build and a hand that is added write says its units,
+// so that whoever reads the file need not know which a bare number is in.
+func TestNewBuildsCarryUnits(t *testing.T) {
+	text, problems := NewBuild("640", "500 ±2", "5")
+	require.Empty(t, problems)
+	assert.Contains(t, text, `full_scale = "500 µA ±2 µA"`) // a bare tolerance is in that unit too
+	d := model.Open(text)
+	for _, list := range []string{"hand", "lamp", "drain", "button"} {
+		var problem *model.Problem
+		d, problem = d.Add(list, "another", -1)
+		require.Nil(t, problem)
+	}
+	written := 0
+	for _, f := range model.Builds.Fields {
+		for i := range f.Of(d.Build) {
+			given, ok := d.Given(f, i)
+			if _, isQuantity := f.At(d.Build, i).(*quantity.Value); ok && isQuantity {
+				assert.Equal(t, given, quantity.Complete(given, "", f.Unit), f.PathOf(d.Build, i))
+				written++
+			}
+		}
+	}
+	assert.Greater(t, written, 50)
 }
 
 // TestNewBuildSaysWhatItAssumes: derived; all but words has a comment, of

@@ -322,6 +322,20 @@ func TestSymbolsAndExamplesParse(t *testing.T) {
 	}
 }
 
+// A comma between thousands, by hand; where one stands otherwise nothing is meant.
+func TestThousands(t *testing.T) {
+	for text, want := range map[string]string{
+		"1,200": "1200", " 1,200 Ω": "1200 Ω", "12,000 ±5 %": "12000 ±5 %", "1,234,567 Hz": "1234567 Hz", "1,234.5": "1234.5", "640,655 ohms": "640655 ohms",
+		"1,2": "", "1,2000": "", "1,200,5": "", "0,200": "", "1234,500": "", "1200": "", ",200": "", "": "", "1,200,": "", "-1,200": "",
+	} {
+		meant, ok := Thousands(text)
+		assert.Equal(t, want != "", ok, text)
+		if ok {
+			assert.Equal(t, want, meant, text)
+		}
+	}
+}
+
 func TestValueEnds(t *testing.T) {
 	// Derived by hand; the numbers are exact in binary.
 	v := withShare(-8, 0.25)
