@@ -35,8 +35,11 @@ func (a *App) draw() {
 	case front.Helping, front.Paging:
 		a.front.DrawPage(whole.In(l.Page))
 	case front.Asking:
+		l = layout.WithForm(a.screen.width, a.screen.height, a.front.Prompt.Columns())
 		a.front.Prompt.Draw(whole.In(l.Form))
-		a.side.Draw(whole, &l)
+		if !l.Side.Empty() {
+			a.side.Draw(whole, &l)
+		}
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
 		a.form.Draw(whole.In(l.Form), a.front.Mode == front.Editing)

@@ -18,8 +18,15 @@ type part struct {
 	// also are the ids of findings that are up to another part, and that this one
 	// may mend where that cannot.
 	also []string
-	// told are the figures by which a choice is judged, with it made.
-	told func(s subject) string
+	// figures are those by which a choice is judged, with it made.
+	figures func(s subject) []Figure
+	// order says in words what decides between choices that leave as many faults and
+	// cautions.
+	order string
+	// meets says of a choice, with it made, what goes before notes; met heads that. nil:
+	// nothing does.
+	meets func(s subject) bool
+	met   string
 	// missing says whether a choice is wanted though nothing is found: it was
 	// not made yet, or something was asked for.
 	missing func(s subject) bool
