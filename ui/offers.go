@@ -192,8 +192,7 @@ func (o *offers) choosePart() tea.Cmd {
 	own := "What it has is not among them."
 	under, entries := heads(options), make([]front.Entry, len(options))
 	for i, option := range options {
-		entries[i] = o.entry(option)
-		entries[i].Figures = figures(option, under)
+		entries[i] = o.entry(option, figures(option, under))
 		if len(option.Changes) == 0 {
 			own = "What it has is marked •."
 		}
@@ -247,15 +246,15 @@ func leaves(left judge.Left) string {
 	return strings.Join(parts, " ")
 }
 
-// entry is a choice as a line of a prompt.
-func (o *offers) entry(option judge.Option) front.Entry {
+// entry is a choice, with its figures, as a line of a prompt.
+func (o *offers) entry(option judge.Option, figures []string) front.Entry {
 	if len(option.Changes) == 0 {
-		return front.Entry{Text: option.Choice, More: "• As it is: " + option.Text + ".", Mark: "• ", Do: func() tea.Cmd {
+		return front.Entry{Text: option.Choice, Figures: figures, More: "• As it is: " + option.Text + ".", Mark: "• ", Do: func() tea.Cmd {
 			o.say.Say("It stays as it is: " + option.Choice + ".")
 			return nil
 		}}
 	}
 	_, effect, _ := strings.Cut(option.Text, ": ")
 	text := o.s.Doc.ChangesText(option.Changes) + ": " + effect + "."
-	return front.Entry{Text: option.Choice, More: text, Mark: "  ", Do: func() tea.Cmd { return o.make(option.Changes, text) }}
+	return front.Entry{Text: option.Choice, Figures: figures, More: text, Mark: "  ", Do: func() tea.Cmd { return o.make(option.Changes, text) }}
 }
