@@ -139,6 +139,24 @@ func inWords(choices []string) string {
 	return strings.Join(quotedChoices[:last], ", ") + " or " + quotedChoices[last]
 }
 
+// Fitting returns the choices that a text may mean, in the order of the table: those that
+// differ from it only in capitals and spaces, or else those that hold each of its words,
+// with what else they are called. There may be none.
+func (f *Field) Fitting(text string) []string { return fitting(f.Choices, alsoCalled, text) }
+
+// Beginning returns the choices that begin with a text, in any case, or else those one of
+// whose words does, with what else they are called.
+func (f *Field) Beginning(text string) []string { return begun(f.Choices, alsoCalled, text) }
+
+// meant names the choices that a text may mean, or else the one with the fewest letters to
+// change.
+func (f *Field) meant(text string) string {
+	if fitting := f.Fitting(text); fitting != nil {
+		return inWords(fitting)
+	}
+	return inWords([]string{nearest(text, f.Choices)})
+}
+
 // prepare works out what follows from a row of a schema.
 func (f *Field) prepare(s *Schema) {
 	f.schema = s

@@ -214,7 +214,7 @@ func (r *reader) unreadable(f *Field, v *value, err error) {
 	var q *quantity.Error
 	if errors.As(err, &q) {
 		wrong := strings.Replace(err.Error(), q.Error(), q.Problem, 1) // keeps "row 3: "
-		r.problem(f, v, wrong, cmp.Or(f.toEnter(q.Measures), q.Remedy))
+		r.problem(f, v, wrong, cmp.Or(toEnter(f.Path, q.Measures), q.Remedy))
 		return
 	}
 	r.problem(f, v, err.Error(), remedyForRange(f))

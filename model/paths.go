@@ -27,38 +27,37 @@ func nearest(word string, candidates []string) string {
 	})
 }
 
-// Fitting returns the choices that a text may mean, in the order of the table: those that
-// differ from it only in capitals and spaces, or else those that hold each of its words,
-// with what else they are called. There may be none.
-func (f *Field) Fitting(text string) []string {
+// fitting are the choices that a text may mean, with what else they are called: those that
+// differ from it only in capitals and spaces, or else those that hold each of its words.
+func fitting(choices []string, called map[string]string, text string) []string {
 	asked := slices.DeleteFunc(wordsOf(cut(text, longestPath)), func(w string) bool { return slices.Contains(idle, w) })
-	var alike, fitting []string
-	for _, c := range f.Choices {
+	var alike, holding []string
+	for _, c := range choices {
 		if strings.Join(wordsOf(c), "") == strings.Join(asked, "") {
 			alike = append(alike, c)
 		}
-		words := wordsOf(c + " " + alsoCalled[c])
+		words := wordsOf(c + " " + called[c])
 		missing := slices.ContainsFunc(asked, func(w string) bool { return !slices.Contains(words, w) })
 		if len(asked) > 0 && !missing {
-			fitting = append(fitting, c)
+			holding = append(holding, c)
 		}
 	}
 	if alike != nil {
 		return alike
 	}
-	return fitting
+	return holding
 }
 
-// Beginning returns the choices that begin with a text, in any case, or else those one of
-// whose words does.
-func (f *Field) Beginning(text string) []string {
+// begun are the choices that begin with a text, in any case, or else those one of whose
+// words does.
+func begun(choices []string, called map[string]string, text string) []string {
 	text = strings.ToLower(text)
 	var whole, words []string
-	for _, c := range f.Choices {
+	for _, c := range choices {
 		if strings.HasPrefix(strings.ToLower(c), text) {
 			whole = append(whole, c)
 		}
-		if slices.ContainsFunc(wordsOf(c+" "+alsoCalled[c]), func(w string) bool { return strings.HasPrefix(w, text) }) {
+		if slices.ContainsFunc(wordsOf(c+" "+called[c]), func(w string) bool { return strings.HasPrefix(w, text) }) {
 			words = append(words, c)
 		}
 	}
@@ -74,13 +73,4 @@ var idle = []string{"cell", "cells", "battery", "batteries"}
 // wordsOf are the words and numbers of a text, in small letters.
 func wordsOf(text string) []string {
 	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-}
-
-// meant names the choices that a text may mean, or else the one with the fewest letters to
-// change.
-func (f *Field) meant(text string) string {
-	if fitting := f.Fitting(text); fitting != nil {
-		return inWords(fitting)
-	}
-	return inWords([]string{nearest(text, f.Choices)})
 }

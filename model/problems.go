@@ -74,11 +74,11 @@ var instead = []struct{ path, measures, enter string }{
 	{"crystal.tolerance", "frequency", "enter it in ppm: 1 Hz of 32.768 kHz is 30.5 ppm"},
 }
 
-// toEnter is what is to be entered in the field where a unit of something else is given;
-// "" where the table says nothing of it.
-func (f *Field) toEnter(measures string) string {
+// toEnter is what is to be entered in the field of a path where a unit of something else is
+// given; "" where the table says nothing of it.
+func toEnter(path, measures string) string {
 	for k := range instead {
-		if row := &instead[k]; row.path == f.Path && row.measures == measures {
+		if row := &instead[k]; row.path == path && row.measures == measures {
 			return row.enter
 		}
 	}

@@ -2,6 +2,7 @@ package judge
 
 import (
 	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 )
@@ -30,6 +31,25 @@ type part struct {
 	// missing says whether a choice is wanted though nothing is found: it was
 	// not made yet, or something was asked for.
 	missing func(s subject) bool
+}
+
+// A Figure is a number by which a choice is judged: its name and value, and how a sentence
+// tells it.
+type Figure struct{ Name, Value, told string }
+
+// named is a figure that a sentence names too.
+func named(name, value string) Figure { return Figure{name, value, name + " " + value} }
+
+// bare is one that speaks for itself in a sentence.
+func bare(name, value string) Figure { return Figure{name, value, value} }
+
+// told are the figures by which a choice is judged, with it made, in a sentence.
+func (part *part) told(s subject) string {
+	var told []string
+	for _, f := range part.figures(s) {
+		told = append(told, f.told)
+	}
+	return strings.Join(told, ", ")
 }
 
 // A rank orders choices, the smaller the better: by what is found, then by what

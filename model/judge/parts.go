@@ -2,7 +2,6 @@ package judge
 
 import (
 	"math"
-	"strings"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
@@ -95,22 +94,3 @@ var partTable = func() map[string]*part {
 	}
 	return table
 }()
-
-// A Figure is a number by which a choice is judged: its name and value, and how a sentence
-// tells it.
-type Figure struct{ Name, Value, told string }
-
-// named is a figure that a sentence names too.
-func named(name, value string) Figure { return Figure{name, value, name + " " + value} }
-
-// bare is one that speaks for itself in a sentence.
-func bare(name, value string) Figure { return Figure{name, value, value} }
-
-// told are the figures by which a choice is judged, with it made, in a sentence.
-func (part *part) told(s subject) string {
-	var told []string
-	for _, f := range part.figures(s) {
-		told = append(told, f.told)
-	}
-	return strings.Join(told, ", ")
-}
