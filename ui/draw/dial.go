@@ -51,6 +51,12 @@ func (f face) angle(share float64) float64 { return f.half * (2*share - 1) }
 // low is how far down a dial reaches: to its pivot, or the ends of a scale that go below it.
 func (f face) low() float64 { return f.y + max(0, -f.r*math.Cos(f.half)) }
 
+// standingOn is the dial moved down to a line, where it does not reach it.
+func (f face) standingOn(line float64) face {
+	f.y += max(0, line-f.low())
+	return f
+}
+
 // Of the marks, in dots: where they begin inside the scale, so that they are told apart from
 // it, how long they are, and how far they stand apart at least.
 const (
@@ -79,8 +85,7 @@ func Dials(dials []Dial, at []cells.Area) {
 		base = max(base, min(faces[i].low(), float64(h*cells.DotsHigh-1)))
 	}
 	for i := range dials {
-		faces[i].y += max(0, base-faces[i].low())
-		dials[i].drawOn(at[i], faces[i])
+		dials[i].drawOn(at[i], faces[i].standingOn(base))
 	}
 }
 
