@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -24,6 +25,13 @@ func TestTypedNamesOfCells(t *testing.T) {
 				press(a, string(letter))
 			}
 			assert.Equal(t, want, a.session.Doc.Build.Battery.Cell, "%q typed at %q", typed, from)
+			if len(typed) > 1 { // typed so fast that it comes at once, or pasted
+				a = open(modeltest.With(t, exampleText(t, "reading-room"), "battery.cell", from), 80, 24)
+				focusOn(t, a, "battery.cell")
+				press(a, typed)
+				now := a.session.Doc.Build.Battery.Cell
+				assert.True(t, now == want || typed != "cr" && now == from && fits(a, typed, from), "%q at once at %q: %q", typed, from, now)
+			}
 		}
 	}
 	a := open(exampleText(t, "reading-room"), 120, 40)
@@ -32,6 +40,11 @@ func TestTypedNamesOfCells(t *testing.T) {
 	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("It may be alkaline AA, zinc-carbon AA, lithium FeS2 AA, LSD NiMH AA."))
 	press(a, "right", "c", "down", "up", "o") // a word ends where the field is left: "co" would be the coin cell
 	assert.Equal(t, "alkaline C", a.session.Doc.Build.Battery.Cell)
+}
+
+// fits says whether a choice of the focused field is one that a text may mean.
+func fits(a *App, text, choice string) bool {
+	return slices.Contains(focusedRow(a).Field.Fitting(text), choice)
 }
 
 // A file that says AA: what fits is named at the field, and the key of offers takes the

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -93,10 +94,11 @@ func (f *Form) choose(r Row, msg tea.KeyMsg) tea.Cmd {
 		if len(found) == 0 {
 			continue
 		}
-		chosen := chosenOf(found, r.Field.Choices, f.Text(r), sought != typed)
+		word := utf8.RuneCountInString(sought) > 1
+		chosen := chosenOf(found, r.Field.Choices, f.Text(r), word)
 		cmd := f.put(r, chosen)
 		f.sought = sought
-		if len(fitting) > 1 && sought != typed {
+		if len(fitting) > 1 && word {
 			f.say.Say(sought + ": " + chosen + "; " + f.keys.ChoiceOn.Help().Key + " goes on. It may be " + strings.Join(fitting, ", ") + ".")
 		}
 		return cmd
@@ -104,13 +106,13 @@ func (f *Form) choose(r Row, msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
-// chosenOf is which of the choices that were found is meant: where a word is gone on with,
-// the present one or the first; else the next after the present one, in the order of all.
-func chosenOf(found, all []string, present string, goesOn bool) string {
+// chosenOf is which of the choices that were found is meant: by a word the present one or
+// the first; by a letter the next after the present one, in the order of all.
+func chosenOf(found, all []string, present string, word bool) string {
 	switch at := slices.Index(all, present); {
-	case goesOn && slices.Contains(found, present):
+	case word && slices.Contains(found, present):
 		return present
-	case !goesOn:
+	case !word:
 		for _, c := range slices.Concat(all[at+1:], all[:at+1]) {
 			if slices.Contains(found, c) {
 				return c
