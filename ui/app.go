@@ -131,6 +131,7 @@ func (a *App) Rescue() (kept bool, err error) { return a.session.Rescue() }
 // Update takes one message. What it leads to is worked out beside the keys.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.receive(msg)
+	a.side.Heed()
 	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek()} {
 		if further != nil {
 			cmd = tea.Batch(cmd, further)
@@ -223,7 +224,8 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		a.form.Enter()
 		return a.quit()
 	}
-	do, closed := a.front.Answer(msg)
+	in := layout.Inside(a.promptLayout().Form)
+	do, closed := a.front.Answer(msg, in.Dx(), in.Dy())
 	if !closed {
 		a.finder.sense()
 		return nil

@@ -4,9 +4,11 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -254,6 +256,34 @@ func TestHelpListsEveryKey(t *testing.T) {
 		press(a, "x")
 		assert.NotContains(t, a.Plain(), "Keys ─")
 		assert.Equal(t, a.session.Saved, a.Text(), "the key is not typed")
+	}
+}
+
+// What edits a text stands in the list of keys; any other key that text inputs know does
+// nothing to it, in a field and in a prompt.
+func TestEveryEditingKeyIsListed(t *testing.T) {
+	const before, behind = "one ", "two"
+	for _, opened := range [][]string{{"esc"}, {"f2", "Save under", "enter"}} {
+		a := open(exampleText(t, "reading-room"), 80, 24)
+		focusOn(t, a, "title")
+		listed := a.keys.All()
+		if opened[0] != "esc" {
+			listed = append(append(a.keys.Moves(), a.keys.Deletes()...), a.keys.NextPane) // tab leaves no prompt
+		}
+		for _, name := range lineKeys() {
+			if slices.ContainsFunc(listed, func(b key.Binding) bool { return slices.Contains(b.Keys(), name) }) {
+				continue
+			}
+			press(a, opened...)
+			press(a, "ctrl+u", before+behind, "home")
+			for range len(before) {
+				press(a, "right")
+			}
+			a.Update(uitest.Pressed(name))
+			press(a, "x")
+			assert.Equal(t, before+"x"+behind, typedIn(a), "%v %s", opened, name)
+			press(a, "esc")
+		}
 	}
 }
 

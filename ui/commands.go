@@ -26,8 +26,8 @@ func newCommands(k *keys.Map) []command {
 	return []command{
 		{k.Up, quietly(func(a *App) { a.form.Move(-1) })},
 		{k.Down, quietly(func(a *App) { a.form.Move(1) })},
-		{k.NextPane, quietly(func(a *App) { a.turn(1) })},
-		{k.PreviousPane, quietly(func(a *App) { a.turn(-1) })},
+		{k.NextPane, quietly(func(a *App) { a.form.Turn(1) })},
+		{k.PreviousPane, quietly(func(a *App) { a.form.Turn(-1) })},
 		{k.NextHand, quietly(func(a *App) { a.form.NextHand() })},
 		{k.StepUp, func(a *App) tea.Cmd { return a.form.Step(true) }},
 		{k.StepDown, func(a *App) tea.Cmd { return a.form.Step(false) }},
@@ -82,12 +82,6 @@ var (
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
 
-// turn opens the next pane or the one before.
-func (a *App) turn(by int) {
-	a.side.Results.Begin()
-	a.form.Turn(by)
-}
-
 // page scrolls what stands beside the form by pages.
 func (a *App) page(by int) {
 	if a.screen.tooSmall() {
@@ -108,7 +102,7 @@ func (a *App) take() tea.Cmd {
 
 // quit ends at once, or asks where something would be lost.
 func (a *App) quit() tea.Cmd {
-	return a.files.unlessUnsaved(a.keys.Quit, func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
+	return a.files.unlessUnsaved(a.keys.Quit, "quits", func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
 }
 
 // suspend hands the terminal to the shell until it calls back.

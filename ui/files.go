@@ -3,6 +3,7 @@ package ui
 import (
 	"cmp"
 	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -34,7 +35,7 @@ type files struct {
 
 // newBuild asks for the three readings a build begins with; the rest is assumed.
 func (f *files) newBuild() tea.Cmd {
-	return f.unlessUnsaved(f.keys.Menu, func() tea.Cmd { return f.askReading("", nil) })
+	return f.unlessUnsaved(f.keys.Menu, "begins a new build", func() tea.Cmd { return f.askReading("", nil) })
 }
 
 // newQuestions are what a new build asks, with what stands there at first.
@@ -48,7 +49,7 @@ var newQuestions = []struct{ title, hint, first, path string }{
 // answers, for a file that is not there yet or for none.
 func (f *files) askReading(path string, answers []string) tea.Cmd {
 	q := newQuestions[len(answers)]
-	return f.ask(&front.Prompt{Title: q.title, Hint: q.hint + " Enter goes on, esc leaves.", Replaced: true, Accept: func(text string) (string, func() tea.Cmd) {
+	return f.ask(&front.Prompt{Title: q.title, Hint: q.hint + " Enter goes on, esc leaves.", Accept: func(text string) (string, func() tea.Cmd) {
 		now := slices.Concat(answers, []string{text})
 		tried := [3]string{"640", "500 µA", "5 V"} // sound values for what is still to be asked
 		copy(tried[:], now)
@@ -127,7 +128,7 @@ func (f *files) next() (tea.KeyMsg, bool) {
 
 // openList lists the builds of the folder of the present one.
 func (f *files) openList() tea.Cmd {
-	return f.unlessUnsaved(f.keys.Open, func() tea.Cmd { return f.await(session.ListFolder(filepath.Dir(f.s.Path))) })
+	return f.unlessUnsaved(f.keys.Open, "opens another build", func() tea.Cmd { return f.await(session.ListFolder(filepath.Dir(f.s.Path))) })
 }
 
 // listed shows the builds of a folder to choose from; a path may be typed too.
@@ -187,19 +188,32 @@ func (f *files) saveThen(then func() tea.Cmd) tea.Cmd {
 func (f *files) saveAs() tea.Cmd { return f.saveAsThen(nil) }
 
 func (f *files) saveAsThen(then func() tea.Cmd) tea.Cmd {
-	return f.ask(&front.Prompt{Title: "Save as", Hint: "The file's path. Enter saves, esc leaves.", Most: front.LongestPath, Accept: func(typed string) (string, func() tea.Cmd) {
+	hint := "The file's path. Enter saves, esc leaves."
+	if f.s.Path != "" {
+		hint = "The file's path; a name alone is put beside the present file. Enter saves, esc leaves."
+	}
+	return f.ask(&front.Prompt{Title: "Save as", Hint: hint, Most: front.LongestPath, Accept: func(typed string) (string, func() tea.Cmd) {
 		if strings.TrimSpace(typed) == "" {
 			return "A path is needed, such as clock.toml.", nil
 		}
-		path := expanded(typed)
-		if filepath.Ext(path) == "" {
-			path += ".toml"
-		}
+		path := f.pathOf(typed)
 		if path == f.s.Path {
 			return "", func() tea.Cmd { return f.saveThen(then) }
 		}
 		return "", func() tea.Cmd { return f.await(f.s.SaveNew(path, then)) }
 	}}, cmp.Or(f.s.Path, "clock.toml"))
+}
+
+// pathOf is where what is typed is saved: a name alone beside the present file.
+func (f *files) pathOf(typed string) string {
+	path := expanded(typed)
+	if filepath.Ext(path) == "" {
+		path += ".toml"
+	}
+	if f.s.Path != "" && filepath.Base(path) == path {
+		path = filepath.Join(filepath.Dir(f.s.Path), path)
+	}
+	return path
 }
 
 // overwriteQuestions are why a file is not simply overwritten.
@@ -238,15 +252,15 @@ func (f *files) saved(msg session.SavedMsg) tea.Cmd {
 	return cmd
 }
 
-// unlessUnsaved does what would lose unsaved work, or asks first.
-func (f *files) unlessUnsaved(k key.Binding, then func() tea.Cmd) tea.Cmd {
+// unlessUnsaved does what would lose unsaved work, or asks first. does is that in words.
+func (f *files) unlessUnsaved(k key.Binding, does string, then func() tea.Cmd) tea.Cmd {
 	f.form.Leave()
 	if !f.s.Unsaved() {
 		return then()
 	}
 	f.front.Confirm(k, then)
-	name := k.Help().Key
-	f.say.Ask("Changes are not saved: " + f.keys.Save.Help().Key + " saves and goes on, " + name + " goes on without them, any other key stays.")
+	f.say.Ask(fmt.Sprintf("Changes are not saved: %s saves them and %s, %s %s and they are lost, any other key stays.",
+		f.keys.Save.Help().Key, does, k.Help().Key, does))
 	return nil
 }
 

@@ -112,7 +112,7 @@ func (f *finder) jump() {
 		}
 	}
 	f.form.Leave()
-	f.front.Ask(&front.Prompt{Title: "Jump to", Hint: "Type a part of the field's label.", Entries: entries}, "")
+	f.front.Ask(&front.Prompt{Title: "Jump to", Hint: "Type a few letters of the field's name: the list gets shorter.", Entries: entries}, "")
 }
 
 // look lists the results to be looked into one by one.
@@ -121,9 +121,15 @@ func (f *finder) look() {
 		f.say.Say("There are no results to look into yet: mend what is marked first.")
 		return
 	}
-	entries := f.side.Look.Entries(f.form.Fields(), f.goToBlame)
+	entries := func() []front.Entry { return f.side.LookEntries(f.goToBlame) }
+	pin := func(e front.Entry) []front.Entry {
+		f.side.Pin(e)
+		return entries()
+	}
 	f.form.Leave()
-	f.front.Ask(&front.Prompt{Title: "Look into", Hint: "Type a part; enter goes to what spreads it most.", Entries: entries}, "")
+	f.front.Ask(&front.Prompt{
+		Title: "Look into", Hint: "Type a few letters: the list gets shorter. Enter goes to what spreads the result most.", Entries: entries(), Pin: pin,
+	}, "")
 	f.sense()
 }
 

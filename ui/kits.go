@@ -76,6 +76,7 @@ func (k *kits) ended(y *spread.Yield, err error) {
 	case err != nil:
 		k.say.Fail("The kits could not be made: " + err.Error() + ".")
 	case k.front.Mode == front.Editing:
+		k.say.Clear() // how many are made
 		k.front.Open(yieldPage(y))
 	default:
 		k.say.Say("The kits are made: " + k.keys.Kits.Help().Key + " shows them.")

@@ -191,3 +191,12 @@ func TestKitsAlike(t *testing.T) {
 	assert.Contains(t, wholePage(a), rate.Text(rate.Least)+" in every kit.")
 	assert.NotContains(t, wholePage(a), rate.Text(rate.Least)+" to "+rate.Text(rate.Most))
 }
+
+// When the page comes, how many are made is no news any more.
+func TestHowManyAreMadeGoes(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	news(a, press(a, "f9"))
+	press(a, "esc")
+	assert.NotContains(t, a.Plain(), "kits are made")
+	assert.Contains(t, a.Plain(), "Of the moving coil")
+}

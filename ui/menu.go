@@ -26,7 +26,7 @@ func (a *App) menu() tea.Cmd {
 	add("Choose a part", k.Choose, choosePart)
 	add("Take all that is offered", none, func(a *App) tea.Cmd { return a.offers.takeAll() })
 	add("Cautions, and help on this field", k.Cautions, readCautions)
-	add("Look into a result", k.Look, lookInto)
+	add("Look into a result, pin it", k.Look, lookInto)
 	add("Make many kits", k.Kits, makeKits)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)
@@ -45,7 +45,7 @@ func (a *App) menu() tea.Cmd {
 	}
 	add("Quit", k.Quit, (*App).quit)
 	a.form.Leave()
-	a.front.Ask(&front.Prompt{Title: "Do", Hint: "Type a part; enter does what is chosen.", Entries: entries}, "")
+	a.front.Ask(&front.Prompt{Title: "Do", Hint: "Type a few letters: the list gets shorter. Enter does the chosen line.", Entries: entries}, "")
 	return nil
 }
 

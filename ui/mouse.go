@@ -48,12 +48,11 @@ func (a *App) point(button tea.MouseButton, at image.Point, l *layout.Layout) te
 func (a *App) click(at image.Point, l *layout.Layout) {
 	for i, tab := range layout.Tabs(a.screen.width, a.form.Names()) {
 		if at.In(tab) {
-			a.side.Results.Begin()
 			a.form.TurnTo(i)
 		}
 	}
 	if in := layout.Inside(l.Form); at.In(in) {
-		a.form.Click(at.Y-in.Min.Y, in.Dx(), in.Dy())
+		a.form.Click(at.X-in.Min.X, at.Y-in.Min.Y, in.Dx(), in.Dy())
 	}
 }
 

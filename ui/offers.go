@@ -150,7 +150,8 @@ func takeRounds(d *model.Document, latest *report.Report, most int) (*model.Docu
 // left says how many findings there are: "2 cautions and 1 note are left".
 func left(r *report.Report) string {
 	counts := map[judge.Severity]int{}
-	for _, f := range r.Findings {
+	found := report.Joined(r.Findings)
+	for _, f := range found {
 		counts[f.Severity]++
 	}
 	var parts []string
@@ -165,7 +166,7 @@ func left(r *report.Report) string {
 	switch {
 	case len(parts) == 0:
 		return "nothing is left to remark"
-	case len(r.Findings) == 1:
+	case len(found) == 1:
 		return parts[0] + " is left"
 	}
 	last := len(parts) - 1

@@ -71,7 +71,8 @@ func TestOfferBesideTheField(t *testing.T) {
 		press(a, "up", "up")
 		require.Equal(t, "hand.drive.trimmer", a.form.Rows(a.form.Pane)[a.form.Focus[a.form.Pane]+1].Field.Path)
 		press(a, "down")
-		assert.Regexp(t, want, a.Plain(), "focused, %v", size)
+		focused := strings.NewReplacer("+5 kΩ ±10 % +", `+\[5 kΩ ±10 %\] *`, "+5 kΩ ±10 ?…", `+\[5 kΩ ±…\]`).Replace(want)
+		assert.Regexp(t, focused, a.Plain(), "focused, %v", size)
 		help := a.form.HelpParts(focusedRow(a), false, false)
 		texts := make([]string, len(help))
 		for i := range help {
@@ -94,8 +95,8 @@ func TestTakeForTheField(t *testing.T) {
 	holds(t, a, s.Changes)
 	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("Taken over: "+s.Text))
 	assert.Equal(t, "hand.drive.trimmer", focusedRow(a).Field.Path)
-	assert.Equal(t, a.form.Text(focusedRow(a)), typedIn(a), "what is typed next goes on from there")
-	assert.Contains(t, a.Plain(), "Changed by the last edit")
+	assert.Equal(t, a.form.Text(focusedRow(a)), typedIn(a), "it stands in the line")
+	assert.Contains(t, a.Plain(), "What changed")
 	press(a, "ctrl+z")
 	assert.Equal(t, text, a.Text())
 	assert.Regexp(t, fmt.Sprintf(`Undone: .*, and %d more`, len(s.Changes)-1), a.notice.Text)
@@ -181,10 +182,10 @@ func TestNothingOffered(t *testing.T) {
 func TestNothingOfferedWhileStale(t *testing.T) {
 	a := open(careless(t, "reading-room"), 80, 24)
 	focusOn(t, a, "hand.hours.drive.fixed")
-	assert.Regexp(t, `Trimmer[^│]*→`, a.Plain())
+	assert.Regexp(t, `(?m)^│ +Trimmer [^│]*→`, a.Plain(), "in the form")
 	press(a, "ctrl+u", "x")
 	before := a.Text()
-	assert.NotRegexp(t, `Trimmer[^│]*→`, a.Plain())
+	assert.NotRegexp(t, `(?m)^│ +Trimmer [^│]*→`, a.Plain())
 	for _, keys := range [][]string{{"f3"}, {"f4"}, {"f2", "Take all", "enter"}, {"f2", "Choose a part", "enter"}} {
 		press(a, keys...)
 		assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("until every value can be read: mend Fixed resistor."), keys)

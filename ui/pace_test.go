@@ -146,19 +146,19 @@ func TestTables(t *testing.T) {
 	assert.Len(t, a.session.Doc.Build.Hands[0].Meter.Table, 3)
 }
 
-// What the last edit changed is listed with direction and amount.
+// What the last edit changed comes first, as it was and as it is.
 func TestChanges(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 120, 40)
 	focusOn(t, a, "hand.hours.drive.fixed")
-	assert.NotContains(t, a.Plain(), "Changed by the last edit")
+	assert.NotContains(t, a.Plain(), "What changed")
 	press(a, "ctrl+u", "7k")
 	screen := a.Plain()
-	assert.Contains(t, screen, "Changed by the last edit")
-	// derived: 7 kΩ less 8.2 kΩ; that much more is left for the trimmer
-	assert.Regexp(t, `Trimmer set to +\+1\.200 kΩ ▲`, screen)
+	assert.Contains(t, screen, "What changed")
+	// derived: 8.685 kΩ are needed, as the README's session prints; less 8.2 kΩ, and less 7 kΩ
+	assert.Regexp(t, `Trimmer set to +485\.0 Ω → 1\.685 kΩ ▲`, screen)
 	press(a, "down", "down")
-	assert.Contains(t, a.Plain(), "+1.200 kΩ", "still shown after leaving the field")
+	assert.Contains(t, a.Plain(), "485.0 Ω → 1.685 kΩ ▲", "still shown after leaving the field")
 	a.Update(windowSize(80, 24))
-
-	assert.Regexp(t, `Edit: Trimmer set to +\+1\.200 kΩ ▲`, a.Plain())
+	assert.Regexp(t, `What changed +[^\n]*\n[^\n]*Trimmer set to +485\.0 Ω → 1\.685 kΩ ▲`, a.Plain())
+	assert.Regexp(t, `Trimmer travel +48\.50 → 168\.5 % ▲`, a.Plain(), "one unit stands for both")
 }

@@ -3,6 +3,8 @@ package ui
 import (
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -107,6 +109,75 @@ func TestMenu(t *testing.T) {
 	}
 	assert.Contains(t, a.Plain(), "Quit")
 	assert.True(t, do(a, "enter"))
+}
+
+// Lists go by lines, by pages and to their ends; where something is typed that no line
+// holds, home and end go through that. The chosen line is marked, and always in view.
+func TestListsPage(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a := open(exampleText(t, "station-platform"), size[0], size[1])
+		for _, opened := range []string{"f2", "ctrl+f", "f6"} {
+			press(a, opened)
+			chosen := func() string {
+				e, ok := a.front.Chosen()
+				require.True(t, ok)
+				row := regexp.MustCompile(`▸ *([^│]*)│`).FindStringSubmatch(a.Plain())
+				require.NotNil(t, row, "%s %v: it is marked", opened, size)
+				text, _, _ := strings.Cut(strings.TrimRight(row[1], " "), "  ")
+				require.True(t, strings.HasPrefix(strings.TrimSpace(e.Text), strings.TrimSuffix(text, "…")), "%q is marked, %q chosen", text, e.Text)
+				require.Equal(t, 1, strings.Count(a.Plain(), "▸"))
+				return e.Text
+			}
+			first := chosen()
+			press(a, "end")
+			last := chosen()
+			require.NotEqual(t, first, last)
+			press(a, "pgdown")
+			assert.Equal(t, last, chosen(), "no further")
+			press(a, "home")
+			assert.Equal(t, first, chosen())
+			press(a, "pgup")
+			assert.Equal(t, first, chosen())
+			pages, lines := 0, 0
+			for ; chosen() != last; pages++ {
+				require.Less(t, pages, 100)
+				press(a, "pgdown")
+			}
+			for press(a, "home"); chosen() != last; lines++ {
+				require.Less(t, lines, 1000)
+				press(a, "down")
+			}
+			assert.Greater(t, lines, 4*pages, "%s %v: a page is several lines", opened, size)
+			press(a, "pgup", "pgdown")
+			assert.Equal(t, last, chosen())
+			press(a, "zz", "home", "y")
+			assert.Equal(t, "yzz", typedIn(a))
+			press(a, "end", "x")
+			assert.Equal(t, "yzzx", typedIn(a))
+			press(a, "esc")
+		}
+	}
+}
+
+// Leaving unsaved work says what becomes of it, and what the keys then do.
+func TestLeavingSaysWhatIsLost(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		for _, c := range []struct {
+			keys        []string
+			again, says string
+		}{
+			{[]string{"ctrl+q"}, "ctrl+q", "quits"},
+			{[]string{"ctrl+o"}, "ctrl+o", "opens another build"},
+			{[]string{"f2", "New build", "enter"}, "F2", "begins a new build"},
+		} {
+			a := open(exampleText(t, "reading-room"), size[0], size[1])
+			press(a, "650")
+			press(a, c.keys...)
+			screen := strings.Join(strings.Fields(a.Plain()), " ")
+			assert.Contains(t, screen, "ctrl+s saves them and "+c.says+", "+c.again+" "+c.says+" and they are lost, any other key stays.")
+			assert.Contains(t, screen, c.again+" loses them")
+		}
+	}
 }
 
 func TestNewBuild(t *testing.T) {

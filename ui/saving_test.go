@@ -63,6 +63,19 @@ func TestSaveAs(t *testing.T) {
 	assert.Equal(t, other, a.session.Path)
 }
 
+// A name that is typed over the present path stays in its folder.
+func TestSaveAsANameAlone(t *testing.T) {
+	for typed, want := range map[string]string{"attic": "attic.toml", "attic.txt": "attic.txt"} {
+		a, path := onDisk(t, "")
+		do(a, "f2", "under", "enter")
+		assert.Contains(t, a.front.Prompt.Hint, "beside the present file")
+		do(a, typed, "enter")
+		want = filepath.Join(filepath.Dir(path), want)
+		assert.Equal(t, want, a.session.Path)
+		assert.Equal(t, a.Text(), read(t, want))
+	}
+}
+
 func TestOpenList(t *testing.T) {
 	a, path := onDisk(t, "")
 	other := filepath.Join(filepath.Dir(path), "other.toml")

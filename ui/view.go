@@ -34,21 +34,27 @@ func (a *App) draw() {
 	switch a.front.Mode {
 	case front.Helping, front.Paging:
 		a.front.DrawPage(whole.In(l.Page))
+		a.side.DrawWorst(whole.In(l.Page))
 	case front.Asking:
-		l = layout.WithForm(a.screen.width, a.screen.height, a.front.Prompt.Columns())
+		l = a.promptLayout()
 		a.front.Prompt.Draw(whole.In(l.Form))
-		if !l.Side.Empty() {
+		if l.Side.Empty() {
+			a.side.DrawWorst(whole.In(l.Form))
+		} else {
 			a.side.Draw(whole, &l)
 		}
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
-		a.form.Draw(whole.In(l.Form), a.front.Mode == front.Editing)
+		a.form.Draw(whole.In(l.Form))
 		a.side.Draw(whole, &l)
-		if help := whole.In(l.Help); !a.notice.Draw(help) {
-			a.form.DrawHelp(help, a.finder.advised())
-		}
+		a.form.DrawHelp(a.notice.Draw(whole.In(l.Help)), a.finder.advised())
 	}
 	draw.KeysLine(whole.In(l.Foot), a.front.Bindings())
+}
+
+// promptLayout is the layout while a prompt is open, whose list may need a wider form.
+func (a *App) promptLayout() layout.Layout {
+	return layout.WithForm(a.screen.width, a.screen.height, a.front.Prompt.Columns())
 }
 
 // drawTooSmall says that the window is too small, or what is asked.

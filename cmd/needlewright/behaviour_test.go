@@ -221,6 +221,26 @@ func TestTheConsoleGetsPlainASCII(t *testing.T) {
 // and 90 to 107 that terminals add.
 var colour = regexp.MustCompile(`\x1b\[(?:[0-9:;]*;)?(?:[349][0-7]|10[0-7]|[34]8[;:][0-9:;]+)(?:;[0-9:;]*)?m`)
 
+// Without colours a sign shows which field, and which line of a list, has the keys.
+func TestFocusWithoutColours(t *testing.T) {
+	for _, env := range [][]string{{"NO_COLOR=1"}, {"TERM=dumb", "COLORTERM="}, {"TERM=vt100", "COLORTERM="}} {
+		x := start(t, setting{width: 80, height: 24, env: env})
+		marked := func(line string) {
+			t.Helper()
+			x.waitFor("▸" + line)
+			assert.Equal(t, 1, strings.Count(x.quiet(), "▸"), env)
+		}
+		marked(" Coil              [640 Ω ±1 %]")
+		x.typed(down)
+		marked(" Full scale        [500 µA ±1 %]")
+		x.typed(f2)
+		marked("New build")
+		x.typed(down)
+		marked("Open a build")
+		assert.Empty(t, colour.FindAllString(x.raw(), 3), env)
+	}
+}
+
 func TestNoColor(t *testing.T) {
 	x := start(t, setting{env: []string{"NO_COLOR=1"}})
 	browse(x)

@@ -62,12 +62,13 @@ func paragraph(w io.Writer, indent, text string) {
 	}
 }
 
-// printFindings lists findings, the worst first, each with what to do.
+// printFindings lists findings, the worst first, each with what to do; what is said of several
+// hands is one.
 func (t *reportText) printFindings(w io.Writer) {
 	if len(t.Findings) > 0 {
 		fmt.Fprintln(w)
 	}
-	for _, f := range t.Findings {
+	for _, f := range report.Joined(t.Findings) {
 		paragraph(w, "", f.String())
 		paragraph(w, "  ", f.Advice)
 	}

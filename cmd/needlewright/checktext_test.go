@@ -65,7 +65,7 @@ func TestCheckOrder(t *testing.T) {
 		text := strings.Join(checked(t, r, false, false), "\n")
 		assert.True(t, strings.HasPrefix(text, r.Build.Title+": "), name)
 		at := 0
-		for _, part := range []string{r.Findings[0].String()[:40], ": wrong by ", "\nResults, ", "hours.trimmer_travel\n", "\nTake care: ", "\n--all prints all "} {
+		for _, part := range []string{report.Joined(r.Findings)[0].String()[:40], ": wrong by ", "\nResults, ", "hours.trimmer_travel\n", "\nTake care: ", "\n--all prints all "} {
 			next := strings.Index(text[at:], part)
 			require.GreaterOrEqual(t, next, 0, "%s: %q", name, part)
 			at += next
@@ -80,7 +80,7 @@ func TestCheckOrder(t *testing.T) {
 			assert.Contains(t, unwrapped(whole), unwrapped(c.Text), name)
 		}
 		assert.Contains(t, text, plural(len(caution.Of(r.Build)), "danger"))
-		for _, f := range r.Findings {
+		for _, f := range report.Joined(r.Findings) {
 			assert.Contains(t, unwrapped(text), unwrapped(f.String()+f.Advice), name)
 		}
 		for _, s := range r.Better {
@@ -107,7 +107,7 @@ func TestCheckOfAnyTitle(t *testing.T) {
 		r, problems := report.Check(changed)
 		require.Empty(t, problems)
 		first := checked(t, r, false, false)[0]
-		assert.Contains(t, first, "Sound; 5 notes.")
+		assert.Contains(t, first, "Sound: only 5 notes.")
 		assert.NotContains(t, first, "\x1b")
 		assert.LessOrEqual(t, len([]rune(first)), 100)
 	}

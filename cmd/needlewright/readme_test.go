@@ -122,7 +122,7 @@ func TestMatches(t *testing.T) {
 // an example, a blank line and what follows; the last line of a build with
 // faults is that of go run.
 func TestASession(t *testing.T) {
-	s := steps("```console\n$ " + runnable + " examples/harbour-office.toml\nHarbour-office night clock: Sound; 5 notes.\n\n...\n" +
+	s := steps("```console\n$ " + runnable + " examples/harbour-office.toml\nHarbour-office night clock: Sound: only 5 notes.\n\n...\n" +
 		"$ " + runnable + " examples/school-store.toml\n...\nexit status 1\n```\n")
 	require.Len(t, s, 2)
 	for _, step := range s {

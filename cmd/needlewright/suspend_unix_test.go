@@ -99,7 +99,7 @@ func TestSuspending(t *testing.T) {
 	t.Run("with the mouse switched off", func(t *testing.T) {
 		x, _ := underShell(t, build(t))
 		x.typed("\x1bOQ") // F2: the menu
-		x.waitFor("Type a part")
+		x.waitFor("Type a few letters")
 		x.typed("Mouse off\r")
 		x.waitUntil("the mouse is off", func(string) bool { return !mouseIsOn(x) })
 		assertHandsOver(t, x, func() { x.typed(altZ) })

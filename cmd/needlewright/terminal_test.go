@@ -26,6 +26,8 @@ const (
 	ctrlQ   = "\x11"
 	ctrlS   = "\x13"
 	ctrlU   = "\x15" // empties a field
+	end     = "\x1b[F"
+	f2      = "\x1bOQ"
 )
 
 // visit goes down the form to a field, which its help tells.
@@ -61,8 +63,9 @@ func (x *screen) waitForResult(label, value string) {
 	x.waitUntil(label+" "+value, func(text string) bool { return shows(text, label, value) })
 }
 
+// shows says whether a result is on the screen, behind what it was where it was changed.
 func shows(text, label, value string) bool {
-	return regexp.MustCompile(regexp.QuoteMeta(label) + ` +` + regexp.QuoteMeta(value)).MatchString(text)
+	return regexp.MustCompile(regexp.QuoteMeta(label) + ` +([^│\n]* → )?` + regexp.QuoteMeta(value)).MatchString(text)
 }
 
 const coilAtFullScale = "Coil at full scale"
@@ -95,6 +98,21 @@ func TestTypingChangesTheResults(t *testing.T) {
 	x.typed(ctrlU + "100")                      // bare: in µA
 	x.waitForResult(coilAtFullScale, "470.0 mV")
 	assert.Contains(t, x.text(), "unsaved")
+}
+
+// What is typed takes the place of what stood there, and escape brings that back.
+func TestTypingReplaces(t *testing.T) {
+	x := start(t, setting{width: 120, height: 40}, build(t))
+	x.waitForResult(coilAtFullScale, "320.0 mV") // 640 Ω · 500 µA
+	x.visit("hand.meter.coil")
+	x.waitForResult("▸ Coil", "[640 Ω ±1 %]")
+	x.typed("1k2")
+	x.waitForResult(coilAtFullScale, "600.0 mV") // 1200 Ω · 500 µA
+	x.quiet()
+	x.typed(escape)
+	x.waitForResult(coilAtFullScale, "320.0 mV")
+	x.typed(end + "x")
+	x.waitForResult("▸!Coil", "640 Ω ±1 %x")
 }
 
 func TestBadTextKeepsTheResults(t *testing.T) {

@@ -61,10 +61,10 @@ func TestPasteOfAMegabyte(t *testing.T) {
 	for _, megabytes := range []int{1, 8} {
 		x.typed(pasteStart + strings.Repeat("x", megabytes<<20) + pasteEnd)
 		x.waitFor("over 10 000 were given")
-		x.waitUntil("the value stands", func(text string) bool { return shows(text, "Coil", "640 Ω ±1 %") })
+		x.waitUntil("the value stands", func(text string) bool { return shows(text, "Coil", "[640 Ω ±1 %]") })
 		x.typed("\x1b[1;2C") // shift+right: it leaves the notice
 		x.waitUntil("a key is taken", func(text string) bool { return !strings.Contains(text, "were given") })
 	}
-	x.typed("9")
+	x.typed(end + "9")
 	x.waitUntil("a digit is taken", func(text string) bool { return shows(text, "!Coil", "640 Ω ±1 %9") })
 }

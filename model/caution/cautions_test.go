@@ -130,7 +130,13 @@ func TestCautionsHoldWhereTheyShould(t *testing.T) {
 		if c.not != nil {
 			assert.NotContains(t, ids(Of(no)), c.id, "%v", c.not)
 		}
-		for _, path := range cautions[k].fields {
+		for _, at := range cautions[k].fields {
+			path, choice, only := strings.Cut(at, "=")
+			yes := yes
+			if only {
+				chosen := append(slices.Clip(c.holds), strings.Replace(path, "hand.", "hand.hours.", 1), choice)
+				yes = modeltest.Sound(t, modeltest.With(t, text, chosen...))
+			}
 			if f := model.Builds.Field(path); assert.NotNil(t, f, "%s: %s is no field", c.id, path) {
 				assert.Contains(t, ids(At(yes, f, 0)), c.id, path)
 				if c.not != nil {
@@ -201,6 +207,26 @@ func TestCautionsAtAHand(t *testing.T) {
 	assert.Contains(t, ids(Of(b)), "radium")
 }
 
+// Where nothing is done but a word chosen or written none is shown; they still hold. The
+// dial is opened by who draws one to the needle.
+func TestCautionsOnlyWhereTheHandActs(t *testing.T) {
+	words := []string{"title", "hand.name", "hand.shows", "hand.noon", "hand.correct", "hand.mark", "hand.meter.law", "hand.drive.rounding", "lamp.name", "crystal.frequency"}
+	for _, b := range cautioned(t) {
+		for _, path := range words {
+			f := model.Builds.Field(path)
+			for i := range f.Of(b) {
+				assert.Empty(t, ids(At(b, f, i)), path)
+			}
+		}
+	}
+	text := modeltest.Text(t, "public-1.toml")
+	b := modeltest.Sound(t, modeltest.With(t, text, origin, "salvaged", "hand.hours.correct", "dial"))
+	assert.Contains(t, ids(At(b, model.Builds.Field("hand.correct"), 0)), "radium")
+	b = modeltest.Sound(t, modeltest.With(t, text, noParts...))
+	assert.Contains(t, ids(Of(modeltest.Sound(t, text))), "solder_fume")
+	assert.NotContains(t, ids(Of(b)), "solder_fume")
+}
+
 // At the fields of the unknown coil the ohmmeter comes first, unless the meter's
 // circuit itself can kill.
 func TestOhmmeterComesFirst(t *testing.T) {
@@ -245,6 +271,34 @@ func TestCautionsAreShort(t *testing.T) {
 		assert.NotContains(t, strings.ToLower(d.Text+d.Source), "per standard", d.ID)
 	}
 	assert.Greater(t, short, len(cautions)*3/4, "most are under 140")
+}
+
+// What stands at a field is a line at 80 columns, with its sign in plain characters too. It
+// is the text where that is short, and else says less.
+func TestCautionLines(t *testing.T) {
+	for k := range cautions {
+		line, text := cautions[k].Line(), cautions[k].Text
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 75, cautions[k].ID)
+		assert.True(t, strings.HasSuffix(line, "."), cautions[k].ID)
+		if line != text {
+			assert.Greater(t, utf8.RuneCountInString(text), 75, "%s: the text would do", cautions[k].ID)
+			assert.Less(t, utf8.RuneCountInString(line), utf8.RuneCountInString(text), cautions[k].ID)
+		}
+	}
+}
+
+// Nor does the line leave out who is to judge or to treat. Common practice, no source.
+func TestCautionLinesDefer(t *testing.T) {
+	for id, to := range map[string]string{
+		"coin_cell": "emergency help", "mains_circuit": "local codes", "current_transformer": "local codes", "high_voltage": "local codes",
+		"stored_charge": "licensed practice", "once_mains": "local codes", "airbag": "licensed practice", "mains_adapter": "local codes",
+		"alkaline_leak": "a doctor", "zinc_leak": "a doctor", "nimh_leak": "a doctor", "lithium_leak": "a doctor", "shunt_leads": "licensed practice",
+		"sealed_lights": "local rules", "asbestos": "local rules", "mercury": "local rules", "oil_capacitor": "local rules",
+	} {
+		k := slices.IndexFunc(cautions, func(d Caution) bool { return d.ID == id })
+		require.GreaterOrEqual(t, k, 0, id)
+		assert.Contains(t, strings.ToLower(cautions[k].Line()), to, id)
+	}
 }
 
 // Where a danger is one for others to judge or to treat, its caution says so.

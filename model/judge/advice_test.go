@@ -152,7 +152,7 @@ func TestAdviceFitsTheBuild(t *testing.T) {
 		{"brown_out", "", []string{"load.minimum_voltage", "4.9 V"}, "load.minimum_voltage", "not below what the controller needs at its clock"},
 		{"gain_margin", "", []string{"crystal.transconductance", "8 µS"}, "crystal.transconductance", "within the crystal's drive level"},
 		{"capacitor_leak", "hours", []string{"hand.hours.drive.capacitor_at", "coil"}, "hand.hours.drive.capacitor_kind", "loses capacitance under voltage and may sing"},
-		{"coil_share", "hours", []string{"hand.hours.meter.coil", "5 kΩ", "hand.hours.drive.fixed", "10 kΩ"}, "hand.hours.meter.coil_copper", "within the controller's limit"},
+		{"coil_share", "hours", []string{"rail.voltage", "2 V", "hand.hours.meter.coil", "1.9 kΩ", "hand.hours.drive.fixed", "3.9 kΩ"}, "hand.hours.meter.coil_copper", "within the controller's limit"},
 		{"full_scale_reached", "hours", []string{"hand.hours.drive.setting", "0 Ω"}, "hand.hours.drive.setting", "in series beside pin and stage, trimmer included"},
 		{"overload_worst", "hours", []string{"hand.hours.drive.trimmer", "0"}, "hand.hours.drive.fixed", "A larger fixed resistor protects the coil."},
 		{"inside", "hours", and(shunt, []string{"hand.hours.meter.internal", "3.858 kΩ"}), "hand.hours.meter.in_circuit", "never open a dial that may be radium"},

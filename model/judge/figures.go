@@ -95,10 +95,17 @@ func (s subject) multiplied() bool {
 	return s.meter().InCircuit == "yes" && s.meter().InternalKind == "multiplier"
 }
 
+// coilVoltage is across the coil at full scale, by its own readings.
+func (s subject) coilVoltage() float64 { return s.meter().FullScale.Number * s.meter().Coil.Number }
+
 // moreVoltage says what helps where the rail is too low for full scale.
 func (s subject) moreVoltage() string {
-	if s.multiplied() {
-		return "take the multiplier inside out, the coil alone needs " + show(s.hand().FullScaleVoltage, quantity.Volts)
+	switch needs := s.coilVoltage(); {
+	case s.multiplied():
+		return "take the multiplier inside out, the coil alone needs " + show(s.hand().FullScaleVoltage, quantity.Volts) + "; never open a dial that may be radium"
+	case needs > mostCoilVoltage:
+		return "see first whether a multiplier is inside, to be planned with or taken out, for a bare coil needs 20 to 500 mV and not " +
+			show(needs, quantity.Volts) + "; never open a dial that may be radium"
 	}
 	return "a higher rail within the controller's limit, or a meter that needs less"
 }

@@ -106,7 +106,7 @@ var handRules = []rule{
 			return []model.Change{{Field: model.Builds.Field("hand.meter.in_circuit"), Index: s.i, Text: "no"}}
 		}},
 	{id: "coil_voltage", field: "hand.meter.full_scale", unit: quantity.Volts, does: doing(breaks),
-		figure: func(s subject) float64 { return s.meter().FullScale.Number * s.meter().Coil.Number },
+		figure: subject.coilVoltage,
 		off:    func(x float64) float64 { return holds(x < leastCoilVoltage || x > mostCoilVoltage) },
 		limits: at(never, half, never),
 		says: func(_ subject, x string) string {
@@ -139,6 +139,9 @@ var handRules = []rule{
 		advice: func(s subject) string {
 			if s.multiplied() {
 				return "The multiplier inside swamps it: a larger one, or more resistance before it at a higher rail within the controller's limit."
+			}
+			if s.coilVoltage() > mostCoilVoltage {
+				return "See first whether a multiplier is inside: that is of no copper, and the coil is less."
 			}
 			return "A higher rail within the controller's limit, with more series resistance, swamps it."
 		}},

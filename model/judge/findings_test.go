@@ -234,6 +234,17 @@ func TestCoilVoltageNamesTheSlip(t *testing.T) {
 	}
 }
 
+// A voltmeter typed as its coil, 30 V at 1 mA, is asked for its multiplier and not for a
+// higher rail. Common practice, no source.
+func TestNoHigherRailForAMultiplier(t *testing.T) {
+	j := judgedText(t, modeltest.With(t, caseText(t), "hand.hours.meter.coil", "30 kΩ", "hand.hours.meter.full_scale", "1 mA"))
+	for _, id := range []string{"trimmer_travel", "full_scale_reached", "coil_share"} {
+		f, _ := j.find(t, id, "hours")
+		assert.Contains(t, f.Advice, "whether a multiplier is inside", id)
+		assert.NotContains(t, f.Advice, "higher rail", id)
+	}
+}
+
 // A build without any hand, lamp or button is judged too. Derived.
 func TestFindingsWithoutHands(t *testing.T) {
 	j := judgedText(t, "format = 1\n[rail]\nvoltage = \"5 V\"\ndrift = \"4 %\"\n[load]\nminimum_voltage = \"4.9 V\"\n")

@@ -24,7 +24,7 @@ func (r *Report) Verdict() string {
 	case bad == nil && counts[judge.Note] == 0:
 		return "Sound."
 	case bad == nil:
-		return "Sound; " + counted(counts[judge.Note], judge.Note.String()) + "."
+		return "Sound: only " + counted(counts[judge.Note], judge.Note.String()) + "."
 	}
 	text, worst := strings.Join(bad, ", "), r.Findings[0]
 	if worst.About != "" {

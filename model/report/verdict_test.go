@@ -14,8 +14,8 @@ func TestVerdict(t *testing.T) {
 	caution, note := judge.Finding{Severity: judge.Warning, Text: "It drifts."}, judge.Finding{Severity: judge.Note, Text: "It hums."}
 	for want, findings := range map[string][]judge.Finding{
 		"Sound.":                                nil,
-		"Sound; 1 note.":                        {note},
-		"Sound; 2 notes.":                       {note, note},
+		"Sound: only 1 note.":                   {note},
+		"Sound: only 2 notes.":                  {note, note},
 		"1 caution: It drifts.":                 {caution, note},
 		"2 faults, 1 caution: hours: It burns.": {fault, other, caution, note},
 		"1 fault, 2 cautions: It stops.":        {other, caution, caution},

@@ -22,8 +22,8 @@ type mark struct {
 // NewPalette takes the bytes each style puts around a text, so that Style i
 // looks like styles[i]. Only colours and attributes count: padding, borders,
 // sizes and the like have no meaning in a cell. What lipgloss knows of the
-// terminal at this moment (colour profile, NO_COLOR) is obeyed; build the
-// palette anew when that changes. A Style past the end looks plain; places
+// terminal at this moment (colour profile, NO_COLOR) is obeyed, but that what is
+// reversed stays so without colours; build the palette anew when that changes. A Style past the end looks plain; places
 // after 255 cannot be reached.
 func NewPalette(styles []lipgloss.Style) Palette {
 	p := Palette{marks: make([]mark, len(styles))}
@@ -38,6 +38,9 @@ func markOf(s lipgloss.Style) mark {
 	s = s.Inline(true).SetString().UnsetTransform().
 		UnsetWidth().UnsetHeight().UnsetMaxWidth().UnsetMaxHeight()
 	prefix, suffix, _ := strings.Cut(s.Render(letter), letter)
+	if prefix == "" && s.GetReverse() {
+		return mark{"\x1b[7m", "\x1b[0m"} // ECMA-48, SGR: no colour, but lipgloss leaves it out with them
+	}
 	return mark{prefix, suffix}
 }
 

@@ -105,14 +105,20 @@ func Cut(s string, w int) string {
 	if Fits(s, w) {
 		return s
 	}
+	return Head(s, w-1) + "…"
+}
+
+// Head returns the beginning of s that takes at most w columns, whole characters only.
+func Head(s string, w int) string {
 	end := 0
-	for room := w - 1; ; {
+	for end < len(s) {
 		g, n := next(s[end:])
-		if room -= g.width; room < 0 {
-			return s[:end] + "…"
+		if w -= g.width; w < 0 {
+			break
 		}
 		end += n
 	}
+	return s[:end]
 }
 
 // Tail returns the end of s that takes at most w columns, whole characters only.

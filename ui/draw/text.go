@@ -45,6 +45,18 @@ func Titled(at cells.Area, text string) cells.Area {
 	return at.Sub(2, 1, w-4, h-2)
 }
 
+// Footed writes a text in the lower edge of a frame, as much of it as fits.
+func Footed(frame cells.Area, style cells.Style, text string) {
+	w, h := frame.Size()
+	edge := frame.Sub(2, h-1, w-4, 1)
+	inside := edge.Inset(1, 0)
+	edge.Sub(0, 0, inside.Text(0, 0, style, text)+2, 1).Fill(style, ' ')
+	inside.Text(0, 0, style, text)
+}
+
+// Here marks the line that has the keys, or is chosen, for eyes without colours too.
+func Here(at cells.Area) { at.Text(0, 0, Needle, "▸") }
+
 // KeysLine says which keys there are, as many as fit.
 func KeysLine(at cells.Area, keys []key.Binding) {
 	w, _ := at.Size()

@@ -26,26 +26,26 @@ func (f *Form) cautionsAt(r Row) []caution.Caution {
 	return f.cautions.all
 }
 
-// cautionText is a caution behind its sign, which says so without a colour.
-func cautionText(c caution.Caution, ascii bool) string {
+// cautionSign stands before a caution and says so without a colour.
+func cautionSign(ascii bool) string {
 	if ascii {
-		return "!! " + c.Text
+		return "!! "
 	}
-	return "⚠ " + c.Text
+	return "⚠ "
 }
 
-// HelpPage is a page with all that is to be known of the focused field, its cautions
-// first, and all others of the build.
+// HelpPage is a page with all that is to be known of the focused field, what it is first,
+// then its cautions, and all others of the build.
 func (f *Form) HelpPage(ascii bool) front.Page {
 	p := front.Page{Title: "Help and cautions"}
 	var here []caution.Caution
 	if r, ok := f.Focused(); ok {
 		here = f.cautionsAt(r)
 		p.Add(draw.Heading, strings.TrimSpace(r.Field.Label))
-		addCautions(&p, here, ascii)
-		p.Add(draw.Note, f.offerHelp(r))
 		p.Add(draw.Value, strings.TrimSpace(f.WhatItIs(r)+" "+allowedText(r.Field)))
 		p.Add(draw.Dim, measureText(r.Field))
+		p.Add(draw.Note, cmp.Or(f.meantHelp(r), f.offerHelp(r)))
+		addCautions(&p, here, ascii)
 	}
 	var further []caution.Caution
 	for _, c := range caution.Of(f.s.Doc.Build) {
@@ -63,7 +63,7 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 // addCautions adds cautions, each with whom it hurts and where it is from.
 func addCautions(p *front.Page, cautions []caution.Caution, ascii bool) {
 	for _, c := range cautions {
-		p.Add(draw.Caution, cautionText(c, ascii))
+		p.Add(draw.Caution, cautionSign(ascii)+c.Text)
 		p.Add(draw.Dim, "  Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")+".")
 	}
 }

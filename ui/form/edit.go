@@ -48,7 +48,7 @@ func (f *Form) change(r Row, given string) tea.Cmd {
 		d := doc.SetPairs(r.Field, r.Index, withPair(doc.Pairs(r.Field, r.Index), r.Cell, given))
 		if d.TooLong(r.Field, r.Index) > 0 {
 			f.say.Warn("All pairs together may have " + quantity.Grouped(r.Field.Longest()) + " characters, and these are more: take one out first.")
-			f.fill()
+			f.line.Amend(f.Text(r))
 			return nil
 		}
 		f.s.Show(d)
@@ -62,8 +62,8 @@ func (f *Form) change(r Row, given string) tea.Cmd {
 func (f *Form) editLong(r Row, msg tea.KeyMsg) tea.Cmd {
 	doc := f.s.Doc
 	if !f.line.Empties(msg) {
-		f.say.Warn(fmt.Sprintf("%s has %s characters, too many to be edited here: ctrl+u empties it for a new value, undo gives it back.",
-			strings.TrimSpace(r.Field.Label), quantity.Grouped(doc.TooLong(r.Field, r.Index))))
+		f.say.Warn(fmt.Sprintf("%s has %s characters, too many to be edited here: %s empties it for a new value, undo gives it back.",
+			strings.TrimSpace(r.Field.Label), quantity.Grouped(doc.TooLong(r.Field, r.Index)), f.keys.Empty.Help().Key))
 		return nil
 	}
 	f.s.Rebase()

@@ -2,6 +2,7 @@ package form
 
 import (
 	"cmp"
+	"fmt"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -21,16 +22,33 @@ func (f *Form) DrawHelp(at cells.Area, advised *judge.Finding) {
 		draw.Fit(at, draw.Fault, text, "")
 		return
 	}
-	if advised != nil {
-		tail := ""
-		if len(advised.Changes) > 0 {
-			tail = "(" + f.keys.Take.Help().Key + "\u00a0does\u00a0it)"
-		}
-		draw.Fit(at, draw.Value, adviceText(advised), tail)
+	r, ok := f.Focused()
+	switch {
+	case advised != nil:
+		f.drawAdvice(at, advised)
+	case ok:
+		f.drawFieldHelp(at, r)
+	}
+}
+
+// drawAdvice says what to do about a finding that was gone to, and in the room that leaves
+// what can be hurt at its field.
+func (f *Form) drawAdvice(at cells.Area, advised *judge.Finding) {
+	text, tail := adviceText(advised), ""
+	if len(advised.Changes) > 0 {
+		tail = "(" + f.keys.Take.Help().Key + "\u00a0does\u00a0it)"
+	}
+	draw.Fit(at, draw.Value, text, tail)
+	r, ok := f.Focused()
+	if !ok {
 		return
 	}
-	if r, ok := f.Focused(); ok {
-		f.drawFieldHelp(at, r)
+	if cautions := f.cautionsAt(r); len(cautions) > 0 {
+		_, h := at.Size()
+		caution, taken := cautionSign(at.ASCII())+cautions[0].Line(), len(at.Lines(text+" "+tail))
+		if taken+len(at.Lines(caution)) <= h {
+			at.Wrap(taken, draw.Caution, caution)
+		}
 	}
 }
 
@@ -43,35 +61,45 @@ func adviceText(f *judge.Finding) string {
 type helpPart struct {
 	style cells.Style
 	Text  string
-	must  bool // a line of it stands, whatever else there is
+	stays stay
 }
 
-// HelpParts are what is to be known of a row, the first to be read first: what
-// can be hurt, what would do better, what it is, how to find it. Where room is
-// short, what may be typed comes last: at what may not, its own message says so.
+// A stay is how much of a part stands below the form, whatever else there is.
+type stay uint8
+
+const (
+	ifRoom     stay = iota
+	oneLine         // one line of it
+	allOrNone       // all of it: half a caution is none
+	onPageOnly      // nothing: it is for the page
+)
+
+// HelpParts are what is to be known of a row, the first to be read first: what it is,
+// what can be hurt, what would do better, how to find it. Where room is short, what may
+// be typed comes last: at what may not, its own message says so.
 func (f *Form) HelpParts(r Row, short, ascii bool) []helpPart {
-	var parts []helpPart
-	cautions := f.cautionsAt(r)
-	if len(cautions) > 0 {
-		parts = append(parts, helpPart{draw.Caution, cautionText(cautions[0], ascii), true})
-		cautions = cautions[1:]
-	}
-	if text := cmp.Or(f.meantHelp(r), f.offerHelp(r)); text != "" {
-		parts = append(parts, helpPart{draw.Note, text, true})
-	}
 	what, allowed := f.WhatItIs(r), allowedText(r.Field)
 	if !short {
 		what = strings.TrimSpace(what + " " + allowed)
 	}
-	parts = append(parts, helpPart{draw.Value, what, true})
-	if text := measureText(r.Field); text != "" {
-		parts = append(parts, helpPart{draw.Dim, text, false})
+	parts := []helpPart{{draw.Value, what, oneLine}}
+	cautions := f.cautionsAt(r)
+	if len(cautions) > 0 {
+		parts = append(parts, helpPart{draw.Caution, cautionSign(ascii) + cautions[0].Line(), allOrNone})
 	}
-	for _, c := range cautions {
-		parts = append(parts, helpPart{draw.Caution, cautionText(c, ascii), false})
+	if text := cmp.Or(f.meantHelp(r), f.offerHelp(r)); text != "" {
+		parts = append(parts, helpPart{draw.Note, text, oneLine})
+	}
+	if text := measureText(r.Field); text != "" {
+		parts = append(parts, helpPart{draw.Dim, text, ifRoom})
 	}
 	if short && allowed != "" {
-		parts = append(parts, helpPart{draw.Value, allowed, false})
+		parts = append(parts, helpPart{draw.Value, allowed, ifRoom})
+	}
+	for i := range cautions {
+		if i > 0 || cautions[i].Line() != cautions[i].Text {
+			parts = append(parts, helpPart{draw.Caution, cautionSign(ascii) + cautions[i].Text, onPageOnly})
+		}
 	}
 	return parts
 }
@@ -104,53 +132,163 @@ func allowedText(f *model.Field) string {
 	return "Allowed: " + may + "."
 }
 
-// drawFieldHelp says what is to be known of a row; where there is no room for all
-// of it, a key is named that shows the rest.
+// A helpLine is a line of help as it stands.
+type helpLine struct {
+	style cells.Style
+	text  string
+	whole bool // it is not to be cut
+}
+
+// drawFieldHelp says what is to be known of a row, and in the room that leaves what to do
+// next; where there is no room for all that is to be known, a key is named that shows the
+// rest.
 func (f *Form) drawFieldHelp(at cells.Area, r Row) {
 	w, h := at.Size()
-	parts := f.HelpParts(r, false, at.ASCII())
-	rows, whole := shareRows(parts, w, h)
+	tail := f.keys.Cautions.Help().Key + " shows all"
+	room := w - cells.Width(tail) - 1
+	lines, tailAt, whole := helpLines(f.HelpParts(r, false, at.ASCII()), w, h, room)
 	if !whole {
-		parts = f.HelpParts(r, true, at.ASCII())
-		rows, _ = shareRows(parts, w, h)
+		lines, tailAt, _ = helpLines(f.HelpParts(r, true, at.ASCII()), w, h, room)
 	}
-	y := 0
+	for y, l := range lines {
+		line := at.Rows(y, 1)
+		if y == tailAt {
+			line.TextRight(0, l.style, tail)
+			line = line.Sub(0, 0, room, 1)
+		}
+		line.Text(0, 0, l.style, l.text)
+	}
+	f.drawNext(at.Rows(len(lines), h-len(lines)))
+}
+
+// helpLines are the lines of help in w by h, and behind which of them it is said, in what
+// is left beside room, that there is more; -1: there is none. whole says whether nothing is
+// cut that is not for the page alone.
+func helpLines(parts []helpPart, w, h, room int) (lines []helpLine, tailAt int, whole bool) {
+	rows, whole := shareRows(parts, w, h)
 	for i, p := range parts {
-		if rows[i] == 0 {
+		texts := cells.Lines(p.Text, w)
+		for y, text := range texts[:rows[i]] {
+			if y == rows[i]-1 { // what has no row is put there, to be cut
+				text = strings.Join(texts[y:], " ")
+			}
+			lines = append(lines, helpLine{p.style, text, p.stays == allOrNone})
+		}
+	}
+	if whole && parts[len(parts)-1].stays != onPageOnly {
+		return lines, -1, true
+	}
+	tailAt, fits := tailLine(lines, room)
+	if !fits && len(lines) < h {
+		return append(lines, helpLine{draw.Dim, "", false}), len(lines), whole
+	}
+	return lines, tailAt, whole && fits
+}
+
+// tailLine is the line behind which something stands that leaves so much room: the lowest
+// that fits there, else the lowest that may be cut.
+func tailLine(lines []helpLine, room int) (at int, fits bool) {
+	at = -1
+	for y := len(lines) - 1; y >= 0; y-- {
+		if cells.Fits(lines[y].text, room) {
+			return y, true
+		}
+		if at < 0 && !lines[y].whole {
+			at = y
+		}
+	}
+	return at, false
+}
+
+// shareRows says how many of h rows each part gets: the first what they need, as long as
+// those are left that others must have; fits is whether all gets its rows that is not for
+// the page.
+func shareRows(parts []helpPart, w, h int) (rows []int, fits bool) {
+	rows, fits = make([]int, len(parts)), true
+	kept, least := 0, make([]int, len(parts))
+	for i, p := range parts {
+		switch p.stays {
+		case oneLine:
+			least[i] = 1
+		case allOrNone:
+			least[i] = len(cells.Lines(p.Text, w))
+		}
+		if kept+least[i] > h { // for that there is no room, whatever is left out
+			least[i] = 0
+		}
+		kept += least[i]
+	}
+	for i, p := range parts {
+		kept -= least[i]
+		needs, room := len(cells.Lines(p.Text, w)), h-kept
+		switch {
+		case p.stays == onPageOnly:
 			continue
+		case p.stays == allOrNone && needs > room:
+			room = 0
 		}
-		tail := ""
-		if y+rows[i] == h && !whole {
-			tail = f.keys.Cautions.Help().Key + " shows all"
+		rows[i] = max(0, min(needs, room))
+		h -= rows[i]
+		fits = fits && rows[i] == needs
+	}
+	return rows, fits
+}
+
+// drawNext says what to do next, at the lower end of an area, if it fits.
+func (f *Form) drawNext(at cells.Area) {
+	w, h := at.Size()
+	if h < 1 {
+		return
+	}
+	for _, text := range f.nextSteps() {
+		if n := len(cells.Lines(text, w)); n <= h {
+			at.Rows(h-n, n).Wrap(0, draw.Note, text)
+			return
 		}
-		draw.Cut(at.Rows(y, rows[i]), p.style, p.Text, tail)
-		y += rows[i]
 	}
 }
 
-// shareRows says how many of h rows each part gets: the first what they need, as
-// long as a line is left for each that must have one; whole is whether all is
-// shown.
-func shareRows(parts []helpPart, w, h int) (rows []int, whole bool) {
-	rows, whole = make([]int, len(parts)), true
-	kept := 0
-	for _, p := range parts {
-		if p.must {
-			kept++
+// nextSteps say what to do next, the fullest first: mend what cannot be read, then what
+// was found, measure what was assumed, and look at what came of it all.
+func (f *Form) nextSteps() []string {
+	k := f.keys
+	goes := k.Finding.Help().Key
+	switch {
+	case f.s.Doc.Broken() || f.s.Report == nil && !f.s.Stale():
+		return nil
+	case f.s.Stale():
+		return []string{"Next: " + f.s.ToMend() + "; " + goes + " goes there."}
+	case len(f.s.Report.Build.Hands) == 0:
+		return []string{"Next: " + k.Menu.Help().Key + ", New build, begins with a meter; Add a hand adds one to this."}
+	case f.s.Report.Worst() > judge.Note:
+		leads := "Next: " + goes + " leads to the worst finding and what mends it. "
+		return []string{leads + f.s.Report.Findings[0].Advice, strings.TrimSpace(leads)}
+	}
+	if labels := f.toMeasure(); len(labels) > 0 {
+		text := "Next: measure what is assumed, marked ?: " + strings.Join(labels[:min(len(labels), mostNamed)], ", ")
+		if more := len(labels) - mostNamed; more > 0 {
+			text += fmt.Sprintf(" and %d more", more)
+		}
+		return []string{text + "."}
+	}
+	return []string{"Next: " + k.Save.Help().Key + " saves it, " + k.Budget.Help().Key + " shows what makes it read wrong, " + k.Kits.Help().Key + " makes many kits of it."}
+}
+
+// mostNamed are so many fields in a sentence.
+const mostNamed = 3
+
+// toMeasure are the labels of the fields of the hand in view, and of what there is once,
+// that can be measured and of which the text says that they were not.
+func (f *Form) toMeasure() []string {
+	var labels []string
+	for _, field := range model.Builds.Fields {
+		index := 0
+		if field.List() == "hand" {
+			index = f.s.Hand
+		}
+		if mark := f.s.Doc.Mark(field, index); field.Measure != "" && mark != "" && mark != "suggested" {
+			labels = append(labels, strings.TrimSpace(field.Label))
 		}
 	}
-	for i, p := range parts {
-		if p.must {
-			kept--
-		}
-		if h == kept && !p.must { // there is no room left for it, however short
-			whole = false
-			continue
-		}
-		needs := len(cells.Lines(p.Text, w))
-		rows[i] = max(0, min(needs, h-kept))
-		h -= rows[i]
-		whole = whole && rows[i] == needs
-	}
-	return rows, whole
+	return labels
 }

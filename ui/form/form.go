@@ -5,6 +5,7 @@ package form
 import (
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -42,7 +43,7 @@ type Form struct {
 // New returns the form of a session, with the panes that it may have open, at the first
 // field. It says in say what a key could not do.
 func New(s *session.Session, say *notice.Notice, keys *keys.Map, panes []Pane) *Form {
-	f := &Form{s: s, say: say, keys: keys, Panes: panes, Focus: make([]int, len(panes)), line: input.New()}
+	f := &Form{s: s, say: say, keys: keys, Panes: panes, Focus: make([]int, len(panes)), line: input.New(keys)}
 	f.Begin()
 	return f
 }
@@ -163,11 +164,17 @@ func (f *Form) Enter() {
 // fill puts the focused field's text into the line.
 func (f *Form) fill() {
 	f.sought = ""
-	if r, ok := f.Focused(); ok {
-		f.line.Fill(f.Text(r), r.longest())
+	r, ok := f.Focused()
+	if !ok {
+		f.line.Fill("", 0)
 		return
 	}
-	f.line.Fill("", 0)
+	text := f.Text(r)
+	f.line.Fill(text, r.longest())
+	if r.Cell >= 0 { // of a pair the second value, which is read at the first
+		_, second, _ := strings.Cut(text, pairSign)
+		f.line.Mark(utf8.RuneCountInString(second))
+	}
 }
 
 // Leave ends the visit to a field: its former text can be had back by undo.
@@ -210,6 +217,7 @@ func (f *Form) ReplaceUnder(d *model.Document) tea.Cmd {
 // Revert gives the focused field back the text it was entered with.
 func (f *Form) Revert() tea.Cmd {
 	if !f.s.Revert() {
+		f.fill() // it counts as marked again
 		return nil
 	}
 	f.Enter()

@@ -34,7 +34,7 @@ func typed(f *Form, names ...string) {
 
 // drawn are the rows of the form in a frame of w by h.
 func drawn(f *Form, w, h int) []string {
-	return uitest.Screen(w, h, func(at cells.Area) { f.Draw(at, true) })
+	return uitest.Screen(w, h, func(at cells.Area) { f.Draw(at) })
 }
 
 // What is typed goes into the document at once, and into no other field.
@@ -87,7 +87,7 @@ func TestClick(t *testing.T) {
 		for y := range h {
 			f.TurnTo(pane)
 			before := f.Focus[pane]
-			f.Click(y, w, h)
+			f.Click(0, y, w, h)
 			if start+y >= len(lines) || lines[start+y].heading != "" || lines[start+y].blank {
 				assert.Equal(t, before, f.Focus[pane])
 			} else {
@@ -108,7 +108,7 @@ func TestNoRows(t *testing.T) {
 	before := f.s.Text()
 	for _, do := range []func(){
 		func() { f.Move(1) }, func() { f.Move(-1) }, func() { f.Step(true) }, func() { f.Step(false) }, func() { f.Revert() },
-		func() { f.Undo() }, func() { f.Redo() }, func() { f.NextHand() }, func() { f.Click(3, 30, 10) }, f.Leave, f.Enter,
+		func() { f.Undo() }, func() { f.Redo() }, func() { f.NextHand() }, func() { f.Click(0, 3, 30, 10) }, f.Leave, f.Enter,
 		func() { typed(f, "5", "backspace", "ctrl+u", " ", "left") }, func() { f.Edit(tea.KeyMsg{Type: tea.KeyRight}) },
 		func() { f.ReplaceUnder(f.s.Doc) },
 	} {

@@ -68,21 +68,31 @@ func (f *Form) window(rows []Row, w, h int) (lines []line, start int) {
 	return lines, start
 }
 
-// Click gives the keys to the row that stands in a line of a window of w by h.
-func (f *Form) Click(y, w, h int) {
-	lines, start := f.window(f.Rows(f.Pane), w, h)
-	if i := start + y; i < len(lines) && lines[i].heading == "" && !lines[i].blank {
-		f.GoTo(f.Pane, lines[i].row)
+// Click gives the keys to the row that stands in a line of a window of w by h; in the text
+// of the one that has them it begins to edit at that column.
+func (f *Form) Click(x, y, w, h int) {
+	rows := f.Rows(f.Pane)
+	lines, start := f.window(rows, w, h)
+	i := start + y
+	if i >= len(lines) || lines[i].heading != "" || lines[i].blank {
+		return
 	}
+	row := lines[i].row
+	if row == min(f.Focus[f.Pane], len(rows)-1) && rows[row].isTyped() && x >= layout.LabelColumns {
+		f.line.Point(x-layout.LabelColumns, w-layout.LabelColumns)
+		return
+	}
+	f.GoTo(f.Pane, row)
 }
 
-// Draw draws the open pane in its frame. takesKeys says whether what is typed goes into
-// the focused field, and no question waits.
-func (f *Form) Draw(frame cells.Area, takesKeys bool) {
+// Draw draws the open pane in its frame.
+func (f *Form) Draw(frame cells.Area) {
 	area := draw.Titled(frame, f.Panes[f.Pane].Name)
 	rows := f.Rows(f.Pane)
 	focus := min(f.Focus[f.Pane], len(rows)-1)
 	w, h := area.Size()
+	wide, _ := frame.Size()
+	before, behind := frame.Sub(1, 1, 1, h), frame.Sub(wide-2, 1, 1, h) // columns of air beside the fields
 	lines, start := f.window(rows, w, h)
 	for y := 0; y < h && start+y < len(lines); y++ {
 		l, at := lines[start+y], area.Rows(y, 1)
@@ -93,21 +103,22 @@ func (f *Form) Draw(frame cells.Area, takesKeys bool) {
 		case l.problem != "":
 			at.Text(2, 0, draw.Fault, l.problem)
 		default:
-			f.drawField(at, rows[l.row], l.row == focus, takesKeys)
+			f.drawField(at, rows[l.row], l.row == focus)
+			if l.row == focus {
+				draw.Here(before.Rows(y, 1))
+			}
 		}
 	}
-	wide, _ := frame.Size()
-	air := frame.Sub(wide-2, 1, 1, h) // beside the fields
 	if start > 0 {
-		air.Text(0, 0, draw.Dim, "↑")
+		behind.Text(0, 0, draw.Dim, "↑")
 	}
 	if start+h < len(lines) {
-		air.Text(0, h-1, draw.Dim, "↓")
+		behind.Text(0, h-1, draw.Dim, "↓")
 	}
 }
 
 // drawField draws one field: its label, its value and the unit of a bare number.
-func (f *Form) drawField(at cells.Area, r Row, focused, takesKeys bool) {
+func (f *Form) drawField(at cells.Area, r Row, focused bool) {
 	labelStyle, valueStyle, dimStyle := draw.Label, draw.Value, draw.Dim
 	if focused {
 		labelStyle, valueStyle, dimStyle = draw.FocusLabel, draw.FocusValue, draw.FocusDim
@@ -125,7 +136,7 @@ func (f *Form) drawField(at cells.Area, r Row, focused, takesKeys bool) {
 		at.Text(layout.LabelColumns-1, 0, dimStyle, "?")
 	}
 	_, middle := at.SplitLeft(layout.LabelColumns)
-	text, unit, typed := f.Text(r), f.bareUnit(r), focused && r.Field.Choices == nil && !r.isHead()
+	text, unit, typed := f.Text(r), f.bareUnit(r), focused && r.isTyped()
 	switch {
 	case r.isHead():
 		text, valueStyle = fmt.Sprintf("%d pairs", len(f.s.Doc.Pairs(r.Field, r.Index))), dimStyle
@@ -135,10 +146,14 @@ func (f *Form) drawField(at cells.Area, r Row, focused, takesKeys bool) {
 	if focused && r.Field.Choices != nil {
 		text = "‹ " + text + " ›"
 	}
-	middle = f.drawOffer(middle, text+" "+unit, r, dimStyle)
+	there := text + " " + unit
+	if typed {
+		there += "[]" // what is marked stands between them
+	}
+	middle = f.drawOffer(middle, there, r, dimStyle)
 	x := 0
 	if typed {
-		x = f.line.Draw(middle, f.assumed(r), takesKeys && f.s.Untouched() && f.line.Value() == f.Text(r))
+		x = f.line.Draw(middle, f.assumed(r), f.s.Doc.TooLong(r.Field, r.Index) > 0)
 	} else {
 		x = middle.Text(0, 0, valueStyle, text)
 	}

@@ -33,6 +33,9 @@ type Row struct {
 // isHead says whether the row only stands above the pairs of a table.
 func (r Row) isHead() bool { return r.Cell < 0 && r.Field.IsTable() }
 
+// isTyped says whether what stands in the row is typed, not chosen.
+func (r Row) isTyped() bool { return r.Field.Choices == nil && !r.isHead() }
+
 // is says whether a row of another document is the same.
 func (r Row) is(other Row) bool {
 	return r.Field == other.Field && r.Index == other.Index && r.Cell == other.Cell

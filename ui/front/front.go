@@ -43,7 +43,7 @@ type question struct {
 }
 
 // New returns a front with nothing open, which goes by these keys.
-func New(keys *keys.Map) *Front { return &Front{line: input.New(), keys: keys} }
+func New(keys *keys.Map) *Front { return &Front{line: input.New(keys), keys: keys} }
 
 // Ask opens a prompt with a text to begin with.
 func (f *Front) Ask(p *Prompt, text string) {
@@ -69,9 +69,10 @@ func (f *Front) Close() question {
 	return q
 }
 
-// Answer gives a key to the prompt. When it closes, do is what is asked for.
-func (f *Front) Answer(msg tea.KeyMsg) (do func() tea.Cmd, closed bool) {
-	if do, closed = f.Prompt.press(msg, f.keys); closed {
+// Answer gives a key to the prompt, which has w by h inside its frame. When it closes, do
+// is what is asked for.
+func (f *Front) Answer(msg tea.KeyMsg, w, h int) (do func() tea.Cmd, closed bool) {
+	if do, closed = f.Prompt.press(msg, f.keys, w, h); closed {
 		f.Close()
 	}
 	return do, closed
@@ -113,7 +114,7 @@ func (f *Front) Bindings() []key.Binding {
 	case Helping, Paging:
 		return f.keys.Reading()
 	case Asking:
-		return f.keys.Prompting(len(f.Prompt.Entries) > 0)
+		return f.keys.Prompting(len(f.Prompt.Entries) > 0, f.Prompt.Pin != nil)
 	case Confirming:
 		return f.keys.Confirming(f.question.Again)
 	}

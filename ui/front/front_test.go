@@ -29,7 +29,7 @@ func listed(done *string, names ...string) *Prompt {
 func answer(f *Front, names ...string) (closed bool) {
 	for _, name := range names {
 		var do func() tea.Cmd
-		if do, closed = f.Answer(uitest.Key(name)); do != nil {
+		if do, closed = f.Answer(uitest.Key(name), 36, 16); do != nil {
 			do()
 		}
 	}
@@ -65,7 +65,7 @@ func TestPromptWithAList(t *testing.T) {
 // What is not accepted keeps the prompt open with its reason.
 func TestPromptForAText(t *testing.T) {
 	f, taken := New(keys.New()), ""
-	f.Ask(&Prompt{Title: "Name", Replaced: true, Accept: func(text string) (string, func() tea.Cmd) {
+	f.Ask(&Prompt{Title: "Name", Accept: func(text string) (string, func() tea.Cmd) {
 		if text == "no" {
 			return "Not that.", nil
 		}
@@ -120,6 +120,10 @@ func TestPage(t *testing.T) {
 	assert.NotContains(t, screen(), "line 00")
 	f.Turn(uitest.Key("up"), 26, 10)
 	assert.NotContains(t, screen(), "line 29")
+	f.Turn(uitest.Key("home"), 26, 10)
+	assert.Contains(t, screen(), "line 00")
+	f.Turn(uitest.Key("end"), 26, 10)
+	assert.Contains(t, screen(), "line 29")
 	f.Turn(uitest.Key("x"), 26, 10)
 	assert.Equal(t, Editing, f.Mode)
 }

@@ -14,8 +14,11 @@ type keyList struct {
 	top int // keys above the window
 }
 
-// helpColumn is the width of a column of the list of keys.
-const helpColumn = 28
+// The least width of a column of the list of keys, and in it that of the keys.
+const (
+	helpColumn = 25
+	keyColumn  = 10
+)
 
 // grid is how many keys stand in a column of the list, and in how many columns, in a
 // room of w by h.
@@ -32,6 +35,10 @@ func (l *keyList) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
 		l.top = min(l.top+rows, last)
 	case key.Matches(msg, k.Up), key.Matches(msg, k.ResultsUp):
 		l.top = max(0, l.top-rows)
+	case key.Matches(msg, k.Start):
+		l.top = 0
+	case key.Matches(msg, k.End):
+		l.top = last
 	default:
 		return false
 	}
@@ -41,20 +48,22 @@ func (l *keyList) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
 // draw lists every key.
 func (l *keyList) draw(frame cells.Area, k *keys.Map) {
 	in := draw.Titled(frame, "Keys")
-	rows, columns := l.grid(in.Size())
+	w, h := in.Size()
+	rows, columns := l.grid(w, h)
+	wide := min(w/columns, helpColumn+3)
 	all := k.All()
 	all = all[min(l.top, len(all)):]
 	for i, b := range all[:min(len(all), rows*columns)] {
-		column := in.Sub(i/rows*helpColumn, i%rows, helpColumn-1, 1)
+		column := in.Sub(i/rows*wide, i%rows, wide-1, 1)
 		column.Text(0, 0, draw.KeyName, b.Help().Key)
-		column.Text(11, 0, draw.Label, b.Help().Desc)
+		column.Text(keyColumn, 0, draw.Label, b.Help().Desc)
 	}
 	hint := "Any key closes this list."
 	if l.top > 0 || len(all) > rows*columns {
 		hint = "↑↓ go through this list; any other key closes it."
 	}
 	in.Text(0, rows, draw.Dim, hint)
-	if w, _ := in.Size(); cells.Width(hint+BandLegend)+2 <= w {
+	if cells.Width(hint+BandLegend)+2 <= w {
 		in.Rows(rows, 1).TextRight(0, draw.Dim, BandLegend)
 	}
 }

@@ -52,21 +52,29 @@ func (p *Page) lines(w int) []paragraph {
 func (p *Page) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
 	rows := max(1, h-1)
 	last := max(0, len(p.lines(w))-rows)
-	by, stays := 0, true
-	switch {
-	case key.Matches(msg, k.Up):
-		by = -1
-	case key.Matches(msg, k.Down):
-		by = 1
-	case key.Matches(msg, k.ResultsUp):
-		by = -rows
-	case key.Matches(msg, k.ResultsDown):
-		by = rows
-	default:
-		stays = false
-	}
+	by, stays := pageBy(msg, k, rows, last)
 	p.Top = max(0, min(p.Top+by, last))
 	return stays
+}
+
+// pageBy is how far a key goes through what has so many lines in the window, and last
+// before the last of them; false where it goes nowhere.
+func pageBy(msg tea.KeyMsg, k *keys.Map, rows, last int) (by int, goes bool) {
+	switch {
+	case key.Matches(msg, k.Up):
+		return -1, true
+	case key.Matches(msg, k.Down):
+		return 1, true
+	case key.Matches(msg, k.ResultsUp):
+		return -rows, true
+	case key.Matches(msg, k.ResultsDown):
+		return rows, true
+	case key.Matches(msg, k.Start):
+		return -last, true
+	case key.Matches(msg, k.End):
+		return last, true
+	}
+	return 0, false
 }
 
 // longestBar is that of a bar on a page, where there is room for more.

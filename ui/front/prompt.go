@@ -23,18 +23,18 @@ const (
 // A Prompt asks for a line of text, for an entry of a list, or for either; it
 // stands where the form stood, so that the needle stays in view.
 type Prompt struct {
-	Title    string
-	Hint     string   // what to do
-	Heads    []string // of the entries' figures
-	Entries  []Entry  // to choose from; typing narrows them
-	Fixed    bool     // the list is short: nothing is typed
-	Most     int      // characters that may be typed; 0: longestAnswer
-	Replaced bool     // what stands there at first goes with the first letter typed
+	Title   string
+	Hint    string   // what to do
+	Heads   []string // of the entries' figures
+	Entries []Entry  // to choose from; typing narrows them
+	Fixed   bool     // the list is short: nothing is typed
+	Most    int      // characters that may be typed; 0: longestAnswer
 
 	// accept takes what is typed: problem says why not, and the prompt stays; else do
 	// is done when it is closed.
 	Accept func(text string) (problem string, do func() tea.Cmd)
 	Other  func(text string) tea.Cmd // takes a text that no entry holds
+	Pin    func(e Entry) []Entry     // pins what is chosen, or lets it go, and gives the list as it is then
 
 	line    *input.Line
 	chosen  int    // among the entries that match
@@ -97,43 +97,48 @@ func (p *Prompt) at() (Entry, bool) {
 	return found[p.chosen], true
 }
 
-// press takes a key. It says whether that closes the prompt, and what is to be done
-// then; nil: nothing.
-func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map) (do func() tea.Cmd, closed bool) {
+// press takes a key, in a room of w by h. It says whether that closes the prompt, and
+// what is to be done then; nil: nothing.
+func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map, w, h int) (do func() tea.Cmd, closed bool) {
 	switch {
 	case key.Matches(msg, k.Revert):
 		return nil, true
-	case key.Matches(msg, k.Up):
-		p.chosen = max(0, p.chosen-1)
 	case key.Matches(msg, k.Accept):
 		return p.take()
-	case key.Matches(msg, k.Down):
-		p.chosen = min(p.chosen+1, max(0, len(p.matching())-1))
-	case p.Fixed:
-	default:
+	case p.Pin != nil && key.Matches(msg, k.Pin):
+		if e, ok := p.at(); ok {
+			p.Entries = p.Pin(e)
+		}
+		return nil, false
+	}
+	last := len(p.matching()) - 1
+	by, goes := pageBy(msg, k, max(1, h-p.above(w)), last)
+	switch {
+	case goes && last >= 0:
+		p.chosen = max(0, min(p.chosen+by, last))
+	case !p.Fixed:
 		p.typed(msg)
 	}
 	return nil, false
 }
 
+// above is how many rows of a room of a width stand above the list.
+func (p *Prompt) above(w int) int {
+	rows := len(cells.Lines(p.Hint, w)) + len(cells.Lines(p.Problem, w)) + 1
+	if !p.Fixed {
+		rows++
+	}
+	return rows
+}
+
 // typed gives a key to the line.
 func (p *Prompt) typed(msg tea.KeyMsg) {
-	first := p.line.Value()
-	replaces := p.Replaced && msg.Type == tea.KeyRunes
-	if replaces {
-		p.line.Fill("", p.Most)
-	}
 	changed, says := p.line.Press(msg)
 	switch {
 	case changed:
-		p.chosen, p.Problem, p.Replaced = 0, says, false
-	case replaces: // nothing came in its place
-		p.line.Fill(first, p.Most)
-		p.Problem = says
+		p.chosen, p.Problem = 0, says
 	case says != "":
 		p.Problem = says
-	default:
-		p.Replaced = false
 	}
 }
 
@@ -168,11 +173,10 @@ func (p *Prompt) Draw(frame cells.Area) {
 		p.line.Draw(line, "", false)
 		y++
 	}
-	if p.Problem != "" {
-		y += at.Sub(0, y, w, h-y).Wrap(0, draw.Fault, p.Problem)
-	}
-	p.drawFigures(at.Rows(y, 1), draw.Dim, p.Heads)
-	list := at.Rows(y+1, h-y-1)
+	at.Sub(0, y, w, h-y).Wrap(0, draw.Fault, p.Problem)
+	above := p.above(w)
+	p.drawFigures(at.Rows(above-1, 1), draw.Dim, p.Heads)
+	list, marks := at.Rows(above, h-above), frame.Sub(1, 1+above, 1, h-above)
 	found := p.matching()
 	_, rows := list.Size()
 	start := max(0, min(p.chosen-rows/2, len(found)-rows))
@@ -182,6 +186,7 @@ func (p *Prompt) Draw(frame cells.Area) {
 		if start+i == p.chosen {
 			style, hintStyle = draw.FocusValue, draw.FocusDim
 			row.Fill(draw.FocusValue, ' ')
+			draw.Here(marks.Rows(i, 1))
 		}
 		e.draw(p.drawFigures(row, hintStyle, e.Figures), style, hintStyle)
 	}

@@ -7,12 +7,13 @@ import "github.com/charmbracelet/bubbles/key"
 // made from it.
 type Map struct {
 	Fields
+	Line
 	Advice
 	Time
 	Views
 	Program
 
-	Accept key.Binding // of a prompt
+	Accept, Pin key.Binding // of a prompt
 
 	Brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
 }
@@ -24,6 +25,13 @@ type (
 		Up, Down, NextPane, PreviousPane, NextHand   key.Binding
 		ChoiceBack, ChoiceOn, StepUp, StepDown, Jump key.Binding
 		Revert, Undo, Redo                           key.Binding
+	}
+	// Line go through the text of a field or a prompt, and delete from it. Some have
+	// a second key, for keyboards and terminals that lack the first.
+	Line struct {
+		Left, Right, WordLeft, WordRight, Start, End key.Binding
+		DeleteLeft, DeleteRight, DeleteWord          key.Binding
+		DeleteWordRight, DeleteRest, Empty           key.Binding
 	}
 	// Advice lead to what is wrong or offered, and into results.
 	Advice struct {
@@ -63,17 +71,31 @@ func New() *Map {
 			ChoiceOn:     bind("→ space", "next choice", "right", " "),
 			StepUp:       bind("alt+↑", "value up", "alt+up", "ctrl+up"),
 			StepDown:     bind("alt+↓", "value down", "alt+down", "ctrl+down"),
-			Jump:         bind("ctrl+f", "jump to a field", "ctrl+f"),
-			Revert:       bind("esc", "field as it was", "esc"),
+			Jump:         bind("ctrl+f", "jump to field", "ctrl+f"),
+			Revert:       bind("esc", "former value", "esc"),
 			Undo:         bind("ctrl+z", "undo", "ctrl+z"),
 			Redo:         bind("ctrl+y", "redo", "ctrl+y"),
+		},
+		Line: Line{
+			Left:            bind("←", "letter back", "left"),
+			Right:           bind("→", "letter on", "right"),
+			WordLeft:        bind("ctrl+←", "word back", "ctrl+left", "alt+b"),
+			WordRight:       bind("ctrl+→", "word on", "ctrl+right", "alt+f"),
+			Start:           bind("home", "to the start", "home", "ctrl+a"),
+			End:             bind("end", "to the end", "end", "ctrl+e"),
+			DeleteLeft:      bind("backspace", "delete back", "backspace", "ctrl+h"),
+			DeleteRight:     bind("delete", "delete on", "delete"),
+			DeleteWord:      bind("ctrl+w", "delete word", "ctrl+w", "alt+backspace"),
+			DeleteWordRight: bind("alt+d", "delete word on", "alt+d", "alt+delete"),
+			DeleteRest:      bind("ctrl+k", "delete rest", "ctrl+k"),
+			Empty:           bind("ctrl+u", "empty it", "ctrl+u"),
 		},
 		Advice: Advice{
 			Finding:  bind("ctrl+g", "next finding", "ctrl+g"),
 			Take:     bind("F3", "take the offer", "f3"),
 			Choose:   bind("F4", "choose a part", "f4"),
 			Cautions: bind("F5", "help, cautions", "f5"),
-			Look:     bind("F6", "into a result", "f6"),
+			Look:     bind("F6", "look into, pin", "f6"),
 			Kits:     bind("F9", "make many kits", "f9"),
 		},
 		Time: Time{
@@ -83,13 +105,13 @@ func New() *Map {
 			FiveOn:     bind("alt+→ F8", "5 minutes on", "alt+right", "f8"),
 			HourBack:   bind("shift+↓", "an hour back", "shift+down"),
 			HourOn:     bind("shift+↑", "an hour on", "shift+up"),
-			Follow:     bind("ctrl+t", "follow the clock", "ctrl+t"),
+			Follow:     bind("ctrl+t", "follow clock", "ctrl+t"),
 			FastDay:    bind("ctrl+d", "a fast day", "ctrl+d"),
 		},
 		Views: Views{
 			Plot:        bind("ctrl+p", "next plot", "ctrl+p"),
 			Budget:      bind("ctrl+r", "error budget", "ctrl+r"),
-			Large:       bind("ctrl+l", "one dial, or all", "ctrl+l"),
+			Large:       bind("ctrl+l", "one dial / all", "ctrl+l"),
 			ResultsUp:   bind("page up", "results up", "pgup"),
 			ResultsDown: bind("page down", "results down", "pgdown"),
 		},
@@ -102,6 +124,7 @@ func New() *Map {
 			Suspend: bind("alt+z", "suspend", "alt+z"),
 		},
 		Accept: bind("enter", "take it", "enter"),
+		Pin:    bind("F6", "pin it", "f6"),
 	}
 	k.Brief = []key.Binding{
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
@@ -113,20 +136,41 @@ func New() *Map {
 // All is every binding, in the order of the help.
 func (k *Map) All() []key.Binding {
 	return []key.Binding{
-		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown, k.Jump, k.Finding,
-		k.Take, k.Choose, k.Cautions, k.Look, k.Kits,
+		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown,
+		k.Left, k.Right, k.WordLeft, k.WordRight, k.Start, k.End,
+		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
+		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Kits,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
 		k.Plot, k.Budget, k.Large, k.ResultsUp, k.ResultsDown,
-		k.Revert, k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
+		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
 }
 
-// Prompting is what the bottom line shows while a prompt is open.
-func (k *Map) Prompting(list bool) []key.Binding {
-	if !list {
-		return []key.Binding{k.Accept, bind("esc", "leave"), k.Quit}
+// Moves are the keys that go through a line.
+func (k *Line) Moves() []key.Binding {
+	return []key.Binding{k.Left, k.Right, k.WordLeft, k.WordRight, k.Start, k.End}
+}
+
+// Deletes are the keys that delete from a line.
+func (k *Line) Deletes() []key.Binding {
+	return []key.Binding{k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty}
+}
+
+// Prompting is what the bottom line shows while a prompt is open, which may have a list,
+// and pin what is chosen in it.
+func (k *Map) Prompting(list, pins bool) []key.Binding {
+	shown := []key.Binding{k.Accept}
+	if list {
+		shown = append(shown, bind("↑↓", "choose"))
 	}
-	return []key.Binding{k.Accept, bind("↑↓", "choose"), bind("esc", "leave"), k.Quit}
+	if pins {
+		shown = append(shown, k.Pin)
+	}
+	shown = append(shown, bind("esc", "leave"), k.Quit)
+	if list {
+		shown = append(shown, bind("page up, page down", "page"))
+	}
+	return shown
 }
 
 // Reading is what it shows while a page or the list of keys is open.
@@ -139,5 +183,5 @@ func (k *Map) Confirming(again key.Binding) []key.Binding {
 	if again.Help() == k.Save.Help() {
 		return []key.Binding{bind(again.Help().Key, "overwrites"), bind("any other key", "leaves it")}
 	}
-	return []key.Binding{bind(k.Save.Help().Key, "saves first"), bind(again.Help().Key, "goes on"), bind("any other key", "stays")}
+	return []key.Binding{bind(k.Save.Help().Key, "saves changes"), bind(again.Help().Key, "loses them"), bind("any other key", "stays")}
 }

@@ -48,10 +48,17 @@ func (n *Notice) Clear() { *n = Notice{} }
 // toneStyles are how notices look.
 var toneStyles = [...]cells.Style{Said: draw.Title, Warned: draw.Caution, Failed: draw.Fault, Asked: draw.Caution}
 
-// Draw writes it, where there is one.
-func (n *Notice) Draw(at cells.Area) bool {
-	if n.Text != "" {
-		draw.Fit(at, toneStyles[n.Tone], n.Text, "")
+// Draw writes it, where there is one, and returns the room that it leaves for what else is
+// to be known: none where an answer is waited for.
+func (n *Notice) Draw(at cells.Area) (below cells.Area) {
+	if n.Text == "" {
+		return at
 	}
-	return n.Text != ""
+	draw.Fit(at, toneStyles[n.Tone], n.Text, "")
+	_, h := at.Size()
+	if n.Tone == Asked {
+		return at.Rows(h, 0)
+	}
+	rows := min(len(at.Lines(n.Text)), h)
+	return at.Rows(rows, h-rows)
 }

@@ -18,9 +18,26 @@ func TestNotice(t *testing.T) {
 	n.Ask("really?")
 	n.Fail("no kits")
 	assert.Equal(t, Notice{Asked, "really?"}, n)
-	assert.Contains(t, uitest.Screen(20, 1, func(at cells.Area) { assert.True(t, n.Draw(at)) })[0], "really?")
+	assert.Contains(t, uitest.Screen(20, 1, func(at cells.Area) {
+		_, left := n.Draw(at).Size()
+		assert.Zero(t, left, "nothing else is said")
+	})[0], "really?")
 	n.Clear()
-	uitest.Screen(20, 1, func(at cells.Area) { assert.False(t, n.Draw(at)) })
+	uitest.Screen(20, 1, func(at cells.Area) {
+		_, left := n.Draw(at).Size()
+		assert.Equal(t, 1, left)
+	})
 	n.Fail("no kits")
 	assert.Equal(t, Notice{Failed, "no kits"}, n)
+}
+
+// What is said leaves the rows below it to others.
+func TestRoomBelow(t *testing.T) {
+	n := new(Notice)
+	n.Say("one two three")
+	rows := uitest.Screen(9, 3, func(at cells.Area) {
+		_, left := n.Draw(at).Size()
+		assert.Equal(t, 1, left)
+	})
+	assert.Equal(t, []string{"one two", "three", ""}, rows)
 }

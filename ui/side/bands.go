@@ -57,13 +57,21 @@ func (r *results) drawResult(at cells.Area, l resultLine) {
 	if r.s.Stale() {
 		labelStyle, valueStyle = draw.Dim, draw.Dim
 	}
-	if l.value == "" {
-		l.value = l.shown.Row.Text()
-	}
 	w, _ := at.Size()
 	place, without := r.places(w)
-	if cells.Width(l.label)+cells.Width(l.value)+2 > place.value {
+	if l.value == "" {
+		l.value = l.shown.Row.Text()
+	} else {
+		l.shown, without.value = nil, min(without.value, mostBeforeChange)
+		if without.value-cells.Width(l.value) < leastLabel {
+			l.value = l.short
+		}
+	}
+	if l.shown == nil || cells.Width(l.label)+cells.Width(l.value)+2 > place.value {
 		place = without
+	}
+	if l.pinned {
+		at.Text(0, 0, draw.Note, pinSign)
 	}
 	at.Sub(1, 0, place.value-cells.Width(l.value)-2, 1).Text(0, 0, labelStyle, l.label)
 	at.Sub(0, 0, place.value, 1).TextRight(0, valueStyle, l.value)
@@ -76,12 +84,20 @@ func (r *results) drawResult(at cells.Area, l resultLine) {
 	}
 }
 
-// drawBandHead says above a column of bands what they are, where its first line is
-// a heading that leaves the room.
+// Of what a result was and is: the room that its label and the gap behind that have at
+// least, and how far from the left edge it ends at most.
+const leastLabel, mostBeforeChange = 10, layout.MostBeforeBand + 8
+
+// pinSign stands before a result that is pinned.
+const pinSign = "•"
+
+// drawBandHead says above a column of bands what they are, where the heading leaves the
+// room.
 func (r *results) drawBandHead(at cells.Area, l resultLine) {
 	w, _ := at.Size()
 	place, _ := r.places(w)
-	if place.band < w && l.heading != "" && cells.Width(l.heading) < place.band && cells.Width(draw.OfKits) <= w-place.band {
-		at.Text(place.band, 0, draw.Dim, draw.OfKits)
+	begins := min(place.band, w-cells.Width(draw.OfKits))
+	if place.band < w && cells.Width(l.heading) < begins {
+		at.Text(begins, 0, draw.Dim, draw.OfKits)
 	}
 }

@@ -107,7 +107,7 @@ func (v *views) drawBlamed(at cells.Area, style cells.Style) {
 		bars = append(bars, draw.Bar{Label: row.Label, Share: row.Amount, Text: quantity.DialTime(row.Amount)})
 	}
 	draw.Bars(at, bars, style)
-	at.Text(0, chosen-start, draw.Needle, "▸")
+	draw.Here(at.Sub(0, chosen-start, 1, 1))
 	below := at.Sub(1, len(bars), w-1, h-len(bars))
 	below.Wrap(below.Wrap(0, draw.Dim, v.traces()), draw.Dim, v.budgetKeys())
 }

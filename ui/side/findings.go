@@ -1,9 +1,8 @@
 package side
 
 import (
-	"fmt"
-
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 )
@@ -15,70 +14,50 @@ type findingLine struct {
 	y, rows int
 }
 
-// findingLines lays findings out, worst first, in up to two fifths of w by h;
-// more is how many have no room, and rows what is taken with saying so.
-func (r *results) findingLines(w, h int) (lines []findingLine, more, rows int) {
-	found := r.s.Report.Findings
+// found are the findings of the report as people read them. Where there is one hand they
+// do not say whose they are.
+func (r *results) found() []judge.Finding {
+	now := r.s.Report
+	if r.joined.of == now {
+		return r.joined.all
+	}
+	r.joined.of, r.joined.all = now, report.Joined(now.Findings)
+	if hands := now.Build.Hands; len(hands) == 1 {
+		for i := range r.joined.all {
+			if f := &r.joined.all[i]; f.About == hands[0].Name {
+				f.About = ""
+			}
+		}
+	}
+	return r.joined.all
+}
+
+// findingLines lays findings out, worst first, in up to two fifths of w by h; rows is
+// what they take.
+func (r *results) findingLines(w, h int) (lines []findingLine, rows int) {
 	room := max(1, h*2/5)
-	for i, f := range found {
+	for _, f := range r.found() {
 		text := f.String()
 		needs := len(cells.Lines(text, w-2))
 		if len(lines) > 0 && rows+needs > room {
-			more = len(found) - i
 			break
 		}
 		needs = min(needs, room)
 		lines = append(lines, findingLine{f, text, rows, needs})
 		rows += needs
 	}
-	if more > 0 && h >= tight && !r.moreFits(lines[len(lines)-1], more, w) {
-		rows++
-	}
-	return lines, more, rows
-}
-
-// tight is the height below which the number of further findings stands in the
-// line of the last one, whatever it covers.
-const tight = 6
-
-// moreText says how many findings have no room, and what leads to them.
-func (r *results) moreText(more int) string {
-	return fmt.Sprintf("%d more: %s", more, r.keys.Finding.Help().Key)
-}
-
-// moreFits says whether that stands behind the last line of a finding.
-func (r *results) moreFits(l findingLine, more, w int) bool {
-	lines := cells.Lines(l.text, w-2)
-	return w-2-cells.Width(lines[l.rows-1]) > cells.Width(r.moreText(more))+1
+	return lines, rows
 }
 
 // drawFindings lists what is wrong, as findingLines lays it out.
-func (r *results) drawFindings(at cells.Area, lines []findingLine, more, rows int) {
-	w, h := at.Size()
-	sign := ""
-	if more > 0 && h < tight {
-		sign = fmt.Sprintf(" +%d", more)
-	}
+func (r *results) drawFindings(at cells.Area, lines []findingLine) {
+	w, _ := at.Size()
 	for _, l := range lines {
 		style := draw.SeverityStyles[l.finding.Severity]
 		if r.s.Stale() {
 			style = draw.Dim
 		}
 		at.Text(0, l.y, style, draw.Signs[l.finding.Severity])
-		text := at.Sub(2, l.y, w-2-len(sign), l.rows)
-		if l.rows == 1 {
-			text.Text(0, 0, style, l.text) // where it is cut, a sign says so
-		} else {
-			text.Wrap(0, style, l.text)
-		}
-	}
-	switch {
-	case more == 0:
-	case sign != "":
-		at.Sub(w-len(sign), rows-1, len(sign), 1).Text(0, 0, draw.Dim, sign)
-	case r.moreFits(lines[len(lines)-1], more, w):
-		at.Sub(2, rows-1, w-2, 1).TextRight(0, draw.Dim, r.moreText(more))
-	default:
-		at.Text(2, rows-1, draw.Dim, r.moreText(more))
+		draw.Cut(at.Sub(2, l.y, w-2, l.rows), style, l.text, "")
 	}
 }

@@ -35,22 +35,32 @@ func newLook(s *session.Session) *look {
 	return &look{s, jobs.New[sensedOf, []spread.Sensitivity](nil, nil)}
 }
 
-// Entries are the results as a prompt lists them, those of a pane's questions first;
-// do is what enter does with one.
-func (k *look) Entries(pane model.Pane, do func(front.ResultKey) tea.Cmd) []front.Entry {
+// LookEntries are the results as a prompt lists them, those of the open form's questions
+// first, each that is pinned with a mark; do is what enter does with one.
+func (d *Side) LookEntries(do func(front.ResultKey) tea.Cmd) []front.Entry {
 	var entries []front.Entry
-	for _, l := range allResults(k.s, pane) {
+	for _, l := range allResults(d.s, d.form.Fields()) {
 		if l.shown == nil {
 			continue
 		}
-		row := l.shown.Row
+		row, mark := l.shown.Row, " "
+		if d.Results.Pinned(row) {
+			mark = pinSign
+		}
 		of := front.ResultKey{Result: row.Result, Index: row.Index}
 		entries = append(entries, front.Entry{
-			Text: l.label, Hint: row.Text(), More: k.whence(row), Of: of,
+			Text: l.label, Hint: row.Text(), More: d.Look.whence(row), Of: of, Mark: mark,
 			Do: func() tea.Cmd { return do(of) },
 		})
 	}
 	return entries
+}
+
+// Pin keeps the result that a prompt's entry names at the top of all, or lets it go again.
+func (d *Side) Pin(e front.Entry) {
+	if row, ok := d.Look.into(e); ok {
+		d.Results.Pin(row)
+	}
 }
 
 // whence is the formula of a result, and where that is from.

@@ -1,9 +1,7 @@
 package side
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -19,7 +17,7 @@ var questions = [...]string{
 	circuit.Smooth:  "Does it stand still?",
 	circuit.Wrong:   "How wrong does it read?",
 	circuit.Drifts:  "How fast does it drift?",
-	circuit.Lasts:   "How long do the cells last?",
+	circuit.Lasts:   "How long do cells last?",
 }
 
 // first questions of each form; the others follow. NoPane is where there are no fields.
@@ -48,16 +46,12 @@ func orderAt(pane model.Pane) []circuit.Question {
 // A resultLine is a heading, or a result with its value.
 type resultLine struct {
 	heading, label string
+	question       bool         // the heading is one, with results and their bands below it
+	pinned         bool         // it stays at the top
 	value          string       // "": that of shown, which is put into words only where it is in view
-	shown          *shownResult // nil of a heading
+	short          string       // in place of a value that leaves the label no room
+	shown          *shownResult // whose band stands behind the value; nil: none does
 	changed        string       // "▲" or "▼" since the last edit
-}
-
-// resultLines lists what the last edit changed, where there is room for that
-// besides, then all results, those of the open form's questions first.
-func resultLines(s *session.Session, pane model.Pane, room int) []resultLine {
-	shown := ShownResults(s)
-	return append(changeLines(shown, room), underQuestions(shown, pane)...)
 }
 
 // allResults lists the results under their questions.
@@ -77,7 +71,7 @@ func underQuestions(shown []shownResult, pane model.Pane) []resultLine {
 					continue
 				}
 				if heading != "" {
-					lines = append(lines, resultLine{heading: heading})
+					lines = append(lines, resultLine{heading: heading, question: true})
 					heading = ""
 				}
 				lines = append(lines, resultLine{label: s.Label, shown: s, changed: s.direction()})
@@ -91,6 +85,7 @@ func underQuestions(shown []shownResult, pane model.Pane) []resultLine {
 type shownResult struct {
 	Row     spread.Row
 	Label   string
+	of      string  // the label of the one that it belongs to, "" where it stands by itself
 	was     float64 // before the last edit
 	changed bool    // so that it can be seen
 }
@@ -99,12 +94,18 @@ type shownResult struct {
 func ShownResults(s *session.Session) []shownResult {
 	hand, now, base := s.ReportHand(), s.Report, s.Base
 	shown := make([]shownResult, 0, len(now.Results))
+	of := ""
 	compared := base != nil && base != now && base.Alike(now)
 	for _, row := range now.Results {
 		if row.OfHand() && row.Index != hand {
 			continue
 		}
 		s := shownResult{Row: row, Label: row.Label + ResultOwner(now.Build, row)}
+		if strings.HasPrefix(row.Label, " ") {
+			s.of = of
+		} else {
+			of = s.Label
+		}
 		if compared {
 			old := row
 			old.Value = *row.At(&base.Plan, row.Index)
@@ -148,9 +149,6 @@ func (s *shownResult) direction() string {
 	return "▼"
 }
 
-// amount is how much a result has changed.
-func (s *shownResult) amount() string { return Signed(s.Row, s.Row.Value-s.was) }
-
 // Signed is by how much a result is more or less.
 func Signed(row spread.Row, by float64) string {
 	row.Value = math.Abs(by)
@@ -162,38 +160,4 @@ func Signed(row spread.Row, by float64) string {
 		return "-" + text
 	}
 	return "+" + text
-}
-
-// Of the changes so many are listed; where there is room for fewer than the
-// least, the largest stands alone.
-const leastChanges, mostChanges = 3, 5
-
-// changeLines lists the results the last edit changed most, each with how much,
-// in up to a third of the room.
-func changeLines(shown []shownResult, room int) []resultLine {
-	var changed []*shownResult
-	for i := range shown {
-		if shown[i].changed {
-			changed = append(changed, &shown[i])
-		}
-	}
-	size := func(s *shownResult) float64 {
-		return math.Abs(s.Row.Value-s.was) / max(math.Abs(s.was), math.Abs(s.Row.Value))
-	}
-	slices.SortStableFunc(changed, func(a, b *shownResult) int { return cmp.Compare(size(b), size(a)) })
-	if room /= 3; room < leastChanges {
-		if len(changed) == 0 {
-			return nil
-		}
-		s := changed[0]
-		return []resultLine{{label: "Edit: " + s.Label, value: s.amount(), changed: s.direction()}}
-	}
-	var lines []resultLine
-	for i, s := range changed[:min(len(changed), room, mostChanges)] {
-		if i == 0 {
-			lines = append(lines, resultLine{heading: "Changed by the last edit"})
-		}
-		lines = append(lines, resultLine{label: s.Label, value: s.amount(), changed: s.direction()})
-	}
-	return lines
 }

@@ -4,6 +4,7 @@ package side
 
 import (
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/form"
@@ -26,6 +27,11 @@ type Side struct {
 	Results *results
 	Views   *views
 	Look    *look
+
+	heeded struct { // last
+		pane int
+		base *report.Report
+	}
 }
 
 // New returns the side of a session, with the needle at a time of day in seconds. What it
@@ -39,7 +45,21 @@ func New(s *session.Session, form *form.Form, front *front.Front, say *notice.No
 		Look:    newLook(s),
 	}
 	s.OnMove(d.Preview.heed)
+	d.Heed()
 	return d
+}
+
+// Heed has the results begin with what an edit changed, and with the results of a form
+// that was gone to. It is to be called after each message.
+func (d *Side) Heed() {
+	turned, edited := d.form.Pane != d.heeded.pane, d.s.Base != d.heeded.base
+	d.heeded.pane, d.heeded.base = d.form.Pane, d.s.Base
+	if turned || edited {
+		d.Results.Begin()
+	}
+	if turned && !edited {
+		d.Results.setAside()
+	}
 }
 
 // Mends is what a key takes over of the error budget in view; nil where there is
@@ -74,6 +94,9 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 	hand := d.s.ReportHand()
 	in := draw.Titled(canvas.In(l.Side), d.Preview.title(hand, l.Side.Dx()))
 	instead := d.insteadOfResults()
+	if instead != nil {
+		d.DrawWorst(canvas.In(l.Side))
+	}
 	if instead != nil && l.Below.Dy() < layout.PlotRows {
 		if d.s.Stale() {
 			var top cells.Area
@@ -89,8 +112,11 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 	}
 	divider := canvas.In(l.Divider)
 	divider.HLine(0, 0, l.Divider.Dx(), draw.Frame)
-	if d.s.Stale() {
+	switch {
+	case d.s.Stale():
 		divider.Text(1, 0, draw.Caution, " "+d.s.LastGood()+" ")
+	case instead == nil:
+		d.Results.drawVerdict(divider)
 	}
 	below := canvas.In(l.Below)
 	if instead != nil {

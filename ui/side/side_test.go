@@ -118,7 +118,7 @@ func TestBudgetOfTheHandInView(t *testing.T) {
 func TestOrder(t *testing.T) {
 	d := on(modeltest.Example("reading-room"))
 	first := func(pane model.Pane) string { return allResults(d.s, pane)[0].heading }
-	assert.Equal(t, "How long do the cells last?", first(model.BatteryPane))
+	assert.Equal(t, "How long do cells last?", first(model.BatteryPane))
 	assert.Equal(t, "How fast does it drift?", first(model.CrystalPane))
 	assert.Equal(t, "Does the needle reach?", first(model.NoPane))
 	n := len(allResults(d.s, model.MeterPane))
@@ -131,7 +131,7 @@ func TestOrder(t *testing.T) {
 func TestLookEntries(t *testing.T) {
 	d := on(modeltest.Example("reading-room"))
 	d.s.AdviseNow()
-	entries := d.Look.Entries(model.MeterPane, nil)
+	entries := d.LookEntries(nil)
 	assert.Len(t, entries, len(d.s.Report.Results))
 	for _, e := range entries {
 		row, ok := d.Look.into(e)

@@ -11,7 +11,7 @@ import (
 var namedKeys = map[string]tea.KeyMsg{
 	"up": {Type: tea.KeyUp}, "down": {Type: tea.KeyDown}, "left": {Type: tea.KeyLeft}, "right": {Type: tea.KeyRight},
 	"tab": {Type: tea.KeyTab}, "shift+tab": {Type: tea.KeyShiftTab}, "enter": {Type: tea.KeyEnter}, "esc": {Type: tea.KeyEsc},
-	"backspace": {Type: tea.KeyBackspace}, "home": {Type: tea.KeyHome}, "end": {Type: tea.KeyEnd},
+	"backspace": {Type: tea.KeyBackspace}, "delete": {Type: tea.KeyDelete}, "home": {Type: tea.KeyHome}, "end": {Type: tea.KeyEnd},
 	"shift+left": {Type: tea.KeyShiftLeft}, "shift+right": {Type: tea.KeyShiftRight},
 	"shift+up": {Type: tea.KeyShiftUp}, "shift+down": {Type: tea.KeyShiftDown},
 	"alt+left": {Type: tea.KeyLeft, Alt: true}, "alt+right": {Type: tea.KeyRight, Alt: true},

@@ -1,0 +1,98 @@
+package side
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+)
+
+// What is said where nothing was found, of a build and of one that is none yet.
+const (
+	nothingFound = "Sound: nothing found"
+	noHand       = "There is no hand yet"
+)
+
+// verdicts are how a build does, in words, the longest first: how much was found, and
+// the key that goes through it. Sound is what nothing worse than a note is said of.
+func verdicts(found []judge.Finding, key string) []string {
+	var counts []string
+	for severity := judge.Fault; severity > judge.Sound; severity-- {
+		n := 0
+		for i := range found {
+			if found[i].Severity == severity {
+				n++
+			}
+		}
+		if n > 0 {
+			counts = append(counts, counted(n, severity.String()))
+		}
+	}
+	leads := " (" + key + ")"
+	switch {
+	case len(found) == 0:
+		return []string{nothingFound}
+	case found[0].Severity == judge.Note:
+		sound := "Sound: only " + counts[0]
+		return []string{sound + leads, sound, "Sound"}
+	}
+	texts := []string{strings.Join(counts, ", ") + leads, fmt.Sprintf("%d found", len(found)) + leads}
+	if len(counts) > 1 {
+		n := 0 // of the worst
+		for n < len(found) && found[n].Severity == found[0].Severity {
+			n++
+		}
+		texts = slices.Insert(texts, 1, fmt.Sprintf("%s, %d more", counts[0], len(found)-n)+leads)
+	}
+	return texts
+}
+
+// counted is a number of findings: "1 fault", "2 faults".
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// drawVerdict says in a line, in place of a part of it, how the build does.
+func (r *results) drawVerdict(line cells.Area) {
+	w, _ := line.Size()
+	found, style := r.found(), draw.Note
+	texts := verdicts(found, r.keys.Finding.Help().Key)
+	switch {
+	case len(found) > 0:
+		style = draw.SeverityStyles[found[0].Severity]
+	case len(r.s.Report.Build.Hands) == 0:
+		texts = []string{noHand}
+	}
+	for _, text := range texts {
+		if text = " " + text + " "; cells.Fits(text, w) {
+			line.Text(min(1, w-cells.Width(text)), 0, style, text)
+			return
+		}
+	}
+}
+
+// DrawWorst keeps the worst finding in view, in the lower edge of a frame that covers the
+// findings.
+func (d *Side) DrawWorst(frame cells.Area) {
+	if d.s.Report == nil {
+		return
+	}
+	text, style := nothingFound, draw.Note
+	found := d.Results.found()
+	switch {
+	case len(found) > 0:
+		text, style = draw.Signs[found[0].Severity]+" "+found[0].String(), draw.SeverityStyles[found[0].Severity]
+	case len(d.s.Report.Build.Hands) == 0:
+		text = noHand
+	}
+	if d.s.Stale() {
+		style = draw.Dim
+	}
+	draw.Footed(frame, style, text)
+}
