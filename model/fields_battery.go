@@ -7,7 +7,7 @@ import (
 
 // fieldsOfBattery are the rows of the Battery form, and of the file alone.
 var fieldsOfBattery = []Field{
-	{Path: "battery.cell", Pane: BatteryPane, Group: "Battery", Label: "Cell", Choices: cellNames(), New: "alkaline AA",
+	{Path: "battery.cell", Pane: BatteryPane, Group: "Battery", Label: "Cell", Choices: cellNames(), Called: cellsCalled, New: "alkaline AA",
 		Help:  "A built-in kind with typical values, which those below override; or a plug-in supply.",
 		place: one(func(b *Build) any { return &b.Battery.Cell })},
 	{Path: "battery.cells", Pane: BatteryPane, Group: "Battery", Label: "Cells in series", Least: "0", Most: "24", Absent: "0", New: "3",
@@ -41,7 +41,7 @@ var fieldsOfBattery = []Field{
 		Help:    "Lost in a diode against reversed cells: Schottky 0.2 to 0.3 V, silicon 0.7 V; a P-channel FET nearly none.",
 		Measure: "Across the diode, clock awake.",
 		place:   one(func(b *Build) any { return &b.Battery.SeriesDrop })},
-	{Path: "converter.kind", Pane: BatteryPane, Group: "Converter", Label: "Converter", Choices: []string{"boost", "linear", "none"}, Absent: "none", New: "boost",
+	{Path: "converter.kind", Pane: BatteryPane, Group: "Converter", Label: "Converter", Choices: []string{"boost", "linear", "none"}, Called: map[string]string{"boost": "step-up", "linear": "regulator"}, Absent: "none", New: "boost",
 		Help:  "Between cells and rail: a step-up (boost), a linear regulator, or nothing.",
 		place: one(func(b *Build) any { return &b.Converter.Kind })},
 	{Path: "converter.efficiency", Pane: BatteryPane, Group: "Converter", Label: "Efficiency", Unit: quantity.Percent, Least: "20 %", Most: "100 %", Absent: "100 %", New: "80 % ±8 %",

@@ -232,7 +232,7 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		a.front.Open(help(a.screen.canvas.ASCII))
 		return nil
 	}
-	in := layout.Inside(a.screen.layout().Form)
+	in := layout.Inside(a.promptLayout().Form)
 	do, closed := a.front.Answer(msg, in.Dx(), in.Dy())
 	if !closed {
 		a.finder.sense()

@@ -308,16 +308,19 @@ func (r *Result) OfHand() bool { return r.List() == "hand" }
 func (r *Result) OfLamp() bool { return r.List() == "lamp" }
 
 // Text returns the value as people read it, in four digits.
-func (r Outcome) Text() string {
+func (r Outcome) Text() string { return r.TextIn(4) }
+
+// TextIn returns it in so many digits; how long cells last has three in any case.
+func (r Outcome) TextIn(digits int) string {
 	switch {
 	case math.Abs(r.Value) < r.Dust:
-		return quantity.Show(0, r.Unit, 4)
+		return quantity.Show(0, r.Unit, digits)
 	case r.Unit == quantity.Hours:
 		return quantity.ShowDuration(r.Value)
 	case r.Unit == quantity.Minutes:
-		return quantity.DialTime(r.Value)
+		return quantity.DialTimeIn(r.Value, digits)
 	}
-	return quantity.Show(r.Value, r.Unit, 4)
+	return quantity.Show(r.Value, r.Unit, digits)
 }
 
 // Hair is what a result may be off its value by mere rounding, in its base unit.

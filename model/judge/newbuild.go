@@ -149,9 +149,11 @@ var pinPaths = []string{
 	"hand.drive.pin_resistance", "hand.drive.pin_tempco", "hand.drive.pin_limit", "hand.drive.pin_high", "hand.drive.pin_low",
 }
 
-// read is a reading with its unit, and with a tolerance behind it where it has none.
+// read is a reading as typed, with its unit, and with a tolerance behind it where it has none.
 func read(typed string, u quantity.Unit, tolerance float64) model.NewValue {
-	typed = quantity.Complete(typed, "", u)
+	if with := quantity.Complete(typed, "", u); len(with) <= longestReading {
+		typed = with
+	}
 	within := typed + " ±" + quantity.Show(tolerance, quantity.Percent, 1)
 	if _, err := quantity.Parse(within, u); err != nil || len(within) > longestReading {
 		return model.NewValue{Text: typed} // it has one, or cannot be read

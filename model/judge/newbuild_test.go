@@ -53,6 +53,31 @@ func TestNewBuild(t *testing.T) {
 	}
 }
 
+// TestNewBuildsCarryUnits: what a new build and a hand that is added write says its units,
+// so that whoever reads the file need not know which a bare number is in.
+func TestNewBuildsCarryUnits(t *testing.T) {
+	text, problems := NewBuild(Meter{Coil: "640", FullScale: "500 ±2"}, "5")
+	require.Empty(t, problems)
+	assert.Contains(t, text, `full_scale = "500 µA ±2 µA"`) // a bare tolerance is in that unit too
+	d := model.Open(text)
+	for _, list := range []string{"hand", "lamp", "drain", "button"} {
+		var problem *model.Problem
+		d, problem = d.Add(list, "another", -1)
+		require.Nil(t, problem)
+	}
+	written := 0
+	for _, f := range model.Builds.Fields {
+		for i := range f.Of(d.Build) {
+			given, ok := d.Given(f, i)
+			if _, isQuantity := f.At(d.Build, i).(*quantity.Value); ok && isQuantity {
+				assert.Equal(t, given, quantity.Complete(given, "", f.Unit), f.PathOf(d.Build, i))
+				written++
+			}
+		}
+	}
+	assert.Greater(t, written, 50)
+}
+
 // TestNewBuildSaysWhatItAssumes: derived; all but words has a comment, of
 // the readings their tolerance alone is assumed; all comments stand in one column, and the tables stand in the order
 // of the examples.

@@ -310,7 +310,7 @@ func TestPlugInSupplyIsChosen(t *testing.T) {
 		v, problems := verdictOn(d.Text)
 		require.Empty(t, modeltest.Messages(problems))
 		for _, path := range []string{"battery.cell", "battery.cells", "converter.kind"} {
-			_, options := v.Options(model.Builds.Field(path), 0)
+			_, _, options := v.Options(model.Builds.Field(path), 0)
 			require.Greater(t, len(options), 1, example)
 			last := options[len(options)-1]
 			assert.True(t, strings.HasPrefix(last.Text, want+": no cells to run down"), last.Text)
@@ -324,7 +324,7 @@ func TestPlugInSupplyIsChosen(t *testing.T) {
 			for _, r := range circuit.Outcomes(&after.Plan) {
 				assert.NotEqual(t, "battery", r.List(), r.ID)
 			}
-			_, back := after.Options(model.Builds.Field(path), 0)
+			_, _, back := after.Options(model.Builds.Field(path), 0)
 			assert.Empty(t, back[len(back)-1].Changes, "it has that")
 			again, problems := verdictOn(fed.Make(back[0].Changes).Text)
 			require.Empty(t, modeltest.Messages(problems))

@@ -81,7 +81,7 @@ func TestOptions(t *testing.T) {
 	r, problems := verdictOn(text)
 	require.Empty(t, modeltest.Messages(problems))
 	for _, f := range model.Builds.Fields {
-		title, options := r.Options(f, 0)
+		title, _, options := r.Options(f, 0)
 		part := partOf(f)
 		if part == nil {
 			assert.Empty(t, title+fmt.Sprint(options)[2:], f.Path)
@@ -105,9 +105,60 @@ func TestOptions(t *testing.T) {
 			}
 		}
 	}
-	_, options := r.Options(model.Builds.Field("hand.drive.trimmer"), 0)
+	_, _, options := r.Options(model.Builds.Field("hand.drive.trimmer"), 0)
 	require.NotEmpty(t, options)
 	assert.Empty(t, options[0].Changes, "the build has the best")
+}
+
+// TestOptionsBestFirst: what an option says it leaves is what is found of the text with it
+// made, each next leaves no fewer faults and cautions, and no fewer notes but where all kits
+// come to full scale; and series parts that are alike in that are ordered as their own words
+// say. Derived from the texts alone, by what is shown.
+func TestOptionsBestFirst(t *testing.T) {
+	listed := 0
+	for _, name := range []string{"reading-room", "harbour-office", "school-store", "station-platform"} {
+		text := modeltest.Example(name)
+		r, problems := verdictOn(text)
+		require.Empty(t, problems)
+		for _, part := range parts {
+			f := model.Builds.Field(part.field)
+			if f.Of(r.Build) == 0 {
+				continue
+			}
+			_, order, options := r.Options(f, 0)
+			assert.True(t, strings.HasPrefix(order, "Fewest faults and cautions first, then "), order)
+			var before []int
+			for _, o := range options {
+				listed++
+				found := map[Severity]int{}
+				after, problems := verdictOn(model.Open(text).Make(o.Changes).Text)
+				require.Empty(t, problems)
+				for _, f := range after.Findings {
+					found[f.Severity]++
+				}
+				assert.Equal(t, Left{found[Fault], found[Warning], found[Note]}, o.Left, "%s: %s", name, o.Text)
+				shown := []int{int(number01(o.Named)), o.Left.Faults, o.Left.Cautions, shownAs(o, "all kits", "no"), o.Left.Notes}
+				if part.id == "series" {
+					h := &after.Build.Hands[0].Drive
+					travel := after.Plan.Hands[0].TrimmerTravel
+					shown = append(shown, int(number01(h.Stage.Number > 0)), int(number01(math.Abs(travel-0.5) > 0.3)), int(h.Trimmer.Number))
+				}
+				assert.LessOrEqual(t, slices.Compare(before, shown), 0, "%s: %v stands before %v: %s", name, before, shown, o.Text)
+				before = shown
+			}
+		}
+	}
+	assert.Greater(t, listed, 150)
+}
+
+// shownAs is 1 where a figure of an option has such a value.
+func shownAs(o Option, name, value string) int {
+	for _, f := range o.Figures {
+		if f.Name == name && f.Value == value {
+			return 1
+		}
+	}
+	return 0
 }
 
 // TestSuggestionAt: derived.

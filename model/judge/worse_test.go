@@ -91,7 +91,7 @@ func TestOptionsSayWhatIsWorse(t *testing.T) {
 	r := verdictOf(modeltest.Sound(t, text))
 	worse := 0
 	for _, path := range []string{"hand.drive.top", "battery.cells", "hand.drive.fixed"} {
-		_, options := r.Options(model.Builds.Field(path), 0)
+		_, _, options := r.Options(model.Builds.Field(path), 0)
 		for _, o := range options {
 			_, named, _ := strings.Cut(o.Text, "; worse: ")
 			for _, l := range losses(t, text, r, o.Changes) {

@@ -24,10 +24,11 @@ const (
 // stands where the form stood, so that the needle stays in view.
 type Prompt struct {
 	Title   string
-	Hint    string  // what to do
-	Entries []Entry // to choose from; typing narrows them
-	Fixed   bool    // the list is short: nothing is typed
-	Most    int     // characters that may be typed; 0: longestAnswer
+	Hint    string   // what to do
+	Heads   []string // of the entries' figures
+	Entries []Entry  // to choose from; typing narrows them
+	Fixed   bool     // the list is short: nothing is typed
+	Most    int      // characters that may be typed; 0: longestAnswer
 
 	// accept takes what is typed: problem says why not, and the prompt stays; else do
 	// is done when it is closed. Its entries, where it has any, are other answers: typing
@@ -50,7 +51,7 @@ type Entry struct {
 	Text, Hint string
 	Mark       string    // before the text, of the one that is in force
 	Danger     string    // what can be hurt, below the form while the entry is chosen
-	Effect     string    // in figures between commas, of which as many as fit stand behind the text
+	Figures    []string  // behind the text, under the prompt's heads; it is cut where they need the room
 	More       string    // all of it, below the form while the entry is chosen
 	Of         ResultKey // that is looked into while the entry is chosen
 	Do         func() tea.Cmd
@@ -208,6 +209,7 @@ func (p *Prompt) Draw(frame cells.Area) {
 	}
 	at.Sub(0, y, w, h-y).Wrap(0, draw.Fault, p.Problem)
 	above := p.above(w)
+	p.drawFigures(at.Rows(above-1, 1), draw.Dim, p.Heads)
 	list, marks := at.Rows(above, h-above), frame.Sub(1, 1+above, 1, h-above)
 	found := p.matching()
 	_, rows := list.Size()
@@ -220,7 +222,7 @@ func (p *Prompt) Draw(frame cells.Area) {
 			row.Fill(draw.FocusValue, ' ')
 			draw.Here(marks.Rows(i, 1))
 		}
-		e.draw(row, style, hintStyle)
+		e.draw(p.drawFigures(row, hintStyle, e.Figures), style, hintStyle)
 	}
 }
 
@@ -234,20 +236,14 @@ func (p *Prompt) drawLine(at cells.Area) {
 	p.line.Draw(at, "", false)
 }
 
-// draw draws an entry in its line, and as much of what is said of it as fits.
+// draw draws an entry in its line, and what is said of it where that fits.
 func (e *Entry) draw(row cells.Area, style, hintStyle cells.Style) {
 	w, _ := row.Size()
 	x := row.Text(0, 0, style, e.Mark+e.Text)
 	behind := row.Sub(x+2, 0, w-x-2, 1)
-	room, _ := behind.Size()
-	if cells.Fits(e.Hint, room) {
+	if room, _ := behind.Size(); cells.Fits(e.Hint, room) {
 		behind.TextRight(0, hintStyle, e.Hint)
 	}
-	effect := e.Effect
-	for !cells.Fits(effect, max(room, 0)) {
-		effect = effect[:max(0, strings.LastIndex(effect, ", "))]
-	}
-	behind.TextRight(0, hintStyle, effect)
 }
 
 // DrawMore draws all that is said of the chosen entry, or of the prompt; what can be hurt
