@@ -259,7 +259,7 @@ var Results = []Result{
 	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }).in(Swing).
 		means("By how many codes the firmware then moves the needle each time that it moves it, which is once a ramp's tick."),
 
-	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
+	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "series(C_in, C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
 	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423).dust(dustRate),
 	ofCrystal("sensitivity", "Sensitivity", quantity.PPMPerPicofarad, "−10^6·10^−12·C_m/(2·(C_0 + load_actual)²)", func(c *CrystalPlan) *float64 { return &c.Sensitivity }).from(slaa423),
 	ofCrystal("capacitor_each", "Capacitors, each", quantity.Picofarads, "2·(load − stray)", func(c *CrystalPlan) *float64 { return &c.CapacitorEach }).from(an2867),
@@ -296,8 +296,8 @@ var Results = []Result{
 	ofBattery("share_on_hands", "Hands, awake", quantity.Percent, "(current_on − pack_drains_on − quiescent)/current_on·hands/rail_current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Hands }),
 	ofBattery("share_on_drains", "Drains, awake", quantity.Percent, "((current_on − pack_drains_on − quiescent)·rail_drains_on/rail_current_on + pack_drains_on)/current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Drains }),
 	ofBattery("share_on_converter", "Converter, awake", quantity.Percent, "quiescent/current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Converter }),
-	ofBattery("share_off_controller", "Controller, asleep", quantity.Percent, "(current_off − pack_drains_off − quiescent)/current_off·controller_off/rail_current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Controller }),
-	ofBattery("share_off_drains", "Drains, asleep", quantity.Percent, "((current_off − pack_drains_off − quiescent)·rail_drains_off/rail_current_off + pack_drains_off)/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Drains }),
+	ofBattery("share_off_controller", "Controller, asleep", quantity.Percent, "ratio((current_off − pack_drains_off − quiescent)·controller_off, current_off·rail_current_off)", func(b *BatteryPlan) *float64 { return &b.Asleep.Controller }),
+	ofBattery("share_off_drains", "Drains, asleep", quantity.Percent, "(ratio((current_off − pack_drains_off − quiescent)·rail_drains_off, rail_current_off) + pack_drains_off)/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Drains }),
 	ofBattery("share_off_converter", "Converter, asleep", quantity.Percent, "quiescent/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Converter }),
 }
 
