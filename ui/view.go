@@ -36,8 +36,13 @@ func (a *App) draw() {
 		a.front.DrawPage(whole.In(l.Page))
 		a.side.DrawWorst(whole.In(l.Page))
 	case front.Asking:
+		l = a.promptLayout()
 		a.front.Prompt.Draw(whole.In(l.Form))
-		a.side.Draw(whole, &l)
+		if l.Side.Empty() {
+			a.side.DrawWorst(whole.In(l.Form))
+		} else {
+			a.side.Draw(whole, &l)
+		}
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
 		a.form.Draw(whole.In(l.Form))
@@ -45,6 +50,11 @@ func (a *App) draw() {
 		a.form.DrawHelp(a.notice.Draw(whole.In(l.Help)), a.finder.advised())
 	}
 	draw.KeysLine(whole.In(l.Foot), a.front.Bindings())
+}
+
+// promptLayout is the layout while a prompt is open, whose list may need a wider form.
+func (a *App) promptLayout() layout.Layout {
+	return layout.WithForm(a.screen.width, a.screen.height, a.front.Prompt.Columns())
 }
 
 // drawTooSmall says that the window is too small, or what is asked.

@@ -14,10 +14,10 @@ import (
 type kind uint8
 
 const (
-	number kind = iota
-	over        // beyond the end
-	under       // below the needle's lower stop
-	nothing     // too little to be told from none
+	number  kind = iota
+	over         // beyond the end
+	under        // below the needle's lower stop
+	nothing      // too little to be told from none
 	word
 	foreign // of no point of this build
 	unread  // nothing, or nothing that can be read
