@@ -12,8 +12,22 @@ func (k *look) unexplained(entries []*entry) bool {
 	if len(k.taken) < 2 {
 		return false
 	}
-	other := entries[len(entries)-1].share
-	return other > 0.05
+	best := entries[0]
+	for _, e := range entries {
+		if e.share > best.share {
+			best = e
+		}
+	}
+	if best.a == nil || entries[len(entries)-1].share > 0.05 {
+		return true
+	}
+	const tooFar = 3.5 // deviations
+	for n := range k.taken {
+		if t := &k.taken[n]; !t.Before && k.off(best.best.w, t) > tooFar {
+			return true
+		}
+	}
+	return false
 }
 
 // Pairs are looked for among the singles that explain most, each by the ways that do.

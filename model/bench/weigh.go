@@ -163,18 +163,18 @@ func (k *look) weighNumbers(s *seen) {
 	s.log += k.slips(s)
 }
 
-// slips is what the chance of a slip of the pen adds: one of the readings is a decade, a
-// sign or a neighbouring point off, and the others fit.
+// slips is what the chance of a slip of the pen adds, as a logarithm: one of the readings
+// is a decade, a sign or a neighbouring point off, and the others fit.
 func (k *look) slips(s *seen) float64 {
-	sum := 1.0
+	logs := []float64{0}
 	for a, n := range s.numbers {
 		t := &k.taken[n]
 		variance := 1 / s.inverse.At(a, a)
 		mean := t.Value - s.residual[a]*variance
-		fits := gauss(t.Value, mean, variance)
-		sum += priorSlip * k.slip(s.w, t, mean, variance) / max(fits, tiny)
+		fits := -(t.Value-mean)*(t.Value-mean)/(2*variance) - math.Log(turned*variance)/2
+		logs = append(logs, math.Log(priorSlip*k.slip(s.w, t, mean, variance)+tiny)-fits)
 	}
-	return math.Log(min(sum, 1e250))
+	return sumOfLogs(logs)
 }
 
 // slip is the density of a reading that slipped, where the true one would be about a mean.
