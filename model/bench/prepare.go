@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -23,11 +24,11 @@ type Bench struct {
 // A spot is a test point of a build.
 type spot struct {
 	*point
-	id    string
-	index int // of its hand, lamp or button
-	hand  int // whose it is, -1 of the clock
-	stop  float64
-	stick float64
+	id     string
+	index  int // of its hand, lamp or button
+	hand   int // whose it is, -1 of the clock
+	stop   float64
+	tapped int // the point that shows its friction, of a needle that is not tapped; else -1
 }
 
 // New works out a build without problems.
@@ -46,12 +47,38 @@ func New(b *model.Build) *Bench {
 		}
 	}
 	x.leaveOut()
+	for j := range x.spots { // the friction of the needle is known by now
+		if p := &x.spots[j]; p.with == untapped {
+			p.tapped = x.spotOf(p.hand, "needle_tapped")
+		}
+	}
 	for _, a := range x.all {
 		for _, w := range a.ways {
 			x.finish(w)
 		}
 	}
+	x.dropTraceless()
 	return x
+}
+
+// dropTraceless takes out what reads at every point as the sound clock does: no reading
+// tells it.
+func (x *Bench) dropTraceless() {
+	kept := x.all[:1]
+	for _, a := range x.all[1:] {
+		a.ways = slices.DeleteFunc(a.ways, func(w *way) bool {
+			for j := range x.spots {
+				if !x.sameAt(x.sound, w, j) {
+					return false
+				}
+			}
+			return true
+		})
+		if len(a.ways) > 0 {
+			kept = append(kept, a)
+		}
+	}
+	x.all = kept
 }
 
 // finish works out how far a way's kits and readings spread.
@@ -85,9 +112,9 @@ func spotsOf(b *model.Build) []spot {
 			if p.there != nil && !p.there(b, i) {
 				continue
 			}
-			s := spot{point: p, id: p.id, index: i, hand: -1}
+			s := spot{point: p, id: p.id, index: i, hand: -1, tapped: -1}
 			if hand {
-				s.hand, s.stop, s.stick = i, b.Hands[i].Meter.Stop.Number, b.Hands[i].Meter.Stick.Number
+				s.hand, s.stop = i, b.Hands[i].Meter.Stop.Number
 			}
 			switch p.of {
 			case "hand":
@@ -367,7 +394,11 @@ func (x *Bench) noise(w *way, j int, digit float64) float64 {
 // noiseOf works that out.
 func (x *Bench) noiseOf(w *way, j int, digit float64) float64 {
 	p := &x.spots[j]
-	limit := p.with.limit(&x.build.Meter, w.mean[j], digit, p.stick)
+	stick := 0.0
+	if p.tapped >= 0 {
+		stick = math.Abs(w.mean[p.tapped])
+	}
+	limit := p.with.limit(&x.build.Meter, w.mean[j], digit, stick)
 	if p.unit == quantity.SecondsPerDay {
 		limit += w.extra
 	}
