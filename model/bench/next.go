@@ -95,6 +95,9 @@ func (k *look) hurts(j int, guesses []guess) bool {
 	if p.state == atHalf {
 		driven = k.x.spotOf(p.hand, "needle_half")
 	}
+	if driven < 0 {
+		return false
+	}
 	const likelyEnough = 0.2
 	sum := 0.0
 	for _, g := range guesses {

@@ -220,12 +220,12 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 		return []*way{one}
 	}
 	u.regime = within
-	one, needed, by := x.work(w, a, u, width)
+	between, needed, by := x.work(w, a, u, width)
 	most, off := x.circuit.Hands[h].Trimmer, norm(by)
 	if math.IsNaN(needed) || math.IsInf(needed, 0) {
 		u.regime = free
-		one, _, _ = x.work(w, a, u, width)
-		return []*way{one}
+		between, _, _ = x.work(w, a, u, width)
+		return []*way{between}
 	}
 	low, high := below(-needed/off), below((most-needed)/off)
 	const rare = 0.01
@@ -238,6 +238,7 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 		if part.share < rare {
 			continue
 		}
+		one := between
 		if u.regime = part.at; part.at != within {
 			one, _, _ = x.work(w, a, u, width)
 		}
@@ -255,6 +256,11 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 func (x *Bench) work(w *world, a *candidate, u setup, width float64) (one *way, needed float64, by []float64) {
 	middle, needed := w.scene(&u, &x.build.Meter)
 	one = &way{weight: 1, setup: u, width: width, mean: x.read(middle)}
+	for j := range one.mean {
+		if len(a.causes) > 0 { // what a fault leaves without a value reads none
+			one.mean[j] = orNothing(one.mean[j])
+		}
+	}
 	one.chance = x.words(middle, a.circumstance())
 	one.extra = x.rateLimit(middle)
 	move := func(width float64, put func(*world, float64)) {
