@@ -24,13 +24,13 @@ func newCommands(k *keys.Map) []command {
 		return quietly(func(a *App) { a.side.Preview.MoveTime(n * 60) })
 	}
 	return []command{
-		{k.Up, quietly(func(a *App) { a.form.Move(-1) })},
-		{k.Down, quietly(func(a *App) { a.form.Move(1) })},
+		{k.Up, quietly(func(a *App) { a.move(-1) })},
+		{k.Down, quietly(func(a *App) { a.move(1) })},
 		{k.NextPane, quietly(func(a *App) { a.form.Turn(1) })},
 		{k.PreviousPane, quietly(func(a *App) { a.form.Turn(-1) })},
 		{k.NextHand, quietly(func(a *App) { a.form.NextHand() })},
-		{k.StepUp, func(a *App) tea.Cmd { return a.form.Step(true) }},
-		{k.StepDown, func(a *App) tea.Cmd { return a.form.Step(false) }},
+		{k.StepUp, func(a *App) tea.Cmd { return a.step(true) }},
+		{k.StepDown, func(a *App) tea.Cmd { return a.step(false) }},
 		{k.MinuteBack, minutes(-1)},
 		{k.MinuteOn, minutes(1)},
 		{k.FiveBack, minutes(-5)},
@@ -51,6 +51,7 @@ func newCommands(k *keys.Map) []command {
 		{k.Cautions, readCautions},
 		{k.Look, lookInto},
 		{k.Kits, makeKits},
+		{k.Mended, mended},
 		{k.Revert, func(a *App) tea.Cmd { return a.form.Revert() }},
 		{k.Undo, undo},
 		{k.Redo, redo},
@@ -71,13 +72,14 @@ var (
 	errorBudget  = quietly(func(a *App) { a.side.Views.ErrorBudget() })
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
 	jump         = quietly(func(a *App) { a.finder.jump() })
-	nextFinding  = quietly(func(a *App) { a.finder.next() })
+	nextFinding  = quietly((*App).next)
 	choosePart   = func(a *App) tea.Cmd { return a.offers.choosePart() }
-	readCautions = quietly(func(a *App) { a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII)) })
-	lookInto     = quietly(func(a *App) { a.finder.look() })
+	readCautions = quietly((*App).readCautions)
+	lookInto     = quietly((*App).lookInto)
 	makeKits     = func(a *App) tea.Cmd { return a.kits.begin() }
-	undo         = func(a *App) tea.Cmd { return a.form.Undo() }
-	redo         = func(a *App) tea.Cmd { return a.form.Redo() }
+	mended       = func(a *App) tea.Cmd { return a.bench.Mended() }
+	undo         = func(a *App) tea.Cmd { return a.back(a.form.Undo) }
+	redo         = func(a *App) tea.Cmd { return a.back(a.form.Redo) }
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
@@ -94,6 +96,9 @@ func (a *App) page(by int) {
 // take takes over what is offered: for the finding whose advice is in view, or
 // for the focused field.
 func (a *App) take() tea.Cmd {
+	if a.bench.IsOpen() {
+		return a.bench.Take()
+	}
 	a.session.AdviseNow()
 	advised := a.finder.advised()
 	a.finder.forget()

@@ -50,6 +50,8 @@ type Dial struct {
 	Marks []dial.Mark
 	Place float64 // of the needle, a share of the scale
 	Style cells.Style
+
+	Beside *float64 // the place of another needle, dim, below the first; nil: there is none
 }
 
 // Draw draws the scale with its marks and numerals, and the needle.
@@ -74,6 +76,9 @@ func (d *Dial) Draw(at cells.Area) {
 	}
 	for _, m := range named {
 		f.drawNumeral(at, m.Place, m.Numeral)
+	}
+	if d.Beside != nil {
+		f.drawNeedle(plot, *d.Beside, Dim)
 	}
 	f.drawNeedle(plot, d.Place, d.Style)
 }

@@ -26,14 +26,6 @@ func (f *Form) cautionsAt(r Row) []caution.Caution {
 	return f.cautions.all
 }
 
-// cautionSign stands before a caution and says so without a colour.
-func cautionSign(ascii bool) string {
-	if ascii {
-		return "!! "
-	}
-	return "⚠ "
-}
-
 // HelpPage is a page with all that is to be known of the focused field, what it is first,
 // then its cautions, and all others of the build.
 func (f *Form) HelpPage(ascii bool) front.Page {
@@ -47,6 +39,12 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 		p.Add(draw.Note, cmp.Or(f.meantHelp(r), f.offerHelp(r)))
 		addCautions(&p, here, ascii)
 	}
+	f.AddFurther(&p, here, ascii)
+	return p
+}
+
+// AddFurther adds the cautions of the build that are not among those that hold here.
+func (f *Form) AddFurther(p *front.Page, here []caution.Caution, ascii bool) {
 	var further []caution.Caution
 	for _, c := range caution.Of(f.s.Doc.Build) {
 		if !slices.ContainsFunc(here, func(h caution.Caution) bool { return h.ID == c.ID }) {
@@ -56,14 +54,13 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 	if len(further) > 0 {
 		p.Add(draw.Heading, "\nFurther cautions for this build")
 	}
-	addCautions(&p, further, ascii)
-	return p
+	addCautions(p, further, ascii)
 }
 
 // addCautions adds cautions, each with whom it hurts and where it is from.
 func addCautions(p *front.Page, cautions []caution.Caution, ascii bool) {
 	for _, c := range cautions {
-		p.Add(draw.Caution, cautionSign(ascii)+c.Text)
+		p.Add(draw.Caution, draw.CautionSign(ascii)+c.Text)
 		p.Add(draw.Dim, "  Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")+".")
 	}
 }

@@ -45,7 +45,7 @@ func (f *Form) drawAdvice(at cells.Area, advised *judge.Finding) {
 	}
 	if cautions := f.cautionsAt(r); len(cautions) > 0 {
 		_, h := at.Size()
-		caution, taken := cautionSign(at.ASCII())+cautions[0].Line(), len(at.Lines(text+" "+tail))
+		caution, taken := draw.CautionSign(at.ASCII())+cautions[0].Line(), len(at.Lines(text+" "+tail))
 		if taken+len(at.Lines(caution)) <= h {
 			at.Wrap(taken, draw.Caution, caution)
 		}
@@ -85,7 +85,7 @@ func (f *Form) HelpParts(r Row, short, ascii bool) []helpPart {
 	parts := []helpPart{{draw.Value, what, oneLine}}
 	cautions := f.cautionsAt(r)
 	if len(cautions) > 0 {
-		parts = append(parts, helpPart{draw.Caution, cautionSign(ascii) + cautions[0].Line(), allOrNone})
+		parts = append(parts, helpPart{draw.Caution, draw.CautionSign(ascii) + cautions[0].Line(), allOrNone})
 	}
 	if text := cmp.Or(f.meantHelp(r), f.offerHelp(r)); text != "" {
 		parts = append(parts, helpPart{draw.Note, text, oneLine})
@@ -98,7 +98,7 @@ func (f *Form) HelpParts(r Row, short, ascii bool) []helpPart {
 	}
 	for i := range cautions {
 		if i > 0 || cautions[i].Line() != cautions[i].Text {
-			parts = append(parts, helpPart{draw.Caution, cautionSign(ascii) + cautions[i].Text, onPageOnly})
+			parts = append(parts, helpPart{draw.Caution, draw.CautionSign(ascii) + cautions[i].Text, onPageOnly})
 		}
 	}
 	return parts

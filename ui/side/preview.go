@@ -207,12 +207,18 @@ func (p *preview) draw(at cells.Area, hand int) {
 }
 
 // drawDial draws the dial of a hand.
-func (p *preview) drawDial(at cells.Area, hand int) {
+func (p *preview) drawDial(at cells.Area, hand int) { p.drawDialBeside(at, hand, Built{}) }
+
+// drawDialBeside draws it with the needle of the built clock, where that is known.
+func (p *preview) drawDialBeside(at cells.Area, hand int, built Built) {
 	plan, style := &p.s.Report.Plan, draw.Needle
 	if p.s.Stale() {
 		style = draw.Dim
 	}
 	d := draw.Dial{Sweep: p.s.Report.Build.Hands[hand].Meter.Sweep.Number, Marks: dial.Marks(plan, hand), Place: p.Place(hand), Style: style}
+	if built.Known {
+		d.Beside = &built.Place
+	}
 	d.Draw(at)
 }
 

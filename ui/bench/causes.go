@@ -1,0 +1,259 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	built "example.com/needlewright/model/bench"
+	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
+)
+
+// Guidance ends at this probability of a cause.
+const sureEnough = 0.9
+
+// chances are probabilities in words, the likeliest first.
+var chances = []struct {
+	from float64
+	word string
+}{{0.97, "almost sure"}, {sureEnough, "very likely"}, {0.6, "likely"}, {0.3, "may be"}, {0.08, "less likely"}, {0, "hardly"}}
+
+func chanceOf(probability float64) string {
+	for _, c := range chances {
+		if probability >= c.from {
+			return c.word
+		}
+	}
+	return chances[len(chances)-1].word
+}
+
+// percent is a probability as people read it: never quite none or all.
+func percent(p float64) string {
+	switch {
+	case p < 0.01:
+		return "<1 %"
+	case p > 0.99:
+		return ">99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
+// mostCauses are shown at once.
+const mostCauses = 3
+
+// leastShown is the least probability of a cause that is shown beside the likeliest.
+const leastShown = 0.005
+
+// likeliest are the causes to be shown.
+func (b *Bench) likeliest() []built.Cause {
+	report := b.Report()
+	if report == nil {
+		return nil
+	}
+	for i, c := range report.Causes {
+		if i == mostCauses || i > 0 && c.Probability < leastShown {
+			return report.Causes[:i]
+		}
+	}
+	return report.Causes
+}
+
+// Likeliest is the cause that explains the readings best; nil where nothing is read.
+func (b *Bench) Likeliest() *built.Cause {
+	if report := b.Report(); report != nil && len(report.Causes) > 0 {
+		return &report.Causes[0]
+	}
+	return nil
+}
+
+// isFound says whether one cause, or that there is none, is sure enough.
+func (b *Bench) isFound() bool {
+	c := b.Likeliest()
+	return c != nil && (c.Probability >= sureEnough || len(b.Report().Next) == 0)
+}
+
+// NeedleAt is where a hand's needle stands at a code in the clock as the likeliest cause
+// has it; false where there is no such cause.
+func (b *Bench) NeedleAt(hand int, code float64) (place float64, ok bool) {
+	c := b.Likeliest()
+	if c == nil || c.ID == built.Nothing || c.ID == built.Other {
+		return 0, false
+	}
+	return b.prepared.Got().NeedleAt(c, hand, code)
+}
+
+// DrawCauses draws what may be wrong, the likeliest first, and what to do next.
+func (b *Bench) DrawCauses(frame cells.Area) {
+	in := draw.Titled(frame, "What it may be")
+	if b.Report() == nil {
+		return
+	}
+	_, h := in.Size()
+	rows := b.drawBars(in)
+	if air := h - rows; air > 3 && rows > 0 {
+		rows++
+	}
+	b.drawNext(in.Rows(rows, h-rows))
+}
+
+// drawBars draws the causes, each with its probability as bar, number and word.
+func (b *Bench) drawBars(in cells.Area) (rows int) {
+	w, _ := in.Size()
+	all := b.likeliest()
+	const word, number, least = 12, 6, 10
+	name := w - word - number - least
+	if spare := name - 36; spare > 0 {
+		name -= spare * 2 / 3
+	}
+	for y := range all {
+		c := &all[y]
+		at, style := in.Rows(y, 1), draw.Label
+		if y == 0 {
+			style = draw.Value
+		}
+		text := c.Title()
+		if amount := c.AmountText(); amount != "" {
+			text += ", " + amount
+		}
+		at.Sub(0, 0, name-1, 1).Text(0, 0, style, text)
+		at.Sub(name, 0, w-name-word-number-1, 1).Bar(0, 0, draw.Note, c.Probability)
+		at.Sub(w-word-number, 0, number-1, 1).TextRight(0, style, percent(c.Probability))
+		at.Sub(w-word, 0, word, 1).Text(0, 0, style, chanceOf(c.Probability))
+	}
+	return len(all)
+}
+
+// drawNext says what to do now: take the next reading, or confirm and mend what was found.
+func (b *Bench) drawNext(at cells.Area) {
+	_, h := at.Size()
+	y := 0
+	for _, t := range b.guidance() {
+		if y >= h {
+			return
+		}
+		lines := at.Lines(t.text)
+		rows := min(len(lines), h-y)
+		if rest := len(b.guidance()) - 1; rows > 1 && y == 0 && rest > 0 {
+			rows = min(rows, max(1, h-rest))
+		}
+		draw.Cut(at.Rows(y, rows), t.style, t.text, "")
+		y += rows
+	}
+}
+
+// A said thing is a text in its style.
+type said struct {
+	style cells.Style
+	text  string
+}
+
+// guidance is what to do now, the first first.
+func (b *Bench) guidance() []said {
+	report, c := b.Report(), b.Likeliest()
+	goes := b.keys.Finding.Help().Key
+	switch {
+	case c != nil && c.ID == built.Nothing && b.isFound():
+		return []said{{draw.Value, "It is sound, as far as these readings tell. " + c.Confirm}}
+	case c != nil && b.isFound():
+		return []said{
+			{draw.Value, "Confirm: " + c.Confirm},
+			{draw.Value, "Mend: " + c.Mend + " Then " + b.keys.Mended.Help().Key + "."},
+		}
+	case len(report.Next) == 0:
+		return []said{{draw.Value, "Nothing more is worth measuring."}}
+	}
+	step := report.Next[0]
+	text := "Measure next: " + b.prepared.Got().CalledOf(step.At) + " (" + goes + "). " + built.Plainly(step.Why)
+	all := []said{{draw.Note, text}}
+	if c == nil {
+		all = append(all, said{draw.Label, "The first questions cost nothing: look, and tap. Type what you see at the point."})
+	}
+	return all
+}
+
+// CausesPage is all that is to be known of the causes, the likeliest first.
+func (b *Bench) CausesPage() (page front.Page, ok bool) {
+	report := b.Report()
+	if report == nil {
+		return page, false
+	}
+	page.Title = "What it may be"
+	if len(report.Causes) == 0 {
+		page.Add(draw.Value, "No reading counts yet. Type one at a test point: what it may be stands here then.")
+	}
+	for i, c := range report.Causes {
+		if i > 0 && c.Probability < leastShown {
+			break
+		}
+		text := c.Title()
+		if amount := c.AmountText(); amount != "" {
+			text += ", " + amount
+		}
+		page.Add(draw.Heading, text+": "+percent(c.Probability)+", "+chanceOf(c.Probability))
+		for _, t := range []struct{ lead, text string }{
+			{"Explains ", b.named(c.Explains)}, {"Contradicts ", b.named(c.Contradicts)}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
+		} {
+			if t.text != "" {
+				page.Add(draw.Value, "  "+t.lead+t.text)
+			}
+		}
+		page.Add(draw.Value, "")
+	}
+	b.addNext(&page, report)
+	b.addUnfit(&page, report)
+	return page, true
+}
+
+// addNext lists what is worth measuring.
+func (b *Bench) addNext(page *front.Page, report *built.Report) {
+	const most = 5
+	for i, step := range report.Next[:min(most, len(report.Next))] {
+		if i == 0 {
+			page.Add(draw.Heading, "Worth measuring, the best for its effort first")
+		}
+		page.Add(draw.Value, "  "+b.prepared.Got().CalledOf(step.At)+", "+effortOf(step.Cost)+": "+built.Plainly(step.Why))
+	}
+}
+
+// addUnfit lists the readings that are not weighed, with why.
+func (b *Bench) addUnfit(page *front.Page, report *built.Report) {
+	headed := false
+	for i := range report.Readings {
+		r := &report.Readings[i]
+		why := r.Problem
+		if r.Before {
+			why = "taken before the last repair"
+		}
+		if why == "" {
+			continue
+		}
+		if !headed {
+			page.Add(draw.Heading, "\nReadings that are not weighed")
+			headed = true
+		}
+		page.Add(draw.Value, fmt.Sprintf("  %s, %q: %s.", r.At, r.Given, why))
+	}
+}
+
+// named are test points as a sentence has them.
+func (b *Bench) named(ids []string) string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = b.prepared.Got().CalledOf(id)
+	}
+	return strings.Join(names, "; ")
+}
+
+// PlaceText is where a needle stands, a share of the scale.
+func PlaceText(place float64) string {
+	switch {
+	case place > 1.2 || math.IsInf(place, 1):
+		return "over"
+	case place < -0.2:
+		return "below"
+	}
+	return quantity.Show(place, quantity.Percent, 3)
+}
