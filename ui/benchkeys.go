@@ -58,3 +58,12 @@ func (a *App) back(step func() tea.Cmd) tea.Cmd {
 	a.bench.Follow(before)
 	return cmd
 }
+
+// besideForms shows what stands beside forms alone, or says that it does.
+func (a *App) besideForms(show func()) {
+	if a.bench.IsOpen() {
+		a.notice.Say("Plots and the error budget stand beside the forms: " + a.keys.NextPane.Help().Key + " goes on to one.")
+		return
+	}
+	show()
+}

@@ -5,6 +5,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/layout"
 )
 
 // A command is what a key does whatever field is focused.
@@ -68,8 +69,8 @@ func newCommands(k *keys.Map) []command {
 var (
 	follow       = func(a *App) tea.Cmd { return a.side.Preview.Follow() }
 	fastDay      = func(a *App) tea.Cmd { return a.side.Preview.FastDay() }
-	nextPlot     = quietly(func(a *App) { a.side.Views.Next() })
-	errorBudget  = quietly(func(a *App) { a.side.Views.ErrorBudget() })
+	nextPlot     = quietly(func(a *App) { a.besideForms(a.side.Views.Next) })
+	errorBudget  = quietly(func(a *App) { a.besideForms(a.side.Views.ErrorBudget) })
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
 	jump         = quietly(func(a *App) { a.finder.jump() })
 	nextFinding  = quietly((*App).next)
@@ -87,6 +88,10 @@ var (
 // page scrolls what stands beside the form by pages.
 func (a *App) page(by int) {
 	if a.screen.tooSmall() {
+		return
+	}
+	if a.bench.IsOpen() {
+		a.bench.Move(by * max(1, layout.Inside(a.screen.benchLayout().Points).Dy()-2))
 		return
 	}
 	l := a.screen.layout()

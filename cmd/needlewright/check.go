@@ -106,6 +106,7 @@ func printReport(w io.Writer, r *report.Report) error {
 		return err
 	}
 	printFindings(w, r.Findings)
+	printBench(w, r.Build)
 	printBetter(w, r.Better)
 	printBudgets(w, r)
 	printCautions(w, caution.Of(r.Build))

@@ -104,8 +104,9 @@ func Plainly(text string) string {
 	return strings.Join(parts, " ")
 }
 
-// Title is a cause in words, with whose it is: "Shunt left, hours".
-func (c *Cause) Title() string {
+// TitleOf is a cause in words, with its amount and, in a build of several hands or lamps,
+// whose it is: "Shunt left, hours, 38 Ω".
+func (x *Bench) TitleOf(c *Cause) string {
 	switch c.ID {
 	case Nothing:
 		return "Nothing: a sound clock"
@@ -114,8 +115,13 @@ func (c *Cause) Title() string {
 	}
 	text := Plainly(c.ID)
 	text = strings.ToUpper(text[:1]) + text[1:]
-	if about := strings.Trim(c.About, " /+"); about != "" {
-		text += ", " + c.owner()
+	owner := c.owner()
+	alone := len(x.build.Hands) == 1 && owner == x.build.Hands[0].Name || len(x.build.Lamps) == 1 && owner == x.build.Lamps[0].Name
+	if strings.Trim(owner, " /+") != "" && !alone {
+		text += ", " + owner
+	}
+	if amount := x.amountText(c); amount != "" {
+		text += ", " + amount
 	}
 	return text
 }
@@ -135,8 +141,8 @@ func (c *Cause) owner() string {
 	return c.About
 }
 
-// AmountText is a cause's amount in its unit, "" where it has none.
-func (c *Cause) AmountText() string {
+// amountText is a cause's amount in its unit, "" where it has none.
+func (x *Bench) amountText(c *Cause) string {
 	if math.IsNaN(c.Amount) || c.entry == nil || c.entry.a == nil || len(c.entry.a.causes) != 1 {
 		return ""
 	}
@@ -145,6 +151,8 @@ func (c *Cause) AmountText() string {
 	switch {
 	case k.id == "pins_swapped" || k.id == "series_open" || k.id == "meter_reversed" || k.id == "button_pull_missing":
 		return "" // a place, not an amount
+	case k.id == "capacitor_leaky": // it is told in times of the coil
+		return quantity.Show(c.Amount*x.circuit.Hands[c.entry.a.index[0]].Coil, quantity.Ohms, digits)
 	case k.unit == "%":
 		return quantity.Show(c.Amount, quantity.Percent, digits)
 	case k.unit == "Ω":

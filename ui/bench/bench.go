@@ -144,7 +144,7 @@ func (b *Bench) Heed() {
 func (b *Bench) Move(by int) {
 	all := b.list()
 	if n := len(all); n > 0 {
-		b.goTo(all[(b.at()+by+n)%n].key())
+		b.goTo(all[((b.at()+by)%n+n)%n].key())
 	}
 }
 

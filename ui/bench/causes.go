@@ -12,40 +12,8 @@ import (
 	"example.com/needlewright/ui/front"
 )
 
-// Guidance ends at this probability of a cause.
-const sureEnough = 0.9
-
-// chances are probabilities in words, the likeliest first.
-var chances = []struct {
-	from float64
-	word string
-}{{0.97, "almost sure"}, {sureEnough, "very likely"}, {0.6, "likely"}, {0.3, "may be"}, {0.08, "less likely"}, {0, "hardly"}}
-
-func chanceOf(probability float64) string {
-	for _, c := range chances {
-		if probability >= c.from {
-			return c.word
-		}
-	}
-	return chances[len(chances)-1].word
-}
-
-// percent is a probability as people read it: never quite none or all.
-func percent(p float64) string {
-	switch {
-	case p < 0.01:
-		return "<1 %"
-	case p > 0.99:
-		return ">99 %"
-	}
-	return fmt.Sprintf("%.0f %%", 100*p)
-}
-
 // mostCauses are shown at once.
 const mostCauses = 3
-
-// leastShown is the least probability of a cause that is shown beside the likeliest.
-const leastShown = 0.005
 
 // likeliest are the causes to be shown.
 func (b *Bench) likeliest() []built.Cause {
@@ -54,7 +22,7 @@ func (b *Bench) likeliest() []built.Cause {
 		return nil
 	}
 	for i, c := range report.Causes {
-		if i == mostCauses || i > 0 && c.Probability < leastShown {
+		if i == mostCauses || i > 0 && c.Probability < built.LeastShown {
 			return report.Causes[:i]
 		}
 	}
@@ -72,7 +40,7 @@ func (b *Bench) Likeliest() *built.Cause {
 // isFound says whether one cause, or that there is none, is sure enough.
 func (b *Bench) isFound() bool {
 	c := b.Likeliest()
-	return c != nil && (c.Probability >= sureEnough || len(b.Report().Next) == 0)
+	return c != nil && (c.Probability >= built.SureEnough || len(b.Report().Next) == 0)
 }
 
 // NeedleAt is where a hand's needle stands at a code in the clock as the likeliest cause
@@ -114,14 +82,11 @@ func (b *Bench) drawBars(in cells.Area) (rows int) {
 		if y == 0 {
 			style = draw.Value
 		}
-		text := c.Title()
-		if amount := c.AmountText(); amount != "" {
-			text += ", " + amount
-		}
+		text := b.prepared.Got().TitleOf(c)
 		at.Sub(0, 0, name-1, 1).Text(0, 0, style, text)
 		at.Sub(name, 0, w-name-word-number-1, 1).Bar(0, 0, draw.Note, c.Probability)
-		at.Sub(w-word-number, 0, number-1, 1).TextRight(0, style, percent(c.Probability))
-		at.Sub(w-word, 0, word, 1).Text(0, 0, style, chanceOf(c.Probability))
+		at.Sub(w-word-number, 0, number-1, 1).TextRight(0, style, built.Percent(c.Probability))
+		at.Sub(w-word, 0, word, 1).Text(0, 0, style, built.ChanceOf(c.Probability))
 	}
 	return len(all)
 }
@@ -158,20 +123,29 @@ func (b *Bench) guidance() []said {
 	case c != nil && c.ID == built.Nothing && b.isFound():
 		return []said{{draw.Value, "It is sound, as far as these readings tell. " + c.Confirm}}
 	case c != nil && b.isFound():
-		return []said{
-			{draw.Value, "Confirm: " + c.Confirm},
-			{draw.Value, "Mend: " + c.Mend + " Then " + b.keys.Mended.Help().Key + "."},
-		}
+		return append(b.contradicted(c), said{draw.Value, "Confirm: " + c.Confirm},
+			said{draw.Value, "Mend, then " + b.keys.Mended.Help().Key + ": " + c.Mend})
 	case len(report.Next) == 0:
 		return []said{{draw.Value, "Nothing more is worth measuring."}}
 	}
 	step := report.Next[0]
 	text := "Measure next: " + b.prepared.Got().CalledOf(step.At) + " (" + goes + "). " + built.Plainly(step.Why)
 	all := []said{{draw.Note, text}}
+	if c != nil {
+		all = append(all, b.contradicted(c)...)
+	}
 	if c == nil {
 		all = append(all, said{draw.Label, "The first questions cost nothing: look, and tap. Type what you see at the point."})
 	}
 	return all
+}
+
+// contradicted says which readings contradict a cause.
+func (b *Bench) contradicted(c *built.Cause) []said {
+	if len(c.Contradicts) == 0 {
+		return nil
+	}
+	return []said{{draw.Caution, "Contradicted by " + b.named(c.Contradicts) + ": take it again."}}
 }
 
 // CausesPage is all that is to be known of the causes, the likeliest first.
@@ -185,16 +159,13 @@ func (b *Bench) CausesPage() (page front.Page, ok bool) {
 		page.Add(draw.Value, "No reading counts yet. Type one at a test point: what it may be stands here then.")
 	}
 	for i, c := range report.Causes {
-		if i > 0 && c.Probability < leastShown {
+		if i > 0 && c.Probability < built.LeastShown {
 			break
 		}
-		text := c.Title()
-		if amount := c.AmountText(); amount != "" {
-			text += ", " + amount
-		}
-		page.Add(draw.Heading, text+": "+percent(c.Probability)+", "+chanceOf(c.Probability))
+		text := b.prepared.Got().TitleOf(&report.Causes[i])
+		page.Add(draw.Heading, text+": "+built.Percent(c.Probability)+", "+built.ChanceOf(c.Probability))
 		for _, t := range []struct{ lead, text string }{
-			{"Explains ", b.named(c.Explains)}, {"Contradicts ", b.named(c.Contradicts)}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
+			{"Explains ", b.named(c.Explains)}, {"Contradicted by ", b.named(c.Contradicts)}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
 		} {
 			if t.text != "" {
 				page.Add(draw.Value, "  "+t.lead+t.text)
@@ -214,7 +185,7 @@ func (b *Bench) addNext(page *front.Page, report *built.Report) {
 		if i == 0 {
 			page.Add(draw.Heading, "Worth measuring, the best for its effort first")
 		}
-		page.Add(draw.Value, "  "+b.prepared.Got().CalledOf(step.At)+", "+effortOf(step.Cost)+": "+built.Plainly(step.Why))
+		page.Add(draw.Value, "  "+b.prepared.Got().CalledOf(step.At)+", "+built.EffortOf(step.Cost)+": "+built.Plainly(step.Why))
 	}
 }
 

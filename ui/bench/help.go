@@ -3,6 +3,7 @@ package bench
 import (
 	"strings"
 
+	built "example.com/needlewright/model/bench"
 	"example.com/needlewright/model/caution"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
@@ -11,23 +12,12 @@ import (
 	"example.com/needlewright/ui/session"
 )
 
-// bringUp says what a parked code is.
-const bringUp = "Parked: in its bring-up mode, begun for instance by holding both buttons at power-up, the firmware holds a code: 0, half or the top, lamps off, awake."
-
-// efforts are what a reading costs, in words.
-var efforts = []struct {
-	upTo float64
-	word string
-}{{0, "a look"}, {1, "probes in place"}, {2, "turn and turn back"}, {3, "a lead off, or in the lead"}}
-
-func effortOf(cost float64) string {
-	for _, e := range efforts {
-		if cost <= e.upTo {
-			return e.word
-		}
-	}
-	return "unsolder"
-}
+// bringUp says what a parked code is: in a line, and on the page.
+const (
+	bringUp     = "Parked: bring-up mode (both buttons held at power-up) holds 0, half or top."
+	bringUpLong = "In its bring-up mode the firmware keeps a hand at one code: 0, half of the top code or the top, awake, its lamps off. " +
+		"Who has none writes one: begun, for instance, by holding both buttons at power-up, and each press goes on to the next code."
+)
 
 // What is to be known of a point, in the order in which it is read.
 type known struct {
@@ -63,7 +53,7 @@ func (b *Bench) known(r row) known {
 	if r.counts() && b.prepared.Got().IsInput(p.ID) {
 		k.more = append(k.more, b.keys.Take.Help().Key+" "+form.OfferSign+" takes this reading into the plan.")
 	}
-	k.more = append(k.more, "Effort: "+effortOf(p.Cost)+". "+b.mayBe(r))
+	k.more = append(k.more, "Effort: "+built.EffortOf(p.Cost)+". "+b.mayBe(r))
 	if strings.Contains(p.State, "code") || strings.Contains(p.State, "parked") {
 		k.more = append(k.more, bringUp)
 	}
@@ -169,6 +159,9 @@ func (b *Bench) HelpPage(ascii bool) front.Page {
 				", all of them "+r.place.Shows(r.point.Least, 4)+" to "+r.place.Shows(r.point.Most, 4)+".")
 		}
 		for _, m := range k.more {
+			if m == bringUp {
+				m = bringUpLong
+			}
 			p.Add(draw.Dim, m)
 		}
 		here = b.cautionsAt(r)

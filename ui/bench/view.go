@@ -166,20 +166,22 @@ func fitted(text string, w int) string {
 	return strings.ReplaceAll(text, " ", "")
 }
 
-// planDigits are those of a plan's value; a frequency that is known by parts in a million
-// has more.
-const planDigits = 4
+// A plan's value has as many digits as its band lets be seen, these at least and at most.
+const leastDigits, planDigits, mostDigits = 2, 4, 5
+
+func digitsOf(value, half float64) int {
+	if !(half > 0) || value == 0 {
+		return planDigits
+	}
+	return max(leastDigits, min(int(math.Ceil(math.Log10(math.Abs(value)/half)))+1, mostDigits))
+}
 
 // planText is what a sound clock reads at a point.
 func planText(r row) string {
 	if r.point.Words != nil {
 		return r.point.Words[0]
 	}
-	digits := planDigits
-	if half := (r.point.High - r.point.Low) / 2; half > 0 && half < math.Abs(r.point.Value)*1e-3 {
-		digits++
-	}
-	return r.place.Shows(r.point.Value, digits)
+	return r.place.Shows(r.point.Value, digitsOf(r.point.Value, (r.point.High-r.point.Low)/2))
 }
 
 // bandText is what 95 % of sound clocks read: both ends, or how far either is off.
