@@ -25,8 +25,10 @@ func printBench(w io.Writer, b *model.Build) {
 		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", shown(t.At), shown(t.Given), verdictText(t), planText(x, r, t))
 	}
 	_ = table.Flush() // into memory
-	printCauses(w, x, r)
-	if len(r.Causes) > 0 && r.Causes[0].Probability >= bench.SureEnough {
+	if r.IsWeighed() {
+		printCauses(w, x, r)
+	}
+	if r.IsWeighed() && len(r.Causes) > 0 && r.Causes[0].Probability >= bench.SureEnough {
 		return
 	}
 	for i, step := range r.Next[:min(mostSteps, len(r.Next))] {
@@ -61,7 +63,7 @@ func planText(x *bench.Bench, r *bench.Report, t *bench.Read) string {
 		case p.Words != nil:
 			return "of " + strings.Join(p.Words, ", ")
 		default:
-			return "plan " + place.Shows(p.Value, 4) + ", " + place.Shows(p.Low, 4) + " … " + place.Shows(p.High, 4)
+			return "plan " + place.Shows(p.Value, p.Digits()) + ", " + place.Shows(p.Low, p.Digits()+1) + " … " + place.Shows(p.High, p.Digits()+1)
 		}
 	}
 	return ""

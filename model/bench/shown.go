@@ -143,7 +143,7 @@ func (c *Cause) owner() string {
 
 // amountText is a cause's amount in its unit, "" where it has none.
 func (x *Bench) amountText(c *Cause) string {
-	if math.IsNaN(c.Amount) || c.entry == nil || c.entry.a == nil || len(c.entry.a.causes) != 1 {
+	if math.IsNaN(c.Amount) || c.Amount == 0 || c.entry == nil || c.entry.a == nil || len(c.entry.a.causes) != 1 {
 		return ""
 	}
 	const digits = 2
@@ -163,6 +163,17 @@ func (x *Bench) amountText(c *Cause) string {
 		return quantity.Show(math.Round(c.Amount), quantity.Times, digits)
 	}
 	return "× " + quantity.Show(c.Amount, quantity.Times, digits)
+}
+
+// IsWeighed says whether any reading counts: one of a point of this build that can be read
+// and was taken since the last repair.
+func (r *Report) IsWeighed() bool {
+	for i := range r.Readings {
+		if t := &r.Readings[i]; !t.Before && t.Verdict != Foreign && t.Verdict != Unread {
+			return true
+		}
+	}
+	return false
 }
 
 // NeedleAt is where a hand's needle stands at a code, a share of its scale, in the clock
@@ -191,4 +202,16 @@ func nameOfPlaced(b *model.Build, f *model.Field, index int) string {
 		return ", " + b.NameOf(list, index)
 	}
 	return ""
+}
+
+// A plan's value has as many digits as its band lets be seen, these at least and at most.
+const leastDigits, usualDigits, mostDigits = 2, 4, 5
+
+// Digits are how many of a point's value its band lets be seen.
+func (p *Point) Digits() int {
+	half := (p.High - p.Low) / 2
+	if !(half > 0) || p.Value == 0 {
+		return usualDigits
+	}
+	return max(leastDigits, min(int(math.Ceil(math.Log10(math.Abs(p.Value)/half)))+1, mostDigits))
 }

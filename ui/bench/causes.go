@@ -18,7 +18,7 @@ const mostCauses = 3
 // likeliest are the causes to be shown.
 func (b *Bench) likeliest() []built.Cause {
 	report := b.Report()
-	if report == nil {
+	if report == nil || !report.IsWeighed() {
 		return nil
 	}
 	for i, c := range report.Causes {
@@ -31,7 +31,7 @@ func (b *Bench) likeliest() []built.Cause {
 
 // Likeliest is the cause that explains the readings best; nil where nothing is read.
 func (b *Bench) Likeliest() *built.Cause {
-	if report := b.Report(); report != nil && len(report.Causes) > 0 {
+	if report := b.Report(); report != nil && report.IsWeighed() && len(report.Causes) > 0 {
 		return &report.Causes[0]
 	}
 	return nil
@@ -155,11 +155,11 @@ func (b *Bench) CausesPage() (page front.Page, ok bool) {
 		return page, false
 	}
 	page.Title = "What it may be"
-	if len(report.Causes) == 0 {
+	if b.Likeliest() == nil {
 		page.Add(draw.Value, "No reading counts yet. Type one at a test point: what it may be stands here then.")
 	}
 	for i, c := range report.Causes {
-		if i > 0 && c.Probability < built.LeastShown {
+		if b.Likeliest() == nil || i > 0 && c.Probability < built.LeastShown {
 			break
 		}
 		text := b.prepared.Got().TitleOf(&report.Causes[i])

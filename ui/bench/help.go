@@ -36,7 +36,7 @@ func (b *Bench) known(r row) known {
 		}
 	}
 	p := r.point
-	k := known{what: b.prepared.Got().CalledOf(p.ID) + ": " + p.State + "; " + p.Probes + "."}
+	k := known{what: b.prepared.Got().CalledOf(p.ID) + ". State: " + p.State + ". Then: " + p.Probes + "."}
 	switch {
 	case r.read == nil || strings.TrimSpace(r.read.Given) == "":
 	case r.read.Problem != "":

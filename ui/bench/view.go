@@ -15,6 +15,9 @@ import (
 // DrawPoints draws the list of test points in its frame.
 func (b *Bench) DrawPoints(frame cells.Area) {
 	title := form.BenchName
+	if hands := b.s.Doc.Build.Hands; len(hands) > 1 {
+		title += " – " + hands[b.s.Hand].Name
+	}
 	switch {
 	case b.Report() == nil:
 	case b.s.Stale():
@@ -166,23 +169,16 @@ func fitted(text string, w int) string {
 	return strings.ReplaceAll(text, " ", "")
 }
 
-// A plan's value has as many digits as its band lets be seen, these at least and at most.
-const leastDigits, planDigits, mostDigits = 2, 4, 5
-
-func digitsOf(value, half float64) int {
-	if !(half > 0) || value == 0 {
-		return planDigits
-	}
-	return max(leastDigits, min(int(math.Ceil(math.Log10(math.Abs(value)/half)))+1, mostDigits))
-}
-
 // planText is what a sound clock reads at a point.
 func planText(r row) string {
 	if r.point.Words != nil {
 		return r.point.Words[0]
 	}
-	return r.place.Shows(r.point.Value, digitsOf(r.point.Value, (r.point.High-r.point.Low)/2))
+	return r.place.Shows(r.point.Value, r.point.Digits())
 }
+
+// bandDigits are those of the ends of a band.
+const bandDigits = 4
 
 // bandText is what 95 % of sound clocks read: both ends, or how far either is off.
 func bandText(r row, full bool) string {
@@ -194,7 +190,7 @@ func bandText(r row, full bool) string {
 	case r.place.IsLevel:
 		return "level"
 	case full:
-		low, high := r.place.Shows(p.Low, planDigits), r.place.Shows(p.High, planDigits)
+		low, high := r.place.Shows(p.Low, bandDigits), r.place.Shows(p.High, bandDigits)
 		if number, unit, _ := strings.Cut(low, " "); strings.HasSuffix(high, " "+unit) {
 			low = number
 		}

@@ -133,8 +133,8 @@ func New() *Map {
 		bind("ctrl+g", "finding"), bind("alt+↑↓", "step"), bind("shift+←→↑↓", "time"),
 	}
 	k.Bench = []key.Binding{
-		bind("↑↓", "point"), bind("ctrl+g", "next"), bind("F3", "to plan"), bind("F6", "causes"),
-		k.Menu, k.Quit, bind("ctrl+x", "mended"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
+		bind("↑↓", "point"), bind("ctrl+g", "next"), bind("F6", "causes"), k.Menu, k.Quit,
+		bind("F3", "to plan"), bind("ctrl+x", "mended"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
 	}
 	return &k
 }

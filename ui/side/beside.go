@@ -39,7 +39,7 @@ func (d *Side) DrawBeside(frame cells.Area, built Built) {
 	hand := d.s.ReportHand()
 	title := clock(d.Preview.Seconds)
 	if built.Known {
-		title += ", dim: as built"
+		title += ", dim: built"
 	}
 	in := draw.Titled(frame, title)
 	if hand < 0 {
