@@ -141,6 +141,27 @@ func (c *Cause) owner() string {
 	return c.About
 }
 
+// timesOf are what amounts that are factors come to.
+var timesOf = map[string]func(x *Bench, i int, times float64) string{
+	"capacitor_leaky": func(x *Bench, i int, times float64) string {
+		return quantity.Show(times*x.circuit.Hands[i].Coil, quantity.Ohms, 2)
+	},
+	"other_full_scale": func(x *Bench, i int, times float64) string {
+		return quantity.Show(times*x.circuit.Hands[i].FullScale, quantity.Amperes, 2)
+	},
+	"top_code_wrong": func(x *Bench, i int, times float64) string {
+		return quantity.Show(math.Round(times*x.circuit.Hands[i].Top), quantity.Times, 3)
+	},
+	"rail_set_wrong": railTimes, "converter_sags": railTimes,
+	"converter_idle_high": func(x *Bench, _ int, times float64) string {
+		return quantity.Show(times*x.build.Converter.Quiescent.Number, quantity.Amperes, 2)
+	},
+}
+
+func railTimes(x *Bench, _ int, times float64) string {
+	return quantity.Show(times*x.build.Rail.Voltage.Number, quantity.Volts, 2)
+}
+
 // amountText is a cause's amount in its unit, "" where it has none.
 func (x *Bench) amountText(c *Cause) string {
 	if math.IsNaN(c.Amount) || c.Amount == 0 || c.entry == nil || c.entry.a == nil || len(c.entry.a.causes) != 1 {
@@ -149,10 +170,10 @@ func (x *Bench) amountText(c *Cause) string {
 	const digits = 2
 	k := c.entry.a.causes[0]
 	switch {
-	case k.id == "pins_swapped" || k.id == "series_open" || k.id == "meter_reversed" || k.id == "button_pull_missing":
-		return "" // a place, not an amount
-	case k.id == "capacitor_leaky": // it is told in times of the coil
-		return quantity.Show(c.Amount*x.circuit.Hands[c.entry.a.index[0]].Coil, quantity.Ohms, digits)
+	case k.id == "pins_swapped" || k.id == "series_open" || k.id == "meter_reversed" || k.id == "button_pull_missing" || k.id == "reset_low":
+		return "" // a place, or nothing that helps
+	case timesOf[k.id] != nil:
+		return timesOf[k.id](x, c.entry.a.index[0], c.Amount)
 	case k.unit == "%":
 		return quantity.Show(c.Amount, quantity.Percent, digits)
 	case k.unit == "Ω":

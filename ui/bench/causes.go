@@ -92,27 +92,38 @@ func (b *Bench) drawBars(in cells.Area) (rows int) {
 }
 
 // drawNext says what to do now: take the next reading, or confirm and mend what was found.
+// Each gets a row at least, as far as there are some; what can be spared comes where all of
+// it has room.
 func (b *Bench) drawNext(at cells.Area) {
 	_, h := at.Size()
-	y := 0
-	for _, t := range b.guidance() {
-		if y >= h {
-			return
+	all := b.guidance()
+	kept := 0
+	for _, t := range all {
+		if !t.spared {
+			kept++
 		}
-		lines := at.Lines(t.text)
-		rows := min(len(lines), h-y)
-		if rest := len(b.guidance()) - 1; rows > 1 && y == 0 && rest > 0 {
-			rows = min(rows, max(1, h-rest))
+	}
+	for _, t := range all {
+		n := len(at.Lines(t.text))
+		if !t.spared {
+			kept--
+			n = max(1, min(n, h-kept))
 		}
-		draw.Cut(at.Rows(y, rows), t.style, t.text, "")
-		y += rows
+		if n > h {
+			continue
+		}
+		var here cells.Area
+		here, at = at.SplitTop(n)
+		draw.Cut(here, t.style, t.text, "")
+		h -= n
 	}
 }
 
 // A said thing is a text in its style.
 type said struct {
-	style cells.Style
-	text  string
+	style  cells.Style
+	text   string
+	spared bool // where there is no room for all of it
 }
 
 // guidance is what to do now, the first first.
@@ -121,21 +132,21 @@ func (b *Bench) guidance() []said {
 	goes := b.keys.Finding.Help().Key
 	switch {
 	case c != nil && c.ID == built.Nothing && b.isFound():
-		return []said{{draw.Value, "It is sound, as far as these readings tell. " + c.Confirm}}
+		return []said{{draw.Value, "It is sound, as far as these readings tell. " + c.Confirm, false}}
 	case c != nil && b.isFound():
-		return append(b.contradicted(c), said{draw.Value, "Confirm: " + c.Confirm},
-			said{draw.Value, "Mend, then " + b.keys.Mended.Help().Key + ": " + c.Mend})
+		return append(b.contradicted(c), said{draw.Value, "Confirm: " + c.Confirm, false},
+			said{draw.Value, "Mend, then " + b.keys.Mended.Help().Key + ": " + c.Mend, false}, b.explained(c))
 	case len(report.Next) == 0:
-		return []said{{draw.Value, "Nothing more is worth measuring."}}
+		return []said{{draw.Value, "Nothing more is worth measuring.", false}}
 	}
 	step := report.Next[0]
 	text := "Measure next: " + b.prepared.Got().CalledOf(step.At) + " (" + goes + "). " + built.Plainly(step.Why)
-	all := []said{{draw.Note, text}}
+	all := []said{{draw.Note, text, false}}
 	if c != nil {
-		all = append(all, b.contradicted(c)...)
+		all = append(append(all, b.contradicted(c)...), b.explained(c))
 	}
-	if c == nil {
-		all = append(all, said{draw.Label, "The first questions cost nothing: look, and tap. Type what you see at the point."})
+	if len(report.Readings) == 0 {
+		all = append(all, said{draw.Label, "The first questions cost nothing: look, and tap. Type what you see at the point.", true})
 	}
 	return all
 }
@@ -145,7 +156,15 @@ func (b *Bench) contradicted(c *built.Cause) []said {
 	if len(c.Contradicts) == 0 {
 		return nil
 	}
-	return []said{{draw.Caution, "Contradicted by " + b.named(c.Contradicts) + ": take it again."}}
+	return []said{{draw.Caution, "Contradicted by " + b.named(c.Contradicts) + ": take it again.", false}}
+}
+
+// explained says which readings a cause explains that a sound clock does not give.
+func (b *Bench) explained(c *built.Cause) said {
+	if len(c.Explains) == 0 {
+		return said{spared: true}
+	}
+	return said{draw.Dim, "The first explains " + b.named(c.Explains) + ".", true}
 }
 
 // CausesPage is all that is to be known of the causes, the likeliest first.
@@ -163,6 +182,9 @@ func (b *Bench) CausesPage() (page front.Page, ok bool) {
 			break
 		}
 		text := b.prepared.Got().TitleOf(&report.Causes[i])
+		if i > 0 {
+			text = "\n" + text
+		}
 		page.Add(draw.Heading, text+": "+built.Percent(c.Probability)+", "+built.ChanceOf(c.Probability))
 		for _, t := range []struct{ lead, text string }{
 			{"Explains ", b.named(c.Explains)}, {"Contradicted by ", b.named(c.Contradicts)}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
@@ -171,7 +193,6 @@ func (b *Bench) CausesPage() (page front.Page, ok bool) {
 				page.Add(draw.Value, "  "+t.lead+t.text)
 			}
 		}
-		page.Add(draw.Value, "")
 	}
 	b.addNext(&page, report)
 	b.addUnfit(&page, report)
@@ -183,7 +204,7 @@ func (b *Bench) addNext(page *front.Page, report *built.Report) {
 	const most = 5
 	for i, step := range report.Next[:min(most, len(report.Next))] {
 		if i == 0 {
-			page.Add(draw.Heading, "Worth measuring, the best for its effort first")
+			page.Add(draw.Heading, "\nWorth measuring, the best for its effort first")
 		}
 		page.Add(draw.Value, "  "+b.prepared.Got().CalledOf(step.At)+", "+built.EffortOf(step.Cost)+": "+built.Plainly(step.Why))
 	}

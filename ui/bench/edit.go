@@ -10,7 +10,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
-	built "example.com/needlewright/model/bench"
 	"example.com/needlewright/ui/form"
 )
 
@@ -119,7 +118,7 @@ func (b *Bench) Settle() tea.Cmd {
 	return b.s.Changed()
 }
 
-// Next goes to the point that is to be measured next; from it to the one after that.
+// Next goes to the point that is to be measured next.
 func (b *Bench) Next() {
 	report := b.Report()
 	switch {
@@ -130,8 +129,11 @@ func (b *Bench) Next() {
 		b.say.Say("Nothing more is worth measuring.")
 		return
 	}
-	now := slices.IndexFunc(report.Next, func(s built.Step) bool { return s.At == b.focus })
-	b.GoToPoint(report.Next[(now+1)%len(report.Next)].At)
+	if at := report.Next[0].At; at != b.focus {
+		b.GoToPoint(at)
+		return
+	}
+	b.say.Say("It is this one. " + b.keys.Look.Help().Key + " lists what else is worth measuring.")
 }
 
 // Take takes the reading over into the plan, with the multimeter's ±, as one step of undo.

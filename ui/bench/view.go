@@ -115,7 +115,7 @@ func (b *Bench) drawRow(at, before cells.Area, r row, c layout.Columns, focused 
 		at.Sub(0, 0, x+c.Plan+1+c.Band, 1).Text(0, 0, label, name)
 	} else {
 		at.Sub(0, 0, c.Label, 1).Text(0, 0, label, name)
-		at.Sub(x, 0, c.Plan, 1).TextRight(0, value, fitted(planText(r), c.Plan))
+		at.Sub(x, 0, c.Plan, 1).TextRight(0, value, planText(r, c.Plan))
 		at.Sub(x+c.Plan+1, 0, c.Band, 1).Text(0, 0, dim, fitted(bandText(r, c.Full), c.Band))
 	}
 	x += c.Plan + 1 + c.Band + 1
@@ -169,12 +169,16 @@ func fitted(text string, w int) string {
 	return strings.ReplaceAll(text, " ", "")
 }
 
-// planText is what a sound clock reads at a point.
-func planText(r row) string {
+// planText is what a sound clock reads at a point, with as many digits as there is room for.
+func planText(r row, w int) string {
 	if r.point.Words != nil {
 		return r.point.Words[0]
 	}
-	return r.place.Shows(r.point.Value, r.point.Digits())
+	digits := r.point.Digits()
+	for digits > 1 && !cells.Fits(fitted(r.place.Shows(r.point.Value, digits), w), w) {
+		digits--
+	}
+	return fitted(r.place.Shows(r.point.Value, digits), w)
 }
 
 // bandDigits are those of the ends of a band.

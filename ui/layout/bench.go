@@ -14,7 +14,7 @@ const leastBenchDial = 78
 
 // Of the room between header and help, three tenths are for the causes, with this least
 // and most inside their frame.
-const leastCauseRows, mostCauseRows = 4, 9
+const leastCauseRows, mostCauseRows = 4, 8
 
 // OfBench divides a window: the points, beside them the dial, and below both what may be
 // wrong and what to measure next.
