@@ -78,7 +78,7 @@ func newApp(o Options, panes []form.Pane) *App {
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)
 	bench := bench.New(s, form, say, keys)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say}
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
 		bench.Begin()

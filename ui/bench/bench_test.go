@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -247,4 +248,39 @@ func TestLabels(t *testing.T) {
 		assert.False(t, seen[place.Owner+place.Label], p.ID)
 		seen[place.Owner+place.Label] = true
 	}
+}
+
+// Whatever the build, its points are shown and readings are judged; what nobody can build
+// costs nobody the dashboard.
+func TestAnyBuildIsJudged(t *testing.T) {
+	random := rand.New(rand.NewPCG(11, 12))
+	texts := []string{"format = 1\n[rail]\nvoltage = \"5 V\"\n"}
+	for range 15 {
+		texts = append(texts, modeltest.AnyBuild(random))
+	}
+	judged := 0
+	for _, text := range texts {
+		say, k := &notice.Notice{}, keys.New()
+		s := session.New(session.Start{Text: text}, say)
+		f := form.New(s, say, k, form.Panes)
+		b := New(s, f, say, k)
+		f.OpenPane(form.BenchName)
+		require.NotPanics(t, b.PrepareNow, text)
+		require.Empty(t, say.Text, text)
+		if b.Report() == nil {
+			continue
+		}
+		judged++
+		require.NotPanics(t, func() {
+			for range 8 {
+				b.Move(1 + random.IntN(20))
+				typed(b, []string{"none", "3", "over", "right", "abc", "-1e9", "12 mV", "0"}[random.IntN(8)])
+				uitest.Screen(53, 12, b.DrawPoints)
+				uitest.Screen(80, 7, b.DrawCauses)
+				uitest.Screen(78, 4, b.DrawHelp)
+				b.Settle()
+			}
+		}, text)
+	}
+	assert.Greater(t, judged, 5)
 }

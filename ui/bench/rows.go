@@ -67,11 +67,14 @@ func (b *Bench) makeRows(report *built.Report) []row {
 		if !slices.Contains(owners, place.Owner) {
 			owners = append(owners, place.Owner)
 		}
-		groups[place.Owner] = append(groups[place.Owner], row{point: p, place: place, read: readingAt(report, p.ID)})
+		r := row{point: p, place: place, read: readingAt(report, p.ID)}
+		if len(groups[place.Owner]) == 0 {
+			r.heading = headingOf(place.Owner)
+		}
+		groups[place.Owner] = append(groups[place.Owner], r)
 	}
 	var all []row
 	for _, owner := range owners {
-		groups[owner][0].heading = headingOf(owner)
 		all = append(all, groups[owner]...)
 	}
 	heading := "Of no test point here"
@@ -84,6 +87,21 @@ func (b *Bench) makeRows(report *built.Report) []row {
 	return all
 }
 
+// An At is a test point as a list of all that can be gone to has it.
+type At struct{ ID, Text string }
+
+// All are the test points of the hand in view and of the clock.
+func (b *Bench) All() []At {
+	var all []At
+	for _, r := range b.list() {
+		if r.point != nil {
+			all = append(all, At{r.point.ID, b.prepared.Got().CalledOf(r.point.ID)})
+		}
+	}
+	return all
+}
+
+// headingOf is what a group of points is called.
 func headingOf(owner string) string {
 	if owner == "" {
 		return "The clock"
@@ -101,6 +119,9 @@ func readingAt(report *built.Report, id string) (at *built.Read) {
 	}
 	return at
 }
+
+// PlaceOf is where a point stands among all others; false where the build has none such.
+func (b *Bench) PlaceOf(id string) (built.Place, bool) { return b.prepared.Got().PlaceOf(id) }
 
 // at is the row that has the keys.
 func (b *Bench) at() int {
