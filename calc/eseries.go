@@ -9,10 +9,11 @@ import (
 // or 100.
 type Series []int
 
-// The series that parts come in. E6, E12 and E24 are those of IEC 60063, whose
+// The series that parts come in. E3, E6, E12 and E24 are those of IEC 60063, whose
 // lists were read second-hand; trimmers in steps of 1-2-5 are common practice,
 // no source.
 var (
+	E3         = Series{10, 22, 47}
 	E6         = Series{10, 15, 22, 33, 47, 68}
 	E12        = Series{10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82}
 	E24        = Series{10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91}

@@ -39,6 +39,9 @@ func TestSeriesAgainstTheFormula(t *testing.T) {
 	for i, n := range E6 {
 		assert.Equal(t, E12[2*i], n)
 	}
+	for i, n := range E3 {
+		assert.Equal(t, E6[2*i], n)
+	}
 }
 
 // TestNextPreferred: birthplace: the lists, with the decades written by hand.

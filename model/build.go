@@ -59,6 +59,7 @@ type Meter struct {
 	Inductance, Period, Overshoot, Damping    quantity.Value
 	MovementTempco, Internal                  quantity.Value
 	InternalKind, InCircuit, Origin, Removed  string
+	Marked                                    string
 	Diodes                                    string
 	Overload                                  quantity.Value
 	ZeroOffset, Stick, Stop                   quantity.Value

@@ -56,6 +56,21 @@ var Cells = []Cell{
 		curve(0, 9.54, 10, 8.64, 20, 8.28, 30, 8.04, 40, 7.92, 50, 7.80, 60, 7.68, 70, 7.56, 80, 7.38, 90, 7.20, 100, 6.60)},
 }
 
+// cellsCalled are other names of the built-in cells: those of IEC 60086 and what people say.
+// From memory.
+var cellsCalled = map[string]string{
+	"alkaline AA":             "LR6",
+	"alkaline AAA":            "LR03",
+	"alkaline C":              "LR14",
+	"alkaline D":              "LR20",
+	"zinc-carbon AA":          "R6",
+	"lithium FeS2 AA":         "FR6",
+	"LSD NiMH AA":             "HR6 rechargeable",
+	"CR2032":                  "coin button 2032 lithium",
+	"Li-ion 18650, protected": "lithium rechargeable",
+	"alkaline 9 V block":      "9V 6LR61 PP3",
+}
+
 // cellNames lists the built-in cells in the table's order.
 func cellNames() []string {
 	names := make([]string, len(Cells))

@@ -13,23 +13,41 @@ import (
 // document is the old one.
 func (d *Document) Add(list, name string, copyOf int) (*Document, *Problem) {
 	o := d.outline
-	if p := o.notTOML(); p != nil {
+	if p := d.NoRoomFor(list); p != nil {
 		return d, p
+	}
+	if copyOf < 0 {
+		return d.AddNew(list, name, nil)
+	}
+	block := ""
+	for _, s := range o.spans(list, copyOf) {
+		block += o.source[s.start:s.end]
+	}
+	return d.named(d.Reopen(o.appended(list, block)), list, o.count[list], name)
+}
+
+// AddNew returns the document with one more of a list, of this name, with the values
+// given by path and the usual ones for the rest; else it is as Add.
+func (d *Document) AddNew(list, name string, values map[string]NewValue) (*Document, *Problem) {
+	o := d.outline
+	if p := d.NoRoomFor(list); p != nil {
+		return d, p
+	}
+	block := strings.ReplaceAll(o.schema.newElement(list, values), "\n", o.newline())
+	return d.named(d.Reopen(o.appended(list, block)), list, o.count[list], name)
+}
+
+// NoRoomFor returns why no more of a list can be added, nil where it can.
+func (d *Document) NoRoomFor(list string) *Problem {
+	o := d.outline
+	if p := o.notTOML(); p != nil {
+		return p
 	}
 	if o.count[list] == o.schema.mostOf(list) {
 		p := o.tooManyOf(list, 1)
-		return d, &p
+		return &p
 	}
-	block := o.schema.newElement(list)
-	if copyOf >= 0 {
-		block = ""
-		for _, s := range o.spans(list, copyOf) {
-			block += o.source[s.start:s.end]
-		}
-	} else {
-		block = strings.ReplaceAll(block, "\n", o.newline())
-	}
-	return d.named(d.Reopen(o.appended(list, block)), list, o.count[list], name)
+	return nil
 }
 
 // Remove returns the document without the i-th of a list, comments right above

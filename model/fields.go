@@ -26,23 +26,24 @@ const (
 // is allowed, and what helps to find it. The fields table is the one way in for
 // reading, setting, forms and bands.
 type Field struct {
-	Path    string        // in the file, without a name: "hand.meter.coil"
-	Pane    Pane          // the form it stands on
-	Group   string        // the heading it stands under
-	Label   string        // what the form calls it
-	Unit    quantity.Unit // of a bare number; of quantities only
-	Least   string        // the least that is allowed; quantities and counts
-	Most    string        // the most
-	Choices []string      // what may be chosen; nil: anything
-	Absent  string        // what an absent value means; "": it is not known
-	New     string        // what a new build writes; "": nothing
-	Must    bool          // it must be given
-	Usual   [2]string     // least and most that are usual; "": all that is allowed
-	Beyond  string        // what a value beyond that means
-	TooMuch string        // what to do where a value is above Most; "": check the prefix
-	Help    string        // what it is
-	Measure string        // how to find it on the bench; "" where that says nothing
-	Series  calc.Series   // of preferred numbers, of parts that are bought; nil: any value
+	Path    string            // in the file, without a name: "hand.meter.coil"
+	Pane    Pane              // the form it stands on
+	Group   string            // the heading it stands under
+	Label   string            // what the form calls it
+	Unit    quantity.Unit     // of a bare number; of quantities only
+	Least   string            // the least that is allowed; quantities and counts
+	Most    string            // the most
+	Choices []string          // what may be chosen; nil: anything
+	Called  map[string]string // what else people call a choice
+	Absent  string            // what an absent value means; "": it is not known
+	New     string            // what a new build writes; "": nothing
+	Must    bool              // it must be given
+	Usual   [2]string         // least and most that are usual; "": all that is allowed
+	Beyond  string            // what a value beyond that means
+	TooMuch string            // what to do where a value is above Most; "": check the prefix
+	Help    string            // what it is
+	Measure string            // how to find it on the bench; "" where that says nothing
+	Series  calc.Series       // of preferred numbers, of parts that are bought; nil: any value
 
 	Evidence bool // it says how a thing is, which no advice may make up; else it is a choice
 
@@ -133,7 +134,28 @@ func inWords(choices []string) string {
 		quotedChoices[i] = strconv.Quote(c)
 	}
 	last := len(quotedChoices) - 1
+	if last == 0 {
+		return quotedChoices[0]
+	}
 	return strings.Join(quotedChoices[:last], ", ") + " or " + quotedChoices[last]
+}
+
+// Fitting returns the choices that a text may mean, in the order of the table: those that
+// differ from it only in capitals and spaces, or else those that hold each of its words,
+// with what else they are called. There may be none.
+func (f *Field) Fitting(text string) []string { return fitting(f.Choices, f.Called, text) }
+
+// Beginning returns the choices that begin with a text, in any case, or else those one of
+// whose words does, with what else they are called.
+func (f *Field) Beginning(text string) []string { return begun(f.Choices, f.Called, text) }
+
+// meant names the choices that a text may mean, or else the one with the fewest letters to
+// change.
+func (f *Field) meant(text string) string {
+	if fitting := f.Fitting(text); fitting != nil {
+		return inWords(fitting)
+	}
+	return inWords([]string{nearest(text, f.Choices)})
 }
 
 // prepare works out what follows from a row of a schema.
@@ -198,7 +220,7 @@ var evidence = strings.Fields(`
 rail.voltage rail.drift rail.trimmed_at rail.maximum
 hand.meter.coil hand.meter.coil_copper hand.meter.full_scale hand.meter.class hand.meter.sweep
 hand.meter.law hand.meter.table hand.meter.inductance hand.meter.period hand.meter.overshoot hand.meter.damping
-hand.meter.movement_tempco hand.meter.internal hand.meter.internal_kind hand.meter.origin hand.meter.removed
+hand.meter.movement_tempco hand.meter.internal hand.meter.internal_kind hand.meter.origin hand.meter.removed hand.meter.marked
 hand.meter.overload hand.meter.stop hand.meter.zero_offset hand.meter.stick hand.meter.position_for
 hand.meter.position hand.meter.panel_for hand.meter.panel hand.meter.trimmed_in_place hand.meter.diameter hand.meter.neighbour
 hand.drive.pin_resistance hand.drive.pin_limit hand.drive.pin_high hand.drive.pin_low hand.drive.pin_tempco hand.drive.resistor_tempco

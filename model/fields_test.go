@@ -3,9 +3,11 @@ package model
 import (
 	"reflect"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -217,5 +219,39 @@ func TestPeriodAsMeasured(t *testing.T) {
 		}
 		assert.InDelta(t, 1+overshoot/100, most, 1e-6, text)
 		assert.InDelta(t, 1.3, peak*factor, 0.005*1.3, s[0])
+	}
+}
+
+// words are those of three letters or more, in small letters.
+func words(text string) []string {
+	return regexp.MustCompile(`\pL{3,}`).FindAllString(strings.ToLower(text), -1)
+}
+
+// TestHelpSaysMoreThanTheLabel: every field has a help of four words or more that its label
+// does not have (the project's own limit).
+func TestHelpSaysMoreThanTheLabel(t *testing.T) {
+	for _, f := range Builds.Fields {
+		own, more := words(f.Label), map[string]bool{}
+		for _, w := range words(f.Help) {
+			if !slices.Contains(own, w) {
+				more[w] = true
+			}
+		}
+		assert.GreaterOrEqual(t, len(more), 4, "%s: %q says %q", f.Path, f.Label, f.Help)
+	}
+}
+
+// TestStumbledOver: labels that made beginners stumble are told in one sentence of at most
+// 150 characters, without a word of the trade that it does not explain (the project's own
+// list).
+func TestStumbledOver(t *testing.T) {
+	unexplained := []string{"wrap", "overflow", "swamping", "kelvin", "symbol", "tick", "reload", "duty", "node"}
+	for _, path := range []string{"hand.noon", "hand.meter.coil_copper", "hand.meter.position_for", "crystal.reload", "crystal.lost_counts", "load.controller_on"} {
+		help := Builds.Field(path).Help
+		assert.LessOrEqual(t, utf8.RuneCountInString(help), 150, "%s: %s", path, help)
+		assert.True(t, strings.HasSuffix(help, ".") && !strings.Contains(help, ". "), "%s: one sentence: %s", path, help)
+		for _, w := range unexplained {
+			assert.NotContains(t, words(help), w, path)
+		}
 	}
 }

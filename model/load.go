@@ -171,7 +171,7 @@ func (r *reader) word(f *Field, v *value, to *string) {
 	case v.kind != unstable.String && !(f.Path == "reading.value" && v.isPlain()):
 		r.problem(f, v, "a text is needed", "write it in quotes")
 	case f.Choices != nil && !slices.Contains(f.Choices, v.text):
-		r.problem(f, v, "no such choice", fmt.Sprintf("did you mean %q?", nearest(v.text, f.Choices)))
+		r.problem(f, v, "no such choice", "did you mean "+f.meant(v.text)+"?")
 	default:
 		*to = v.text
 	}
@@ -214,7 +214,7 @@ func (r *reader) unreadable(f *Field, v *value, err error) {
 	var q *quantity.Error
 	if errors.As(err, &q) {
 		wrong := strings.Replace(err.Error(), q.Error(), q.Problem, 1) // keeps "row 3: "
-		r.problem(f, v, wrong, q.Remedy)
+		r.problem(f, v, wrong, cmp.Or(toEnter(f.Path, q.Measures), q.Remedy))
 		return
 	}
 	r.problem(f, v, err.Error(), remedyForRange(f))

@@ -7,15 +7,16 @@ import (
 	"unicode/utf8"
 )
 
-// newElement is the text of one of a list, of usual values.
-func (s *Schema) newElement(list string) string {
+// newElement is the text of one of a list, with these values and the usual ones for the
+// rest.
+func (s *Schema) newElement(list string, values map[string]NewValue) string {
 	var tables []string
 	for _, f := range s.Fields {
 		if table := parent(f.Path); f.list == list && !slices.Contains(tables, table) {
 			tables = append(tables, table)
 		}
 	}
-	return s.NewText(tables, nil)
+	return s.NewText(tables, values)
 }
 
 // A NewValue is what a new text gives for a field, and the comment behind it.

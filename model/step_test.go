@@ -73,6 +73,7 @@ func TestStep(t *testing.T) {
 		{"hand.hours.meter.movement_tempco", "0", "10 ppm/K", "-10 ppm/K"},
 		{"crystal.tolerance", "20 ppm", "21 ppm", "19 ppm"},
 		{"rail.trimmed_at", "0 °C", "1 °C", "-1 °C"},
+		{"rail.trimmed_at", "70 °F", "22 °C", "21 °C"}, // derived: 21.1 °C; what is stepped is written as it is shown
 		{"rail.trimmed_at", "60 °C", "", "59 °C"},
 		{"load.hours_on", "14 h", "14.5 h", "13.5 h"},
 		{"load.hours_on", "23.7 h", "24 h", "23.5 h"},

@@ -86,7 +86,7 @@ func newApp(o Options, panes []form.Pane) *App {
 	}}
 	a := &App{
 		session: s, notice: say, front: front, form: form, side: side, bench: bench,
-		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: &lists{s, form, front, say},
+		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: &lists{s, form, front, say, keys},
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
 		mouseOff: o.NoMouse, suspendable: o.CanSuspend,
@@ -108,7 +108,7 @@ func (a *App) welcome(o *Options) {
 	}
 	var begin func() tea.Cmd
 	if o.Fresh {
-		begin = func() tea.Cmd { return a.files.askReading(o.Path, nil) }
+		begin = func() tea.Cmd { return a.files.interview(o.Path) }
 	}
 	switch {
 	case len(o.Found) > 0:
@@ -235,7 +235,15 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		a.form.Enter()
 		return a.quit()
 	}
-	in := layout.Inside(a.screen.layout().Form)
+	if key.Matches(msg, a.keys.Help) {
+		a.front.ListKeys()
+		return nil
+	}
+	if help := a.front.Prompt.Help; help != nil && key.Matches(msg, a.keys.Cautions) {
+		a.front.Open(help(a.screen.canvas.ASCII))
+		return nil
+	}
+	in := layout.Inside(a.promptLayout().Form)
 	do, closed := a.front.Answer(msg, in.Dx(), in.Dy())
 	if !closed {
 		a.finder.sense()
@@ -251,6 +259,9 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 // read gives a key to the list of keys or a page.
 func (a *App) read(msg tea.KeyMsg) tea.Cmd {
 	if key.Matches(msg, a.keys.Quit) {
+		if a.front.Prompt != nil { // behind it
+			a.form.Enter()
+		}
 		a.front.Close()
 		return a.quit()
 	}

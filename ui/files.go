@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -33,37 +32,22 @@ type files struct {
 	held    []tea.KeyMsg // keys that came meanwhile
 }
 
-// newBuild asks for the three readings a build begins with; the rest is assumed.
+// newBuild asks what a build begins with; the rest is assumed.
 func (f *files) newBuild() tea.Cmd {
-	return f.unlessUnsaved(f.keys.Menu, "begins a new build", func() tea.Cmd { return f.askReading("", nil) })
+	return f.unlessUnsaved(f.keys.Menu, "begins a new build", func() tea.Cmd { return f.interview("") })
 }
 
-// newQuestions are what a new build asks, with what stands there at first.
-var newQuestions = []struct{ title, hint, first, path string }{
-	{"New build: coil", "Resistance of the moving coil, such as 640 or 1k2. Measure it by half deflection, never with an ohmmeter.", "", "hand.hours.meter.coil"},
-	{"New build: full scale", "The current for the last mark, such as 500 µA or 1 mA.", "", "hand.hours.meter.full_scale"},
-	{"New build: rail", "What a high pin delivers.", "5 V ±1 %", "rail.voltage"},
-}
-
-// askReading asks the next of the questions, or makes the build from the
-// answers, for a file that is not there yet or for none.
-func (f *files) askReading(path string, answers []string) tea.Cmd {
-	q := newQuestions[len(answers)]
-	return f.ask(&front.Prompt{Title: q.title, Hint: q.hint + " Enter goes on, esc leaves.", Accept: func(text string) (string, func() tea.Cmd) {
-		now := slices.Concat(answers, []string{text})
-		tried := [3]string{"640", "500 µA", "5 V"} // sound values for what is still to be asked
-		copy(tried[:], now)
-		build, problems := judge.NewBuild(tried[0], tried[1], tried[2])
-		for _, p := range problems {
-			if p.Path == q.path {
-				return p.Message(), nil
-			}
-		}
-		if len(now) < len(newQuestions) {
-			return "", func() tea.Cmd { return f.askReading(path, now) }
-		}
-		return "", func() tea.Cmd { return f.begin(path, build) }
-	}}, q.first)
+// interview asks of the meter and the rail, and makes the build from the answers, for a
+// file that is not there yet or for none.
+func (f *files) interview(path string) tea.Cmd {
+	v := &interview{form: f.form, front: f.front, keys: f.keys, what: "New build", of: buildQuestions, said: unasked()}
+	v.done = func(a *answers) tea.Cmd {
+		build, _ := judge.NewBuild(a.meter(), a.rail)
+		cmd := f.begin(path, build)
+		f.say.Say(a.next())
+		return cmd
+	}
+	return v.begin()
 }
 
 // ask opens a prompt with a text to begin with.
@@ -77,7 +61,6 @@ func (f *files) ask(p *front.Prompt, text string) tea.Cmd {
 func (f *files) begin(path, build string) tea.Cmd {
 	cmd := f.s.Begin(path, build)
 	f.beginAll()
-	f.say.Say("Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next.")
 	return tea.Sequence(cmd, f.s.Changed())
 }
 

@@ -114,7 +114,11 @@ func TestGoldenScreens(t *testing.T) {
 		}
 		a = sized(Options{Fresh: true, At: teatime})
 		screen("new", a)
-		press(a, "640", "enter", "500 uA", "enter", "enter")
+		press(a, "enter", "enter")
+		screen("new-reading", a)
+		press(a, "down", "enter", "640", "enter", "down")
+		screen("new-supply", a)
+		press(a, "esc", "esc", "up", "500 uA", "enter", "enter", "enter")
 		screen("assumed", a)
 		written := time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)
 		screen("offer", sized(Options{

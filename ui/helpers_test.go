@@ -67,6 +67,12 @@ func focusOn(t testing.TB, a *App, path string) {
 	require.FailNow(t, "no such field on any form", path)
 }
 
+// newMeter are the keys that answer what is asked of a meter out of old equipment whose dial
+// says nothing.
+func newMeter(fullScale, coil string) []string {
+	return []string{"enter", "enter", fullScale, "enter", coil, "enter"}
+}
+
 func windowSize(w, h int) tea.WindowSizeMsg { return tea.WindowSizeMsg{Width: w, Height: h} }
 
 func splitLines(s string) []string { return strings.Split(s, "\n") }

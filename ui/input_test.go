@@ -65,7 +65,7 @@ var lines = []string{"", "5", " ", "640 Ω", "  a", "a  ", "a b  c", "日本 日
 // and in each kind of prompt.
 func TestEveryKeyOfTheLine(t *testing.T) {
 	a := open("format = 1\n[[hand]]\nname = \"hours\"\n", 80, 24) // without results: they take their time
-	for _, opened := range [][]string{nil, {"f2"}, {"ctrl+f"}, {"ctrl+s"}, {"f6"}, {"f2", "New build", "enter"}, {"f2", "Rename the hand", "enter"}} {
+	for _, opened := range [][]string{nil, {"f2"}, {"ctrl+f"}, {"ctrl+s"}, {"f6"}, {"f2", "New build", "enter", "enter"}, {"f2", "Rename the hand", "enter"}} {
 		for _, line := range lines {
 			for _, name := range lineKeys() {
 				for back := range len([]rune(line)) + 1 {
@@ -161,7 +161,7 @@ func TestTooLongIsRefused(t *testing.T) {
 				assert.Contains(t, screen, "were given. Nothing was put in: paste less.", path)
 				assert.Equal(t, before, a.Text(), path)
 			}
-			for _, keys := range [][]string{{"f2"}, {"ctrl+f"}, {"f2", "New build", "enter"}, {"f2", "Rename the hand", "enter"}} {
+			for _, keys := range [][]string{{"f2"}, {"ctrl+f"}, {"f2", "New build", "enter", "enter"}, {"f2", "Rename the hand", "enter"}} {
 				a := open(exampleText(t, "reading-room"), 80, 24)
 				press(a, keys...)
 				a.Update(uitest.Pasted("abc"))
@@ -172,7 +172,8 @@ func TestTooLongIsRefused(t *testing.T) {
 		}
 	})
 	a := open(exampleText(t, "reading-room"), 80, 24)
-	press(a, "f2", "New build", "enter", "640", "enter", "500 uA", "enter")
+	press(a, "f2", "New build", "enter")
+	press(a, newMeter("500 uA", "640")...)
 	require.Equal(t, "5 V ±1 %", typedIn(a), "that the next letter replaces")
 	a.Update(uitest.Pasted(strings.Repeat("x", 300)))
 	assert.Equal(t, "5 V ±1 %", typedIn(a), "but not a text that is too long")

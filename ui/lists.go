@@ -4,8 +4,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/notice"
 	"example.com/needlewright/ui/session"
 )
@@ -16,6 +18,7 @@ type lists struct {
 	form  *form.Form
 	front *front.Front
 	say   *notice.Notice
+	keys  *keys.Map
 }
 
 // entries are what can be done to the hand in view, and to all lamps, drains and
@@ -47,11 +50,42 @@ func (l *lists) entriesOf(k session.Kind, i int) []front.Entry {
 	}
 }
 
-// add asks for a name and adds one of a kind, a copy where copyOf is not -1.
+// add asks for a name and adds one of a kind, a copy where copyOf is not -1. Of a hand that
+// is new more is asked.
 func (l *lists) add(k session.Kind, copyOf int) tea.Cmd {
+	if k.List == "hand" && copyOf < 0 {
+		return l.addHand()
+	}
 	return l.askName(k, func(d *model.Document, name string) (*model.Document, *model.Problem) {
 		return d.Add(k.List, name, copyOf)
 	})
+}
+
+// addHand asks what a further hand shows, and of its meter; it comes with parts that suit
+// that.
+func (l *lists) addHand() tea.Cmd {
+	if problem := l.s.Doc.NoRoomFor("hand"); problem != nil {
+		l.say.Warn(problem.Message())
+		return nil
+	}
+	v := &interview{form: l.form, front: l.front, keys: l.keys, what: "Add a hand", of: handQuestions(l.s.Doc), said: unasked()}
+	v.said.shows = nextDial(l.s.Doc.Build)
+	v.done = func(a *answers) tea.Cmd {
+		d, problem := judge.NewHand(l.s.Doc, a.name, a.shows, a.meter())
+		if problem != nil {
+			l.say.Warn(problem.Message())
+			return nil
+		}
+		cmd := l.form.Replace(d)
+		l.form.ShowHand(len(d.Build.Hands) - 1)
+		if l.s.Stale() {
+			l.say.Warn("Its resistor and trimmer are still to be chosen, once every value can be read: " + l.s.ToMend() + ".")
+			return cmd
+		}
+		l.say.Say(a.next())
+		return cmd
+	}
+	return v.begin()
 }
 
 // askName asks for the name of one of a kind and changes the document with it.

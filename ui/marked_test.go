@@ -83,7 +83,7 @@ func TestTypingReplacesInPrompts(t *testing.T) {
 	}{
 		{[]string{"ctrl+s"}, "clock.toml"},
 		{[]string{"f2", "Save under", "enter"}, "clock.toml"},
-		{[]string{"f2", "New build", "enter", "640", "enter", "500 uA", "enter"}, "5 V ±1 %"},
+		{append([]string{"f2", "New build", "enter"}, newMeter("500 uA", "640")...), "5 V ±1 %"},
 	} {
 		for key, want := range map[string]string{"p": "p", "backspace": "", "end": c.first, "home": c.first} {
 			a := open(exampleText(t, "reading-room"), 80, 24)

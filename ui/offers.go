@@ -3,13 +3,16 @@ package ui
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
+	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/notice"
@@ -183,33 +186,96 @@ func (o *offers) choosePart() tea.Cmd {
 		o.say.Say("There is nothing to choose from here.")
 		return nil
 	}
-	title, options := o.s.Report.Options(r.Field, r.Index)
+	title, order, options := o.s.Report.Options(r.Field, r.Index)
 	if len(options) == 0 {
 		o.say.Say(strings.TrimSpace(r.Field.Label) + " has no list to choose from. Resistors, trimmers, capacitors, counts, cells and the converter have one.")
 		return nil
 	}
-	hint := "The best first; what it has is not among them."
-	entries := make([]front.Entry, len(options))
+	own := "What it has is not among them."
+	under, entries := heads(options), make([]front.Entry, len(options))
 	for i, option := range options {
-		entries[i] = o.entry(option)
+		entries[i] = o.entry(option, figures(option, under), r)
 		if len(option.Changes) == 0 {
-			hint = "The best first; what it has is marked •."
+			own = "What it has is marked •."
 		}
 	}
 	o.form.Leave()
-	o.front.Ask(&front.Prompt{Title: title, Hint: hint, Entries: entries, Fixed: true}, "")
+	o.front.Ask(&front.Prompt{Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true}, "")
 	return nil
 }
 
-// entry is a choice as a line of a prompt.
-func (o *offers) entry(option judge.Option) front.Entry {
-	choice, effect, _ := strings.Cut(option.Text, ": ")
+// heads are those of the figures of options, of the one that has most.
+func heads(options []judge.Option) []string {
+	var longest []string
+	for _, option := range options {
+		all := []string{"leaves"}
+		for _, f := range option.Figures {
+			all = append(all, f.Name)
+		}
+		if len(all) > len(longest) {
+			longest = all
+		}
+	}
+	return longest
+}
+
+// figures are those of an option under such heads.
+func figures(option judge.Option, under []string) []string {
+	all := make([]string, len(under))
+	all[0] = leaves(option.Left)
+	for _, f := range option.Figures {
+		if i := slices.Index(under, f.Name); i > 0 {
+			all[i] = f.Value
+		}
+	}
+	return all
+}
+
+// leaves is what an option leaves to find, by the signs of findings: "✗2 !1 ·5".
+func leaves(left judge.Left) string {
+	var parts []string
+	for _, of := range []struct {
+		severity judge.Severity
+		n        int
+	}{{judge.Fault, left.Faults}, {judge.Warning, left.Cautions}, {judge.Note, left.Notes}} {
+		if of.n > 0 {
+			parts = append(parts, draw.Signs[of.severity]+strconv.Itoa(of.n))
+		}
+	}
+	if parts == nil {
+		return "nothing"
+	}
+	return strings.Join(parts, " ")
+}
+
+// entry is a choice, with its figures, as a line of a prompt.
+func (o *offers) entry(option judge.Option, figures []string, r form.Row) front.Entry {
 	if len(option.Changes) == 0 {
-		return front.Entry{Text: choice, Effect: effect, More: "• As it is: " + choice + ": " + effect + ".", Mark: "• ", Do: func() tea.Cmd {
-			o.say.Say("It stays as it is: " + choice + ".")
+		return front.Entry{Text: option.Choice, Figures: figures, More: "• As it is: " + option.Text + ".", Mark: "• ", Do: func() tea.Cmd {
+			o.say.Say("It stays as it is: " + option.Choice + ".")
 			return nil
 		}}
 	}
+	_, effect, _ := strings.Cut(option.Text, ": ")
 	text := o.s.Doc.ChangesText(option.Changes) + ": " + effect + "."
-	return front.Entry{Text: choice, Effect: effect, More: text, Mark: "  ", Do: func() tea.Cmd { return o.make(option.Changes, text) }}
+	if option.Named {
+		text = option.Choice + ": " + effect + "."
+	}
+	return front.Entry{
+		Text: option.Choice, Figures: figures, Danger: o.newDanger(option.Changes, r), More: text, Mark: "  ",
+		Do: func() tea.Cmd { return o.make(option.Changes, text) },
+	}
+}
+
+// newDanger is the gravest danger that changes bring to where the hand is about to act, ""
+// where there is none that was not there.
+func (o *offers) newDanger(changes []model.Change, r form.Row) string {
+	b := o.s.Report.Build
+	there := caution.At(b, r.Field, r.Index)
+	for _, c := range caution.At(b.Changed(changes), r.Field, r.Index) {
+		if !slices.ContainsFunc(there, func(t caution.Caution) bool { return t.ID == c.ID }) {
+			return c.Text
+		}
+	}
+	return ""
 }

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -234,7 +235,7 @@ func TestChoosePart(t *testing.T) {
 	for _, size := range uitest.Sizes {
 		a := open(text, size[0], size[1])
 		focusOn(t, a, "hand.hours.drive.fixed")
-		title, options := a.session.Report.Options(focusedRow(a).Field, 0)
+		title, _, options := a.session.Report.Options(focusedRow(a).Field, 0)
 		press(a, "f4")
 		require.Equal(t, front.Asking, a.front.Mode)
 		assert.Contains(t, a.Plain(), title)
@@ -249,7 +250,7 @@ func TestChoosePart(t *testing.T) {
 			press(a, "down")
 		}
 		assert.Equal(t, 1, present)
-		assert.Contains(t, a.Plain(), "travel ", "a figure of it stands in the line")
+		assert.Contains(t, a.Plain(), "travel ", "a figure of it stands under its head")
 		press(a, "z", "esc")
 		assert.Equal(t, text, a.Text())
 
@@ -272,6 +273,61 @@ func TestChoosePart(t *testing.T) {
 	}
 }
 
+// Every row of every list keeps its figures, under their heads, in 80 columns; where there
+// is room beside the list, the needle stays in view.
+func TestChoicesKeepTheirFigures(t *testing.T) {
+	rows := 0
+	for _, name := range examples {
+		for _, path := range []string{"hand.drive.counts", "hand.drive.fixed", "hand.drive.top", "hand.drive.capacitor", "battery.cells", "crystal.capacitor_in", "lamp.resistor"} {
+			for _, size := range [][2]int{{80, 24}, {120, 40}, {200, 60}} {
+				a := open(exampleText(t, name), size[0], size[1])
+				f := model.Builds.Field(path)
+				if f.Of(a.session.Doc.Build) == 0 {
+					continue
+				}
+				a.form.GoToValue(f, 0)
+				_, order, options := a.session.Report.Options(f, 0)
+				if len(options) == 0 {
+					continue
+				}
+				press(a, "f4")
+				screen := splitLines(a.Plain())
+				assert.Contains(t, uitest.Squeezed(strings.ReplaceAll(a.Plain(), "│", "")), uitest.Squeezed(order[:40]))
+				for _, o := range options {
+					rows++
+					line := slices.IndexFunc(screen, func(s string) bool { return contains(s, " "+clipped(o.Choice)) && holdsAll(s, o) })
+					assert.GreaterOrEqual(t, line, 0, "%s, %s, %v: %s in\n%s", name, path, size, o.Text, a.Plain())
+				}
+				for _, figure := range options[0].Figures {
+					assert.Contains(t, a.Plain(), figure.Name)
+				}
+				if size[0] != 120 { // there it depends on the list
+					assert.Equal(t, size[0] > 120, contains(a.Plain(), "14:25"), "%s, %s, %v", name, path, size)
+				}
+			}
+		}
+	}
+	assert.Greater(t, rows, 300)
+}
+
+// clipped is as much of a choice as is always in view.
+func clipped(choice string) string {
+	if runes := []rune(choice); len(runes) > 10 {
+		return string(runes[:10])
+	}
+	return choice
+}
+
+// holdsAll says whether a line has all figures of an option, and what it leaves.
+func holdsAll(line string, o judge.Option) bool {
+	for _, f := range o.Figures {
+		if !contains(line, " "+f.Value+" ") {
+			return false
+		}
+	}
+	return contains(line, leaves(o.Left))
+}
+
 // Every list of every example opens, and each of its choices can be taken over.
 func TestEveryChoiceCanBeMade(t *testing.T) {
 	made := 0
@@ -283,7 +339,7 @@ func TestEveryChoiceCanBeMade(t *testing.T) {
 			if f.Of(report.Build) == 0 {
 				continue
 			}
-			_, options := report.Options(f, 0)
+			_, _, options := report.Options(f, 0)
 			for k, o := range options {
 				d := model.Open(text).Make(o.Changes)
 				assert.Empty(t, d.Problems, "%s: %s: %s", name, f.Path, o.Text)
@@ -371,4 +427,46 @@ func TestTakeAllIsBounded(t *testing.T) {
 	assert.Less(t, len(taken), mostRounds)
 	require.Empty(t, latest.Better)
 	assert.NotContains(t, takenText(taken, latest, nil), unsettled)
+}
+
+// On the Battery form a plug-in supply is chosen in words, and its caution then stands at the
+// field.
+func TestPlugInSupplyInWords(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "battery.cells")
+	press(a, "f4")
+	assert.Equal(t, front.Asking, a.front.Mode)
+	press(a, slices.Repeat([]string{"down"}, len(a.front.Prompt.Entries))...)
+	assert.Contains(t, a.Plain(), "a plug-in 5 V supply: no cells to run down.")
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("⚠ Buy a plug-in supply finished"), "before it is chosen")
+	press(a, "enter")
+	assert.Contains(t, a.Plain(), "Taken over: a plug-in 5 V supply")
+	assert.Regexp(t, `(?m)^cells = 0`, a.Text())
+	assert.NotRegexp(t, `(?m)^(cell|efficiency|quiescent) = "[^"]`, a.Text())
+	press(a, "up", "down")
+	screen := uitest.Squeezed(a.Plain())
+	assert.Contains(t, screen, uitest.Squeezed("⚠ Buy a plug-in supply finished"))
+	assert.Contains(t, screen, uitest.Squeezed("never open it"))
+	assert.Contains(t, screen, uitest.Squeezed("Local codes decide."))
+	press(a, "ctrl+z")
+	assert.Equal(t, exampleText(t, "reading-room"), a.Text())
+}
+
+// What a choice can do that the present one cannot stands below the list, in whole sentences,
+// before it is chosen: of cells, where there are none so far.
+func TestDangerOfAChoice(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a := open(exampleText(t, "station-platform"), size[0], size[1])
+		focusOn(t, a, "battery.cells")
+		press(a, "f4")
+		told := 0
+		for range a.front.Prompt.Entries {
+			if e, ok := a.front.Chosen(); ok && e.Danger != "" {
+				told++
+				assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("⚠ "+e.Danger), "%s at %v", e.Text, size)
+			}
+			press(a, "down")
+		}
+		assert.Greater(t, told, 8)
+	}
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/session"
@@ -184,14 +185,18 @@ func TestNewBuild(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "f2", "n", "e", "w", " ", "b", "enter")
 	require.Equal(t, front.Asking, a.front.Mode)
+	press(a, "enter", "3", "0", " V", "enter")
 	press(a, "a", "b", "c", "enter")
 	assert.Contains(t, a.front.Prompt.Problem, "not a number")
-	press(a, "ctrl+u", "1k2", "enter", "200 uA", "enter")
+	press(a, "ctrl+u", "200 uA", "enter", "1k2", "enter")
 	assert.Contains(t, a.Plain(), "New build: rail")
 	press(a, "enter")
 	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	assert.InDelta(t, 1200, a.session.Doc.Build.Hands[0].Meter.Coil.Number, 1e-9)         // as typed
 	assert.InDelta(t, 200e-6, a.session.Doc.Build.Hands[0].Meter.FullScale.Number, 1e-18) // as typed
+	assert.Equal(t, "30 V", a.session.Doc.Build.Hands[0].Meter.Marked)
+	assert.Equal(t, "salvaged", a.session.Doc.Build.Hands[0].Meter.Origin)
+	assert.Empty(t, a.session.Doc.Build.Lamps, "no lamp unasked")
 	assert.True(t, a.Unsaved())
 	assert.Empty(t, a.session.Path)
 }
@@ -369,7 +374,9 @@ func TestGivenUpForANewBuild(t *testing.T) {
 	press(a, "ctrl+u", "650")
 	_, cmd := a.Update(session.KeepMsg{})
 	drain(a, cmd)
-	do(a, "f2", "n", "e", "w", " ", "b", "enter", "f2", "1k", "enter", "1 mA", "enter", "enter")
+	do(a, "f2", "n", "e", "w", " ", "b", "enter", "f2")
+	do(a, newMeter("1 mA", "1k")...)
+	do(a, "enter")
 	copies, err := os.ReadDir(keep)
 	require.NoError(t, err)
 	for _, c := range copies {
@@ -382,7 +389,8 @@ func TestFresh(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "attic.toml")
 	a := New(Options{Path: path, Fresh: true, At: teatime})
 	a.Update(windowSize(80, 24))
-	do(a, "640", "enter", "500 uA", "enter", "enter")
+	do(a, newMeter("500 uA", "640")...)
+	do(a, "enter")
 	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	do(a, "ctrl+s")
 	assert.Equal(t, a.Text(), read(t, path))
@@ -392,7 +400,8 @@ func TestFresh(t *testing.T) {
 func TestMarks(t *testing.T) {
 	a := New(Options{Fresh: true, At: teatime})
 	a.Update(windowSize(80, 24))
-	do(a, "640", "enter", "500 uA", "enter", "enter")
+	do(a, newMeter("500 uA", "640")...)
+	do(a, "enter")
 	focusOn(t, a, "hand.hours.meter.overshoot")
 	assert.Contains(t, a.Plain(), "Overshoot        ?")
 	assert.Contains(t, a.Plain(), "? assumed.")
@@ -422,10 +431,35 @@ func TestNextProblem(t *testing.T) {
 
 // A hand that is not complete yet leaves the other dials, and plots say so.
 func TestUnfinishedHand(t *testing.T) {
+	d, problem := model.Open(exampleText(t, "reading-room")).Add("hand", "minutes", -1)
+	require.Nil(t, problem)
 	a := open(exampleText(t, "reading-room"), 120, 40)
-	press(a, "ctrl+p", "f2", "Add a hand", "enter", "minutes", "enter")
+	a.form.Replace(d)
+	press(a, "ctrl+p", "ctrl+n")
 	require.True(t, a.session.Stale())
 	assert.Contains(t, a.Plain(), "There is nothing to draw")
 	press(a, "ctrl+d", "ctrl+d", "ctrl+n")
 	assert.Contains(t, a.Plain(), "shows 2:24")
+}
+
+// A result that is looked into says what it is, where its label does not; below the form in
+// whole sentences.
+func TestLookSaysWhatItIs(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a, found := open(exampleText(t, "reading-room"), size[0], size[1]), 0
+		for _, r := range circuit.Results {
+			if r.Help == "" {
+				continue
+			}
+			press(a, "f6", strings.TrimSpace(r.Label))
+			if e, ok := a.front.Chosen(); ok && e.Of.Result.ID == r.ID {
+				assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(r.Help), r.ID)
+				found++
+			}
+			press(a, "esc")
+		}
+		assert.GreaterOrEqual(t, found, 7)
+		press(a, "f6", "codes a tick")
+		assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("each time that it moves it"))
+	}
 }

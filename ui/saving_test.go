@@ -233,7 +233,7 @@ func TestOfferOfAFreshBuild(t *testing.T) {
 	for _, leave := range [][]string{{"down", "enter"}, {"down", "down", "enter"}} {
 		a = fresh()
 		do(a, leave...)
-		assert.Contains(t, a.Plain(), "New build: coil")
+		assert.Contains(t, a.Plain(), "New build: where from")
 	}
 }
 

@@ -38,8 +38,13 @@ func (a *App) draw() {
 		a.front.DrawPage(whole.In(l.Page))
 		a.side.DrawWorst(whole.In(l.Page))
 	case front.Asking:
+		l = a.promptLayout()
 		a.front.Prompt.Draw(whole.In(l.Form))
-		a.side.Draw(whole, &l)
+		if l.Side.Empty() {
+			a.side.DrawWorst(whole.In(l.Form))
+		} else {
+			a.side.Draw(whole, &l)
+		}
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
 		if a.bench.IsOpen() {
@@ -77,6 +82,11 @@ func (a *App) drawBench(whole cells.Area, l *layout.Layout) {
 		keys = a.keys.Bench
 	}
 	draw.KeysLine(whole.In(l.Foot), keys)
+}
+
+// promptLayout is the layout while a prompt is open, whose list may need a wider form.
+func (a *App) promptLayout() layout.Layout {
+	return layout.WithForm(a.screen.width, a.screen.height, a.front.Prompt.Columns())
 }
 
 // drawTooSmall says that the window is too small, or what is asked.

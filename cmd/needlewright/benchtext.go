@@ -35,7 +35,8 @@ func printBench(w io.Writer, b *model.Build) {
 		if i == 0 {
 			fmt.Fprintln(w, "\nMeasure next, the best for its effort first")
 		}
-		fmt.Fprintf(w, "%s: %s, %s\n  %s\n", step.At, x.CalledOf(step.At), bench.EffortOf(step.Cost), bench.Plainly(step.Why))
+		fmt.Fprintf(w, "%s: %s, %s\n", step.At, x.CalledOf(step.At), bench.EffortOf(step.Cost))
+		paragraph(w, "  ", bench.Plainly(step.Why))
 	}
 }
 
@@ -84,7 +85,7 @@ func printCauses(w io.Writer, x *bench.Bench, r *bench.Report) {
 			{"Explains ", strings.Join(c.Explains, ", ")}, {"Contradicted by ", strings.Join(c.Contradicts, ", ")}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
 		} {
 			if part.text != "" {
-				fmt.Fprintf(w, "  %s%s\n", part.lead, part.text)
+				paragraph(w, "  ", part.lead+part.text)
 			}
 		}
 	}

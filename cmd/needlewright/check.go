@@ -4,28 +4,28 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
 )
 
 // checkCommand prints what a build gives and what is wrong with it.
 func checkCommand(status *int) *cobra.Command {
-	var asJSON bool
+	var asJSON, all, cautions bool
 	var sets []string
 	c := &cobra.Command{
 		Use:   "check FILE",
-		Short: "Print a build's results and findings",
-		Long: `Print a build's results and findings.
+		Short: "Print whether a build is sound, and what it gives",
+		Long: `Print whether a build is sound: what is found, the worst first, how wrong the
+clock reads, how long the cells last, what would do better, and the results.
 
 Exits with 0 where nothing is worse than a caution, 1 at a fault, 2 where the
 file cannot be read.`,
 		Example: `  needlewright check reading-room.toml
+  needlewright check --all --cautions reading-room.toml
   needlewright check --json --set hand.hours.drive.fixed=7k5 reading-room.toml`,
 		Args: fileOf("check"),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -33,20 +33,22 @@ file cannot be read.`,
 			if err != nil {
 				return err
 			}
-			report, problems := report.Check(text)
+			r, problems := report.Check(text)
 			if problems != nil {
 				return refuse(c.ErrOrStderr(), args[0], len(sets) > 0, problems)
 			}
-			if report.Worst() == judge.Fault {
+			if r.Worst() == judge.Fault {
 				*status = faulty
 			}
 			if asJSON {
-				return printJSON(c.OutOrStdout(), report)
+				return printJSON(c.OutOrStdout(), r)
 			}
-			return printReport(c.OutOrStdout(), report)
+			return (&reportText{r, all, cautions}).print(c.OutOrStdout())
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, with values in SI units")
+	c.Flags().BoolVar(&all, "all", false, "print every result, and all that makes it read wrong")
+	c.Flags().BoolVar(&cautions, "cautions", false, "print the dangers of the work too")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, all of it, with values in SI units")
 	c.Flags().StringArrayVar(&sets, "set", nil, "change a value first: PATH=VALUE, e.g. hand.hours.meter.coil=650")
 	return c
 }
@@ -93,80 +95,4 @@ func printJSON(w io.Writer, of interface{ JSON() ([]byte, error) }) error {
 	}
 	_, err = fmt.Fprintf(w, "%s\n", out)
 	return err
-}
-
-// printReport lists results, then findings, the worst first.
-func printReport(w io.Writer, r *report.Report) error {
-	fmt.Fprintf(w, "%s\n\n", shown(r.Build.Title))
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	for _, row := range r.Results {
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", row.IDOf(r.Build, row.Index), row.Text(), row.BandText(), strings.TrimSpace(row.Label))
-	}
-	if err := table.Flush(); err != nil {
-		return err
-	}
-	printFindings(w, r.Findings)
-	printBench(w, r.Build)
-	printBetter(w, r.Better)
-	printBudgets(w, r)
-	printCautions(w, caution.Of(r.Build))
-	return nil
-}
-
-// printFindings lists findings, the worst first, each with what to do.
-func printFindings(w io.Writer, findings []judge.Finding) {
-	if len(findings) == 0 {
-		fmt.Fprintln(w, "\nNothing to remark.")
-		return
-	}
-	fmt.Fprintln(w, "\nFound, the worst first")
-	for _, f := range report.Joined(findings) {
-		fmt.Fprintf(w, "%s\n  %s\n", f, f.Advice)
-	}
-}
-
-// printBetter lists the parts that would do better.
-func printBetter(w io.Writer, better []judge.Suggestion) {
-	if len(better) > 0 {
-		fmt.Fprintln(w, "\nParts that would do better")
-	}
-	for _, s := range better {
-		fmt.Fprintf(w, "%s\n  %s\n", about(s.About, s.Title()), s.Text)
-	}
-}
-
-// printBudgets says how wrong each hand can read a month after its clock was set,
-// and what is to blame.
-func printBudgets(w io.Writer, r *report.Report) {
-	if len(r.Build.Hands) > 0 {
-		fmt.Fprintln(w, "\nHow wrong it can read, the largest first")
-	}
-	for i := range r.Build.Hands {
-		budget := r.Budget(i, judge.AfterMonth)
-		for _, line := range budget.Lines(r.Build) {
-			fmt.Fprintln(w, line)
-		}
-	}
-}
-
-// printCautions lists the dangers of the work, the gravest first.
-func printCautions(w io.Writer, cautions []caution.Caution) {
-	if len(cautions) > 0 {
-		fmt.Fprintln(w, "\nTake care, the gravest first")
-	}
-	for _, c := range cautions {
-		source := ""
-		if c.Source != "" {
-			source = " (" + c.Source + ")"
-		}
-		fmt.Fprintf(w, "%s: %s%s\n", c.To, c.Text, source)
-	}
-}
-
-// about puts the name of the hand or lamp a text is about before it.
-func about(name, text string) string {
-	if name == "" {
-		return text
-	}
-	return name + ": " + text
 }

@@ -29,9 +29,11 @@ func TestWorkWithoutAFileIsOffered(t *testing.T) {
 				file := path(t)
 				x := start(t, usual, file)
 				if name == "new" {
-					for i, answer := range []string{"640\r", "500 uA\r", "\r"} {
-						x.waitFor([]string{"New build: coil", "New build: full scale", "New build: rail"}[i])
-						x.typed(answer)
+					for _, asked := range [][2]string{
+						{"where from", "\r"}, {"its dial", "\r"}, {"full scale", "500 uA\r"}, {"coil", "640\r"}, {"rail", "\r"},
+					} {
+						x.waitFor("New build: " + asked[0])
+						x.typed(asked[1])
 					}
 				}
 				x.waitForResult(coilAtFullScale, "320.0 mV") // 640 Ω · 500 µA

@@ -118,11 +118,11 @@ func TestMatches(t *testing.T) {
 	assert.True(t, matches(nil, nil))
 }
 
-// A session as a README would have it, through all of the above: the title of
+// A session as a README would have it, through all of the above: the verdict on
 // an example, a blank line and what follows; the last line of a build with
 // faults is that of go run.
 func TestASession(t *testing.T) {
-	s := steps("```console\n$ " + runnable + " examples/reading-room.toml\nReading-room clock\n\n...\n" +
+	s := steps("```console\n$ " + runnable + " examples/harbour-office.toml\nHarbour-office night clock: Sound: only 5 notes.\n\n...\n" +
 		"$ " + runnable + " examples/school-store.toml\n...\nexit status 1\n```\n")
 	require.Len(t, s, 2)
 	for _, step := range s {

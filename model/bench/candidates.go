@@ -25,6 +25,8 @@ type way struct {
 	mean   []float64   // of all points
 	rows   [][]float64 // by how much each unknown moves the points, by one of its deviations
 	chance [][]float64 // of the words of a point
+	spread []float64   // of all kits at each point
+	noise  []float64   // of a reading of it, as the display shows it
 	extra  float64     // s/day, more of the limit of clock.drift
 }
 

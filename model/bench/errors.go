@@ -52,18 +52,17 @@ func lastDigit(x, least float64) float64 {
 	return top / displayed
 }
 
-// leastRange is the multimeter's smallest range, in the unit's base: 400 mV, 400 Ω,
-// 400 µA, 4 kHz. Common practice, no source.
+// leastRange is below any reading that is told from none.
 func (in instrument) leastRange() float64 {
 	switch in {
 	case volts, levels:
-		return 0.4
+		return 4e-3
 	case ohms:
-		return 400
+		return 0.4
 	case amps:
-		return 400e-6
+		return 0.4e-6
 	}
-	return 4000
+	return 0.04
 }
 
 // limit is how far a reading of a value may be off at most, given what its last digit
@@ -110,6 +109,16 @@ func (in instrument) nothing() float64 {
 		return eyeTaps
 	}
 	return 0
+}
+
+// noneOf is what a reading of none is: too little to be told from it on the multimeter, and
+// a number for the eye.
+func (in instrument) noneOf() kind {
+	switch in {
+	case volts, ohms, amps:
+		return nothing
+	}
+	return number
 }
 
 // writtenDigit is what the last digit of a text means in the unit of the value that was

@@ -151,7 +151,7 @@ func (x *Bench) sameAt(a, b *way, j int) bool {
 		return a.mean[j] == b.mean[j]
 	}
 	const within = 0.1 // deviations
-	return math.Abs(a.mean[j]-b.mean[j]) <= within*math.Hypot(a.deviation(j), x.noise(a, j, math.NaN()))
+	return math.Abs(a.mean[j]-b.mean[j]) <= within*math.Hypot(a.spread[j], x.noise(a, j, math.NaN()))
 }
 
 // levelOf is the level that an AC range shows: below the plan's, at it, above it.
@@ -289,7 +289,7 @@ func (k *look) off(w *way, t *Taken) float64 {
 	case t.kind != number || math.IsInf(w.mean[t.spot], 0):
 		chance = k.x.endChance(w, t)
 	default:
-		return math.Abs(t.Value-w.mean[t.spot]) / math.Hypot(w.deviation(t.spot), k.x.noise(w, t.spot, t.digit))
+		return math.Abs(t.Value-w.mean[t.spot]) / math.Hypot(w.spread[t.spot], k.x.noise(w, t.spot, t.digit))
 	}
 	if chance < 0.05 {
 		return math.Inf(1)

@@ -20,14 +20,13 @@ type Step struct {
 const worth = 0.01
 
 // weighed ways that count: the likeliest.
-const mostWays = 240
+const mostWays = 150
 
 // A guess is a way that may be, with its share.
 type guess struct {
 	entry int
 	share float64
 	s     *seen
-	along []float64 // the readings' inverse covariance with what the way is off by
 }
 
 // next are the readings worth taking, the best for their cost first.
@@ -73,7 +72,7 @@ func (k *look) guesses(entries []*entry) []guess {
 	for n, e := range entries {
 		for m := range e.ways {
 			s := &e.ways[m]
-			if share := e.share * math.Exp(s.log-e.log); share > 1e-6 {
+			if share := e.share * math.Exp(s.log-e.log); share > 1e-5 {
 				all = append(all, guess{entry: n, share: share, s: s})
 			}
 		}
@@ -96,6 +95,9 @@ func (k *look) hurts(j int, guesses []guess) bool {
 	if p.state == atHalf {
 		driven = k.x.spotOf(p.hand, "needle_half")
 	}
+	if driven < 0 { // where the needle stands is not known
+		return false
+	}
 	const likelyEnough = 0.2
 	sum := 0.0
 	for _, g := range guesses {
@@ -117,21 +119,26 @@ func (x *Bench) spotOf(hand int, id string) int {
 func (k *look) outcomes(j int, guesses []guess, entries int) [][]float64 {
 	p := &k.x.spots[j]
 	var bins int
-	var chances func(g *guess) []float64
+	var chances func(n int) []float64
 	switch {
 	case p.words != nil:
 		bins = len(p.words)
-		chances = func(g *guess) []float64 { return g.s.w.chance[j] }
+		chances = func(n int) []float64 { return guesses[n].s.w.chance[j] }
 	case p.with == levels:
 		bins = 3
 		plan := max(k.x.sound.mean[j], leastLevel)
-		chances = func(g *guess) []float64 {
-			return []float64{k.x.levelChance(g.s.w, j, plan/10), k.x.levelChance(g.s.w, j, plan), k.x.levelChance(g.s.w, j, plan*10)}
+		chances = func(n int) []float64 {
+			w := guesses[n].s.w
+			return []float64{k.x.levelChance(w, j, plan/10), k.x.levelChance(w, j, plan), k.x.levelChance(w, j, plan*10)}
 		}
 	default:
-		edges := k.edges(j, guesses)
+		at := make([]predicted, len(guesses))
+		for n := range guesses {
+			at[n] = k.predict(j, &guesses[n])
+		}
+		edges := edgesOf(at)
 		bins = len(edges) + 2
-		chances = func(g *guess) []float64 { return k.binned(j, g, edges) }
+		chances = func(n int) []float64 { return k.binned(j, at[n], edges) }
 	}
 	all := make([][]float64, entries)
 	for n := range all {
@@ -145,47 +152,55 @@ func (k *look) outcomes(j int, guesses []guess, entries int) [][]float64 {
 			}
 			continue
 		}
-		for b, c := range chances(g) {
+		for b, c := range chances(n) {
 			all[g.entry][b] += g.share * c
 		}
 	}
 	return all
 }
 
-// predicted is what a way, with the readings so far, makes of a point.
-func (k *look) predicted(j int, g *guess) (mean, deviation float64) {
+// predicted is what a way, with the readings so far, makes of a point: nothing where it is
+// no way at all, and infinite where it is open.
+type predicted struct {
+	mean, deviation float64
+	none            bool
+}
+
+func (k *look) predict(j int, g *guess) predicted {
 	s := g.s
-	mean = s.w.mean[j]
+	if s == nil {
+		return predicted{none: true}
+	}
+	mean := s.w.mean[j]
 	if math.IsInf(mean, 0) {
-		return mean, 0
+		return predicted{mean: mean}
 	}
-	noise := k.x.noise(s.w, j, math.NaN())
-	variance := noise * noise
-	for _, row := range s.w.rows {
-		variance += row[j] * row[j]
-	}
-	if n := len(s.numbers); n > 0 {
+	noise := s.w.noise[j]
+	variance := s.w.spread[j]*s.w.spread[j] + noise*noise
+	if n := len(s.numbers); n > 0 && s.inverse != nil {
 		with := make([]float64, n)
-		for a, t := range s.numbers {
-			for _, row := range s.w.rows {
-				with[a] += row[j] * row[k.taken[t].spot]
+		for _, row := range s.w.rows {
+			if own := row[j]; own != 0 {
+				for a, t := range s.numbers {
+					with[a] += own * row[k.taken[t].spot]
+				}
 			}
+		}
+		for a := range with {
 			mean += with[a] * s.residual[a]
 		}
 		v := mat.NewVecDense(n, with)
 		variance -= mat.Inner(v, s.inverse, v)
 	}
-	return mean, math.Sqrt(max(variance, noise*noise/2))
+	return predicted{mean: mean, deviation: math.Sqrt(max(variance, noise*noise/2))}
 }
 
-// edges cut what a point may read into parts that the ways tell apart.
-func (k *look) edges(j int, guesses []guess) []float64 {
+// edgesOf cut what a point may read into parts that the ways tell apart.
+func edgesOf(all []predicted) []float64 {
 	var at []float64
-	for n := range guesses {
-		if g := &guesses[n]; g.s != nil {
-			if mean, off := k.predicted(j, g); !math.IsInf(mean, 0) {
-				at = append(at, mean-off, mean+off)
-			}
+	for _, p := range all {
+		if !p.none && !math.IsInf(p.mean, 0) {
+			at = append(at, p.mean-p.deviation, p.mean+p.deviation)
 		}
 	}
 	slices.Sort(at)
@@ -203,20 +218,15 @@ func (k *look) edges(j int, guesses []guess) []float64 {
 }
 
 // binned is how likely a way makes each part; the last is none of them: open, or over.
-func (k *look) binned(j int, g *guess, edges []float64) []float64 {
+func (k *look) binned(j int, at predicted, edges []float64) []float64 {
 	chances := make([]float64, len(edges)+2)
-	mean, off := k.predicted(j, g)
-	if math.IsInf(mean, 0) {
-		chances[len(edges)+1] = 1
-		return chances
-	}
-	if p := &k.x.spots[j]; p.isPlace() && mean > 1+p.stop {
+	if p := &k.x.spots[j]; math.IsInf(at.mean, 0) || p.isPlace() && at.mean > 1+p.stop {
 		chances[len(edges)+1] = 1
 		return chances
 	}
 	before := 0.0
 	for n, e := range edges {
-		now := below((e - mean) / off)
+		now := below((e - at.mean) / at.deviation)
 		chances[n], before = now-before, now
 	}
 	chances[len(edges)] = 1 - before

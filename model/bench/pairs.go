@@ -12,8 +12,22 @@ func (k *look) unexplained(entries []*entry) bool {
 	if len(k.taken) < 2 {
 		return false
 	}
-	other := entries[len(entries)-1].share
-	return other > 0.05
+	best := entries[0]
+	for _, e := range entries {
+		if e.share > best.share {
+			best = e
+		}
+	}
+	if best.a == nil || entries[len(entries)-1].share > 0.05 {
+		return true
+	}
+	const tooFar = 3.5 // deviations
+	for n := range k.taken {
+		if t := &k.taken[n]; !t.Before && k.off(best.best.w, t) > tooFar {
+			return true
+		}
+	}
+	return false
 }
 
 // Pairs are looked for among the singles that explain most, each by the ways that do.
@@ -111,6 +125,7 @@ func (x *Bench) pairWays(w *world, pair *candidate, first, second []node) []*way
 			for _, u.trimmed = range trims {
 				one, _, _ := x.work(w, pair, u, a.width)
 				x.widen(w, one, b.width)
+				x.finish(one)
 				one.weight = 1 / total[0] / total[1] / float64(len(trims))
 				all = append(all, one)
 			}

@@ -147,7 +147,7 @@ var points = []point{
 	{id: "battery.current_off", unit: quantity.Microamperes, with: amps, cost: 3, state: sleeping, probes: "in the cells' lead, µA range: bridge the multimeter with a clip until the clock sleeps, then lift the clip", mind: backToVolts, there: hasCells,
 		value: func(s *scene, _ int) float64 { return s.supply(s.asleep, false, s.meter.BurdenSmall.Number).current }},
 	{id: "rail.current_off", unit: quantity.Microamperes, with: amps, cost: 3, state: sleeping, probes: "between the converter and the rest, µA range", mind: backToVolts, there: hasConverter,
-		value: func(s *scene, _ int) float64 { return s.off.load }},
+		value: func(s *scene, _ int) float64 { return max(0, s.off.load) }},
 
 	{id: "voltage_on", of: "lamp", unit: quantity.Volts, with: volts, cost: 1, state: "lit", probes: "across its resistor, DC", there: hasLamps,
 		value: func(s *scene, i int) float64 {
@@ -182,10 +182,10 @@ var points = []point{
 		value: func(s *scene, _ int) float64 {
 			c := &s.c.Crystal
 			switch {
-			case c.Stopped:
+			case c.Stopped || s.reset:
 				return 0
 			case !math.IsNaN(c.Measured) && c.Fast == 0:
-				return c.Measured
+				return c.Measured * (1 + c.Off/circuit.PPM)
 			}
 			return c.Frequency * (1 + (s.crystal().LoadOffset+c.Off)/circuit.PPM) * (1 + c.Fast)
 		}},

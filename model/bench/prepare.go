@@ -40,8 +40,31 @@ func New(b *model.Build) *Bench {
 		a.ways = x.waysOf(w, a, nodesPlaced(a, x.circuit))
 	}
 	x.sound = x.all[0].ways[0]
+	for _, w := range x.all[0].ways {
+		if w.weight > x.sound.weight {
+			x.sound = w
+		}
+	}
 	x.leaveOut()
+	for _, a := range x.all {
+		for _, w := range a.ways {
+			x.finish(w)
+		}
+	}
 	return x
+}
+
+// finish works out how far a way's kits and readings spread.
+func (x *Bench) finish(w *way) {
+	w.spread, w.noise = make([]float64, len(x.spots)), make([]float64, len(x.spots))
+	for j := range x.spots {
+		sum := 0.0
+		for _, row := range w.rows {
+			sum += row[j] * row[j]
+		}
+		w.spread[j] = math.Sqrt(sum)
+		w.noise[j] = x.noiseOf(w, j, math.NaN())
+	}
 }
 
 // spotsOf are the test points of a build.
@@ -188,14 +211,15 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 		if part.share < rare {
 			continue
 		}
+		here := one
 		if u.regime = part.at; part.at != within {
-			one, _, _ = x.work(w, a, u, width)
+			here, _, _ = x.work(w, a, u, width)
 		}
-		one.weight = part.share
+		here.weight = part.share
 		if part.share < 1-rare {
-			one.truncate(by, part.from, part.to)
+			here.truncate(by, part.from, part.to)
 		}
-		all = append(all, one)
+		all = append(all, here)
 	}
 	return all
 }
@@ -335,6 +359,14 @@ func norm(x []float64) float64 {
 // noise is the deviation of a reading of a point about what a way makes of it; digit is
 // what the last digit of a reading means, NaN where that is the display's.
 func (x *Bench) noise(w *way, j int, digit float64) float64 {
+	if math.IsNaN(digit) {
+		return w.noise[j]
+	}
+	return x.noiseOf(w, j, digit)
+}
+
+// noiseOf works that out.
+func (x *Bench) noiseOf(w *way, j int, digit float64) float64 {
 	p := &x.spots[j]
 	limit := p.with.limit(&x.build.Meter, w.mean[j], digit, p.stick)
 	if p.unit == quantity.SecondsPerDay {

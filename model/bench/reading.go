@@ -14,9 +14,10 @@ import (
 type kind uint8
 
 const (
-	number kind = iota
-	over        // beyond the end
-	under       // below the needle's lower stop
+	number  kind = iota
+	over         // beyond the end
+	under        // below the needle's lower stop
+	nothing      // too little to be told from none
 	word
 	foreign // of no point of this build
 	unread  // nothing, or nothing that can be read
@@ -81,6 +82,7 @@ func (p *spot) parse(b *model.Build, t *Taken) {
 	switch {
 	case lower == "none":
 		t.Value = 0
+		t.kind = p.with.noneOf()
 		return
 	case lower == "over" && p.canBeOver():
 		t.kind, t.Value = over, math.Inf(1)
@@ -94,6 +96,9 @@ func (p *spot) parse(b *model.Build, t *Taken) {
 	}
 	v, digit, problem := p.number(b, text)
 	t.Value, t.digit = v, digit
+	if math.Abs(v) <= p.with.nothing() {
+		t.kind = p.with.noneOf()
+	}
 	if problem != "" {
 		t.kind, t.Value, t.Problem = unread, math.NaN(), problem
 	}

@@ -88,7 +88,7 @@ func (x *Bench) point(j int) Point {
 func (x *Bench) band(j int, digit float64, all bool) (low, high float64) {
 	p, w := &x.spots[j], x.sound
 	noise := x.noise(w, j, digit)
-	reach := 1.96 * math.Hypot(w.deviation(j), noise)
+	reach := 1.96 * math.Hypot(w.spread[j], noise)
 	if all {
 		reach = noise
 		for _, row := range w.rows {

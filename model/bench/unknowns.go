@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -153,7 +154,7 @@ func (w *world) scene(u *setup, meter *model.Multimeter) (s *scene, needed float
 		w.apply(c, u)
 	}
 	s = &scene{
-		c: c, meter: meter, drift: w.drift, floating: w.floating, shapes: w.shapes, dropout: b.Converter.Dropout.Number,
+		c: c, meter: meter, drift: w.drift, floating: w.floating, shapes: slices.Clone(w.shapes), dropout: b.Converter.Dropout.Number,
 		contacts: max(0, w.contacts), dummies: w.dummies,
 	}
 	if c.Battery.Present && u.has("contacts_bad") {

@@ -50,8 +50,34 @@ func (k *look) weighWay(a *candidate, w *way) seen {
 			s.numbers = append(s.numbers, n)
 		}
 	}
+	if far := k.far(&s); far > hopeless {
+		s.log -= far
+		s.numbers = nil
+		return s
+	}
 	k.weighNumbers(&s)
 	return s
+}
+
+// hopeless is by how much the logarithm of a likelihood is less than what anything else
+// explains, so that nobody need work it out.
+const hopeless = 150
+
+// far is the least by which the readings together are off, as a logarithm: what the one
+// that is second furthest is off by itself. The furthest may have slipped.
+func (k *look) far(s *seen) float64 {
+	first, second := 0.0, 0.0
+	for _, n := range s.numbers {
+		t := &k.taken[n]
+		off := (t.Value - s.w.mean[t.spot]) / math.Hypot(s.w.spread[t.spot], k.x.noise(s.w, t.spot, t.digit))
+		switch off *= off; {
+		case off > first:
+			first, second = off, first
+		case off > second:
+			second = off
+		}
+	}
+	return second / 2
 }
 
 // canBe says whether a way reads a number at a point: not beyond a stop, nor open.
@@ -67,25 +93,20 @@ func (x *Bench) endChance(w *way, t *Taken) float64 {
 		}
 		return unfit
 	}
-	off := math.Hypot(w.deviation(t.spot), x.noise(w, t.spot, math.NaN()))
-	switch {
+	off := math.Hypot(w.spread[t.spot], x.noise(w, t.spot, math.NaN()))
+	const edge = 0.004 // of the scale, as near as a needle is told from its stop
+	switch at := math.Hypot(w.spread[t.spot], edge); {
+	case t.kind == nothing:
+		limit := p.with.nothing()
+		return max(unfit, below((limit-mean)/off)-below((-limit-mean)/off))
 	case t.kind == over && p.isPlace():
-		return max(unfit, below((mean-(1+p.stop)+eyeTapped)/off))
+		return max(unfit, below((mean-(1+p.stop))/at))
 	case t.kind == under && p.isPlace():
-		return max(unfit, below((-p.stop+eyeTapped-mean)/off))
+		return max(unfit, below((-p.stop-mean)/at))
 	case t.kind == over && mean > 40e6:
 		return 1
 	}
 	return unfit
-}
-
-// deviation is how far the kits of a way spread at a point.
-func (w *way) deviation(j int) float64 {
-	sum := 0.0
-	for _, row := range w.rows {
-		sum += row[j] * row[j]
-	}
-	return math.Sqrt(sum)
 }
 
 // levelChance is the chance of what an AC range says, by the contract's levels.
@@ -114,7 +135,7 @@ func (k *look) weighNumbers(s *seen) {
 	s.miss = make([]float64, n)
 	for a, ta := range s.numbers {
 		ja := k.taken[ta].spot
-		s.miss[a] = k.taken[ta].Value - s.w.mean[ja]
+		s.miss[a] = orNothing(k.taken[ta].Value - s.w.mean[ja])
 		for b := 0; b <= a; b++ {
 			jb := k.taken[s.numbers[b]].spot
 			sum := 0.0
@@ -142,18 +163,18 @@ func (k *look) weighNumbers(s *seen) {
 	s.log += k.slips(s)
 }
 
-// slips is what the chance of a slip of the pen adds: one of the readings is a decade, a
-// sign or a neighbouring point off, and the others fit.
+// slips is what the chance of a slip of the pen adds, as a logarithm: one of the readings
+// is a decade, a sign or a neighbouring point off, and the others fit.
 func (k *look) slips(s *seen) float64 {
-	sum := 1.0
+	logs := []float64{0}
 	for a, n := range s.numbers {
 		t := &k.taken[n]
 		variance := 1 / s.inverse.At(a, a)
 		mean := t.Value - s.residual[a]*variance
-		fits := gauss(t.Value, mean, variance)
-		sum += priorSlip * k.slip(s.w, t, mean, variance) / max(fits, tiny)
+		fits := -(t.Value-mean)*(t.Value-mean)/(2*variance) - math.Log(turned*variance)/2
+		logs = append(logs, math.Log(priorSlip*k.slip(s.w, t, mean, variance)+tiny)-fits)
 	}
-	return math.Log(min(sum, 1e250))
+	return sumOfLogs(logs)
 }
 
 // slip is the density of a reading that slipped, where the true one would be about a mean.
@@ -172,7 +193,7 @@ func (k *look) neighbours(w *way, t *Taken) float64 {
 		if j == t.spot || p.with != own.with || p.of != own.of || p.index != own.index || p.words != nil || math.IsInf(w.mean[j], 0) {
 			continue
 		}
-		off := math.Hypot(w.deviation(j), k.x.noise(w, j, t.digit))
+		off := math.Hypot(w.spread[j], k.x.noise(w, j, t.digit))
 		sum, n = sum+gauss(t.Value, w.mean[j], off*off), n+1
 	}
 	if n == 0 {
@@ -188,6 +209,9 @@ func gauss(x, mean, variance float64) float64 {
 // invert returns the inverse of a covariance and the logarithm of its determinant.
 func invert(m *mat.SymDense) (inverse *mat.SymDense, logDet float64) {
 	var c mat.Cholesky
+	if !isKnown(m) { // or nothing would ever make it positive
+		m = nothingTold(m.SymmetricDim())
+	}
 	for more := 1e-12; !c.Factorize(m); more *= 100 { // rounding has left it no longer positive
 		for i := range m.SymmetricDim() {
 			m.SetSym(i, i, m.At(i, i)*(1+more))
@@ -198,6 +222,29 @@ func invert(m *mat.SymDense) (inverse *mat.SymDense, logDet float64) {
 		return inverse, c.LogDet()
 	}
 	return inverse, c.LogDet()
+}
+
+// isKnown says whether every number of a covariance is one, and those on its diagonal are
+// above 0.
+func isKnown(m *mat.SymDense) bool {
+	for i := range m.SymmetricDim() {
+		for j := range i + 1 {
+			if v := m.At(i, j); math.IsNaN(v) || math.IsInf(v, 0) || i == j && v <= 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// nothingTold is a covariance so wide that readings tell nothing by it.
+func nothingTold(n int) *mat.SymDense {
+	const wide = 1e30
+	m := mat.NewSymDense(n, nil)
+	for i := range n {
+		m.SetSym(i, i, wide)
+	}
+	return m
 }
 
 // otherLog is the logarithm of prior and likelihood of a fault that the table does not
@@ -229,7 +276,7 @@ func (k *look) soundChance(t *Taken) float64 {
 	case t.kind != number || math.IsInf(w.mean[t.spot], 0):
 		return x.endChance(w, t)
 	}
-	off := math.Hypot(w.deviation(t.spot), x.noise(w, t.spot, t.digit))
+	off := math.Hypot(w.spread[t.spot], x.noise(w, t.spot, t.digit))
 	return gauss(t.Value, w.mean[t.spot], off*off)
 }
 

@@ -172,8 +172,8 @@ var killing = []Caution{
 		"Leave the airbag's circuits alone, which can fire, and all high voltage of an electric vehicle, which kills. Licensed practice decides.",
 		"Leave airbag circuits and a vehicle's high voltage to licensed practice.", "", whenFrom("vehicle"), originField},
 	{"mains_adapter", "you",
-		"Only a certified, isolated supply, never a mains adapter's bare leads. Local codes decide.",
-		"Only a certified, isolated supply, no bare leads. Local codes decide.", "", onSupply, []string{"battery.cell", "battery.cells", "rail.voltage"}},
+		"Buy a plug-in supply finished, certified and isolated; never open it, wire nothing to a mains adapter's bare leads. Local codes decide.",
+		"Buy a plug-in supply finished, never open it. Local codes decide.", "", onSupply, []string{"battery.cell", "battery.cells", "rail.voltage"}},
 }
 
 // hurting holds what can hurt people: first what is usual at the bench, then

@@ -25,6 +25,27 @@ func BenchmarkEvaluate(b *testing.B) {
 	}
 }
 
+// What a dark lamp would draw need not be known of a clock that sleeps; awake it must be.
+// Derived.
+func TestUnknownLampAsleep(t *testing.T) {
+	text := modeltest.Example("reading-room")
+	_, known := soundPlan(t, text)
+	_, p := soundPlan(t, modeltest.With(t, text, "lamp.seconds.forward", ""))
+	assert.True(t, math.IsNaN(p.Battery.CurrentOn))
+	assert.True(t, math.IsNaN(p.Battery.LifeOn))
+	assert.Equal(t, known.Battery.CurrentOff, p.Battery.CurrentOff)
+	assert.Equal(t, known.Battery.LifeStandby, p.Battery.LifeStandby)
+	assert.Equal(t, known.Supply.HoldUp, p.Supply.HoldUp)
+}
+
+// A pin that is high all the time has nothing that ripples. Derived.
+func TestNoRippleAtFullDuty(t *testing.T) {
+	_, p := soundPlan(t, modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.drive.counts", "2", "hand.hours.drive.top", "1",
+		"hand.hours.drive.duty_offset", "1", "hand.hours.drive.capacitor", "0"))
+	assert.Zero(t, p.Hands[0].RippleCurrent)
+	assert.Zero(t, p.Hands[0].RippleNeedle)
+}
+
 func TestEvaluateAllocatesNothing(t *testing.T) {
 	for _, file := range []string{"public-1.toml", "public-2.toml", "three-hands.toml", "whole.toml"} {
 		b, p := soundPlan(t, modeltest.Text(t, file))

@@ -193,12 +193,13 @@ var Faults = []Fault{
 
 	// The crystal and its counter
 	{ID: "load_capacitors_low", Amounts: append(just(0), Span{0.1, 0.3}), change: func(c *Circuit, _ int, x float64) {
-		c.Crystal.In *= x
-		if x > 0 { // else one is missing, and nothing goes through both
-			c.Crystal.Out *= x
+		if x > 0 {
+			c.Crystal.load(x*c.Crystal.In, x*c.Crystal.Out)
+			return
 		}
+		c.Crystal.load(0, c.Crystal.Out) // one is missing
 	}},
-	{ID: "load_capacitors_high", Amounts: []Span{{3, 10}}, change: func(c *Circuit, _ int, x float64) { c.Crystal.In, c.Crystal.Out = x*c.Crystal.In, x*c.Crystal.Out }},
+	{ID: "load_capacitors_high", Amounts: []Span{{3, 10}}, change: func(c *Circuit, _ int, x float64) { c.Crystal.load(x*c.Crystal.In, x*c.Crystal.Out) }},
 	{ID: "crystal_stopped", change: func(c *Circuit, _ int, _ float64) { c.Crystal.Stopped = true }},
 	{ID: "clock_not_from_crystal", Amounts: eitherSign(0.003, 0.05), change: func(c *Circuit, _ int, x float64) { c.Crystal.Fast = x }},
 	{ID: "reload_missing", change: func(c *Circuit, _ int, _ float64) { c.Crystal.Counter.Reload = 0 }},
@@ -225,6 +226,16 @@ func (c *Circuit) setRail(rail float64) {
 // into it.
 func (c *Circuit) takeFromRail(current float64) {
 	c.Supply.RailDrainOn, c.Supply.RailDrainOff, c.Supply.Drains = c.Supply.RailDrainOn+current, c.Supply.RailDrainOff+current, true
+}
+
+// load puts other load capacitors in. A crystal that was measured with the planned ones is
+// off its measured frequency by what that changes.
+func (c *CrystalCircuit) load(in, out float64) {
+	before := c.Solve().LoadOffset
+	c.In, c.Out = in, out
+	if !math.IsNaN(c.Measured) {
+		c.Off += c.Solve().LoadOffset - before
+	}
 }
 
 // scaleResistor puts another resistor in, the pin's resistance as it is.

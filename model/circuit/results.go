@@ -29,6 +29,7 @@ type Result struct {
 	Unit     quantity.Unit // as people read it; the number itself is in its base
 	Formula  string        // in the letters of catalogue.md; a test evaluates it
 	Bare     string        // the formula where there is no capacitor, if another
+	Help     string        // what it is, where its label does not say it to everyone
 	Source   string        // where the formula is from, if not catalogue.md alone
 	Answer   bool          // it answers the question by itself: it stands before the others
 	Positive bool          // it is left out where it would not be above 0
@@ -171,6 +172,12 @@ func (r Result) from(source string) Result {
 	return r
 }
 
+// means says what a result is.
+func (r Result) means(help string) Result {
+	r.Help = help
+	return r
+}
+
 // dustRate is a rate that reads as 0, s/day.
 const dustRate = 0.0005
 
@@ -184,6 +191,9 @@ const (
 	slaa423  = "TI SLAA423A"
 	an2867   = "ST AN2867"
 )
+
+// ofTheChain says what a share of the chain is of.
+const ofTheChain = "Its share of the chain, which is all resistance that the current passes: pin, resistors, trimmer and coil"
 
 // Results is the results table. Definitions are in catalogue.md.
 var Results = []Result{
@@ -213,10 +223,10 @@ var Results = []Result{
 	ofHand("temperature_error", Wrong, "Room temperature", quantity.Minutes, "S·max(abs(shown(1 + e_low) − 1), abs(shown(1 + e_high) − 1))", func(h *HandPlan) *float64 { return &h.TemperatureError }).answer(),
 	ofHand("fade_error", Wrong, "Cells fading", quantity.Minutes, "S·(1 − floor/U)", func(h *HandPlan) *float64 { return &h.FadeError }).answer().positive(),
 
-	ofHand("trimmer_share", Reaches, "Trimmer of the chain", quantity.Percent, "r/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.TrimmerShare }),
+	ofHand("trimmer_share", Reaches, "Trimmer of the chain", quantity.Percent, "r/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.TrimmerShare }).means(ofTheChain + "."),
 	ofHand("trim_step", Reaches, "Trimmer sets to", quantity.Minutes, "S·trim_step(R_t, turns)/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.TrimStep }),
-	ofHand("pin_share", Reaches, "Pin of the chain", quantity.Percent, "R_p/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.PinShare }),
-	ofHand("coil_share", Wrong, "Copper of the chain", quantity.Percent, "R_m·copper/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.CoilShare }),
+	ofHand("pin_share", Reaches, "Pin of the chain", quantity.Percent, "R_p/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.PinShare }).means(ofTheChain + "."),
+	ofHand("coil_share", Wrong, "Copper of the chain", quantity.Percent, "R_m·copper/(R_a + R_c)", func(h *HandPlan) *float64 { return &h.CoilShare }).means(ofTheChain + "; copper grows by 0.4 % a degree."),
 	ofHand("pin_mean_current", Reaches, "Pin at top, mean", quantity.Milliamperes, "full_scale_reached·I_fs", func(h *HandPlan) *float64 { return &h.PinMeanCurrent }),
 	ofHand("resistor_power", Reaches, "Hottest resistor", quantity.Milliwatts, "max(R_f·heat_fixed, R_s·heat_stage)", func(h *HandPlan) *float64 { return &h.ResistorPower }),
 	ofHand("trimmer_power", Reaches, "Trimmer's whole track", quantity.Milliwatts, "R_t·heat_fixed", func(h *HandPlan) *float64 { return &h.TrimmerPower }),
@@ -236,14 +246,20 @@ var Results = []Result{
 	ofHand("diode_bend", Wrong, "Diodes' bend", quantity.Minutes, "S·diode_bend((top_voltage − full_scale_voltage)/(I_fs + leak(full_scale_voltage)))", func(h *HandPlan) *float64 { return &h.DiodeBend }),
 	ofHand("law_ripple_error", Wrong, "Ripple on the law", quantity.Minutes, "S·law_shift(U, d_half)", func(h *HandPlan) *float64 { return &h.LawRippleError }).in(Ripple),
 	ofHand("capacitor_leak_error", Wrong, "Capacitor's leak", quantity.Minutes, "S·3·10^−6·R_a/(R_a + R_c)/I_fs", func(h *HandPlan) *float64 { return &h.CapacitorLeakError }),
-	ofHand("wrap_overshoot", Smooth, "Wrap, past zero by", quantity.Percent, "overshoot(ζ)", func(h *HandPlan) *float64 { return &h.WrapOvershoot }).from("K. Ogata, Modern Control Engineering").in(Swing),
-	ofHand("wrap_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }).in(Swing),
-	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }).in(Swing),
-	ofHand("wake_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }).in(Swing),
-	ofHand("ramp_time", Smooth, "Ramp at least", quantity.Seconds, "shortest_ramp(0.01)", func(h *HandPlan) *float64 { return &h.RampTime }).in(Swing),
-	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }).in(Swing),
+	ofHand("wrap_overshoot", Smooth, "Wrap, past zero by", quantity.Percent, "overshoot(ζ)", func(h *HandPlan) *float64 { return &h.WrapOvershoot }).from("K. Ogata, Modern Control Engineering").
+		means("At the wrap, as at 12 sharp, the needle is sent from the last mark back to the first: so far past it it swings, a share of the scale.").in(Swing),
+	ofHand("wrap_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(1, stop)", func(h *HandPlan) *float64 { return &h.WrapSpeed }).in(Swing).
+		means("How fast the needle then meets the stop below its first mark; 0: it does not come so far."),
+	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }).in(Swing).
+		means("The clock wakes shortly before the wrap, and the needle is sent up from zero: so far past the last mark it swings, a share of the scale."),
+	ofHand("wake_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }).in(Swing).
+		means("How fast the needle then meets the stop beyond its last mark; 0: it does not come so far."),
+	ofHand("ramp_time", Smooth, "Ramp at least", quantity.Seconds, "shortest_ramp(0.01)", func(h *HandPlan) *float64 { return &h.RampTime }).in(Swing).
+		means("Led evenly over the whole scale in this time or longer, the needle swings past by 1 % at most; 0: it may jump."),
+	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }).in(Swing).
+		means("By how many codes the firmware then moves the needle each time that it moves it, which is once a ramp's tick."),
 
-	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "C_in·C_out/(C_in + C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
+	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "series(C_in, C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),
 	ofCrystal("load_offset", "Offset by the load", quantity.PPM, "10^6·C_m/2·(1/(C_0 + load_actual) − 1/(C_0 + load))", func(c *CrystalPlan) *float64 { return &c.LoadOffset }).from(slaa423).dust(dustRate),
 	ofCrystal("sensitivity", "Sensitivity", quantity.PPMPerPicofarad, "−10^6·10^−12·C_m/(2·(C_0 + load_actual)²)", func(c *CrystalPlan) *float64 { return &c.Sensitivity }).from(slaa423),
 	ofCrystal("capacitor_each", "Capacitors, each", quantity.Picofarads, "2·(load − stray)", func(c *CrystalPlan) *float64 { return &c.CapacitorEach }).from(an2867),
@@ -280,8 +296,8 @@ var Results = []Result{
 	ofBattery("share_on_hands", "Hands, awake", quantity.Percent, "(current_on − pack_drains_on − quiescent)/current_on·hands/rail_current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Hands }),
 	ofBattery("share_on_drains", "Drains, awake", quantity.Percent, "((current_on − pack_drains_on − quiescent)·rail_drains_on/rail_current_on + pack_drains_on)/current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Drains }),
 	ofBattery("share_on_converter", "Converter, awake", quantity.Percent, "quiescent/current_on", func(b *BatteryPlan) *float64 { return &b.Awake.Converter }),
-	ofBattery("share_off_controller", "Controller, asleep", quantity.Percent, "(current_off − pack_drains_off − quiescent)/current_off·controller_off/rail_current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Controller }),
-	ofBattery("share_off_drains", "Drains, asleep", quantity.Percent, "((current_off − pack_drains_off − quiescent)·rail_drains_off/rail_current_off + pack_drains_off)/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Drains }),
+	ofBattery("share_off_controller", "Controller, asleep", quantity.Percent, "ratio((current_off − pack_drains_off − quiescent)·controller_off, current_off·rail_current_off)", func(b *BatteryPlan) *float64 { return &b.Asleep.Controller }),
+	ofBattery("share_off_drains", "Drains, asleep", quantity.Percent, "(ratio((current_off − pack_drains_off − quiescent)·rail_drains_off, rail_current_off) + pack_drains_off)/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Drains }),
 	ofBattery("share_off_converter", "Converter, asleep", quantity.Percent, "quiescent/current_off", func(b *BatteryPlan) *float64 { return &b.Asleep.Converter }),
 }
 
@@ -292,16 +308,19 @@ func (r *Result) OfHand() bool { return r.List() == "hand" }
 func (r *Result) OfLamp() bool { return r.List() == "lamp" }
 
 // Text returns the value as people read it, in four digits.
-func (r Outcome) Text() string {
+func (r Outcome) Text() string { return r.TextIn(4) }
+
+// TextIn returns it in so many digits; how long cells last has three in any case.
+func (r Outcome) TextIn(digits int) string {
 	switch {
 	case math.Abs(r.Value) < r.Dust:
-		return quantity.Show(0, r.Unit, 4)
+		return quantity.Show(0, r.Unit, digits)
 	case r.Unit == quantity.Hours:
 		return quantity.ShowDuration(r.Value)
 	case r.Unit == quantity.Minutes:
-		return quantity.DialTime(r.Value)
+		return quantity.DialTimeIn(r.Value, digits)
 	}
-	return quantity.Show(r.Value, r.Unit, 4)
+	return quantity.Show(r.Value, r.Unit, digits)
 }
 
 // Hair is what a result may be off its value by mere rounding, in its base unit.

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -54,6 +55,24 @@ func TestResultRowsAreWhole(t *testing.T) {
 		assert.NotEmpty(t, r.Formula, r.ID)
 		assert.LessOrEqual(t, r.Question, Lasts, r.ID)
 	}
+}
+
+// TestStumbledOver: results whose labels made beginners stumble say what they are, in one
+// sentence of at most 150 characters (the project's own limit).
+func TestStumbledOver(t *testing.T) {
+	told := 0
+	for _, r := range Results {
+		for _, word := range []string{"chain", "a tick", "Wrap", "Waking", "Ramp", "at its stop"} {
+			if !strings.Contains(r.Label, word) {
+				continue
+			}
+			told++
+			assert.NotEmpty(t, r.Help, r.Label)
+			assert.LessOrEqual(t, utf8.RuneCountInString(r.Help), 150, "%s: %s", r.Label, r.Help)
+			assert.True(t, strings.HasSuffix(r.Help, ".") && !strings.Contains(r.Help, ". "), "%s: one sentence: %s", r.Label, r.Help)
+		}
+	}
+	assert.Equal(t, 9, told)
 }
 
 // Birthplace: derived from public-1.json, in the units of the results table and

@@ -173,6 +173,9 @@ func (h *HandCircuit) solveRipple(p *HandPlan, d *Drive) {
 		return
 	}
 	ripple := h.Ripple(d)
+	if !(ripple.Duty > 0 && ripple.Duty < 1) { // nothing changes
+		return
+	}
 	p.RippleVoltageWorst = ripple.Node()
 	p.RippleNeedle = ripple.Needle() * h.Minutes
 	if h.Law.Kind != calc.Linear {

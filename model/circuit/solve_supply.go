@@ -21,7 +21,9 @@ func (p *Plan) loads() loads {
 		lamp := &c.Lamps[i]
 		l.lamps += lamp.Share * p.Lamps[i].Current
 		l.lampsAll += lamp.Count * p.Lamps[i].Current
-		l.asleep += lamp.ShareAsleep * p.Lamps[i].Current
+		if lamp.ShareAsleep > 0 { // what a dark lamp would draw need not be known
+			l.asleep += lamp.ShareAsleep * p.Lamps[i].Current
+		}
 	}
 	for i := range p.Hands {
 		h := &c.Hands[i]

@@ -98,7 +98,7 @@ func WireHand(b *model.Build, h *model.Hand) HandCircuit {
 		PinHigh: d.PinHigh.Number, PinLow: d.PinLow.Number, TrimmerTurns: d.TrimmerTurns.Number,
 		Drift: b.Rail.Drift.Number, Leaky: d.CapacitorKind == "electrolytic" && d.Capacitor.Number > 0, Diodes: m.Diodes == "silicon",
 		Found: math.NaN(), FoundShunt: m.InternalKind == "shunt",
-		Shunt: math.Inf(1), CoilLeak: math.Inf(1), CapacitorLeak: math.Inf(1),
+		CoilLeak: math.Inf(1), CapacitorLeak: math.Inf(1),
 		ZeroOffset: m.ZeroOffset.Number, Stick: m.Stick.Number, Stop: m.Stop.Number,
 		Mounting: mounting(m), Neighbour: m.Neighbour.Number / m.Diameter.Number,
 		RampTick: d.RampTick.Number,
@@ -126,6 +126,19 @@ func (c *HandCircuit) WireSeries(b *model.Build, h *model.Hand) {
 	if !m.MovementTempco.Given() { // what that may be is in the error budget
 		c.MoveTempco = 0
 	}
+	c.Multiplier, c.Shunt = 0, math.Inf(1)
+	switch {
+	case !leftInside(m):
+	case m.InternalKind == "shunt":
+		c.Shunt = m.Internal.Number
+	default:
+		c.Multiplier = m.Internal.Number
+	}
+}
+
+// leftInside says whether what was found inside the case is still connected, and known.
+func leftInside(m *model.Meter) bool {
+	return m.InternalKind != "none" && m.InCircuit == "yes" && m.Internal.Given()
 }
 
 // mounting is the share of the scale that the meter may be off by its mounting,
@@ -243,16 +256,14 @@ func WireBattery(b *model.Build) BatteryCircuit {
 
 // wireInside wires what was found inside the case where it is still connected.
 func (c *HandCircuit) wireInside(m *model.Meter) {
-	if m.InCircuit != "yes" || !m.Internal.Given() {
+	if !leftInside(m) {
 		return
 	}
 	if c.FoundShunt {
-		c.Shunt = m.Internal.Number
 		c.LeastChain += calc.Parallel(m.Coil.Low(), m.Internal.High()) - m.Coil.Low()
 		c.LeastFullScale *= 1 + m.Coil.Low()/m.Internal.High()
 		return
 	}
-	c.Multiplier = m.Internal.Number
 	c.LeastChain += m.Internal.Low()
 }
 

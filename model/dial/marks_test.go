@@ -1,6 +1,8 @@
 package dial
 
 import (
+	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,37 +20,50 @@ func planOf(t *testing.T, text string) *circuit.Plan {
 	return p
 }
 
-// Where marks stand on a linear dial, and what their numerals are. Birthplace: derived
-// by hand; an hour of twelve is a twelfth of the scale, an hour of 24 a twenty-fourth.
+// Where marks stand on a linear dial, what their numerals are, and in which steps a dial may
+// go on. Birthplace: derived by hand; an hour of twelve is a twelfth of the scale, an hour of
+// 24 a twenty-fourth, and five minutes or seconds a twelfth.
 func TestMarks(t *testing.T) {
 	for _, c := range []struct {
 		shows    string
 		marks    int
+		apart    int // of numerals
 		numerals []string
+		steps    []int
+		middle   []string
 	}{
-		{"12 h", 13, []string{"0", "3", "6", "9", "12"}},
-		{"24 h", 25, []string{"0", "6", "12", "18", "24"}},
-		{"60 min", 13, []string{"0", "15", "30", "45", "60"}},
-		{"60 s", 13, []string{"0", "15", "30", "45", "60"}},
+		{"12 h", 13, 1, []string{"0", "3", "6", "9", "12"}, []int{1, 3, 6}, []string{"0", "6", "12"}},
+		{"24 h", 25, 1, []string{"0", "6", "12", "18", "24"}, []int{1, 2, 3, 6, 12}, []string{"0", "12", "24"}},
+		{"60 min", 13, 5, []string{"0", "15", "30", "45", "60"}, []int{1, 3, 6}, []string{"0", "30", "60"}},
+		{"60 s", 13, 5, []string{"0", "15", "30", "45", "60"}, []int{1, 3, 6}, []string{"0", "30", "60"}},
 	} {
 		p := planOf(t, modeltest.With(t, modeltest.Text(t, "three-hands.toml"), "hand.hours.shows", c.shows))
 		marks := Marks(p, 0)
 		require.Len(t, marks, c.marks, c.shows)
-		var numerals []string
+		var large []string
 		for i, m := range marks {
 			assert.InDelta(t, float64(i)/float64(c.marks-1), m.Place, 1e-15, "%s: mark %d", c.shows, i)
-			assert.Equal(t, m.Large, m.Numeral != "", "%s: mark %d", c.shows, i)
+			assert.Equal(t, strconv.Itoa(i*c.apart), m.Numeral, "%s: mark %d", c.shows, i)
 			if m.Large {
-				numerals = append(numerals, m.Numeral)
+				large = append(large, m.Numeral)
 			}
 		}
-		assert.Equal(t, c.numerals, numerals)
-		sparse := Sparse(marks)
-		require.Len(t, sparse, 3)
-		for i, numeral := range []string{c.numerals[0], c.numerals[2], c.numerals[4]} {
-			assert.Equal(t, numeral, sparse[i].Numeral, c.shows)
-			assert.InDelta(t, float64(i)/2, sparse[i].Place, 1e-15, c.shows)
+		assert.Equal(t, c.numerals, large)
+		steps := Steps(marks)
+		assert.Equal(t, c.steps, steps, c.shows)
+		for _, step := range steps {
+			some := Every(marks, step)
+			assert.Equal(t, []float64{0, 1}, []float64{some[0].Place, some[len(some)-1].Place}, "the ends")
+			if step < steps[len(steps)-1] {
+				kept := slices.DeleteFunc(some, func(m Mark) bool { return !m.Large })
+				assert.Len(t, kept, len(large), "%s: all large ones in steps of %d", c.shows, step)
+			}
 		}
+		var middle []string
+		for _, m := range Every(marks, steps[len(steps)-1]) {
+			middle = append(middle, m.Numeral)
+		}
+		assert.Equal(t, c.middle, middle, c.shows)
 	}
 }
 
@@ -64,4 +79,4 @@ func TestMarksOfADrawnDial(t *testing.T) {
 	assert.InDelta(t, 1, marks[12].Place, 1e-12)
 }
 
-func TestNoMarks(t *testing.T) { assert.Empty(t, Sparse(nil)) }
+func TestNoMarks(t *testing.T) { assert.Empty(t, Steps(nil)) }

@@ -75,6 +75,28 @@ func TestFormulas(t *testing.T) {
 	}
 }
 
+// Texts of what is at an end: no load capacitors, nothing that draws asleep, a shunt that is
+// left inside.
+func TestFormulasAtEnds(t *testing.T) {
+	whole := modeltest.Example("reading-room")
+	for _, text := range []string{
+		modeltest.With(t, whole, "crystal.capacitor_in", "0", "crystal.capacitor_out", ""),
+		modeltest.With(t, whole, "crystal.capacitor_in", "0", "crystal.capacitor_out", "0"),
+		modeltest.With(t, whole, "load.controller_off", "0"),
+		modeltest.With(t, whole, "hand.hours.meter.internal", "500 Ω", "hand.hours.meter.internal_kind", "shunt", "hand.hours.meter.in_circuit", "yes"),
+	} {
+		b, p := soundPlan(t, text)
+		for _, row := range circuit.Outcomes(p) {
+			if row.OfHand() {
+				continue
+			}
+			got, err := Value(row.Formula, Of(b, p, row.Result, row.Index))
+			require.NoError(t, err, row.ID)
+			assert.True(t, modeltest.Near(got, row.Value, 1e-12), "%s: %s = %v, but the plan has %v", row.ID, row.Formula, got, row.Value)
+		}
+	}
+}
+
 // soundPlan evaluates a text that has no problems.
 func soundPlan(t testing.TB, text string) (*model.Build, *circuit.Plan) {
 	t.Helper()

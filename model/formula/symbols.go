@@ -12,7 +12,7 @@ import (
 // Of returns the letters of catalogue.md for one result of a build, from the
 // build alone; and the other results of its kin, by the last part of their ids.
 func Of(b *model.Build, p *circuit.Plan, r *circuit.Result, i int) Symbols {
-	s := Symbols{"π": math.Pi, "ln": math.Log, "abs": math.Abs, "max": math.Max, "min": math.Min, "U": b.Rail.Voltage.Number}
+	s := Symbols{"π": math.Pi, "ln": math.Log, "abs": math.Abs, "max": math.Max, "min": math.Min, "series": series, "ratio": ratio, "U": b.Rail.Voltage.Number}
 	for _, other := range circuit.Results {
 		if other.List() == r.List() && other.ID != r.ID {
 			s[other.ID[strings.LastIndexByte(other.ID, '.')+1:]] = *other.At(p, i)
@@ -267,4 +267,20 @@ func leftInside(m *model.Meter) (coil, fullScale, multiplier, shunt float64) {
 		return coil, fullScale, inside, math.Inf(1)
 	}
 	return coil, fullScale, 0, math.Inf(1)
+}
+
+// series is what two capacitors in series make; nothing where one is not there.
+func series(a, b float64) float64 {
+	if a == 0 || b == 0 {
+		return 0
+	}
+	return a * b / (a + b)
+}
+
+// ratio is a over b, and nothing where there is none of either.
+func ratio(a, b float64) float64 {
+	if a == 0 && b == 0 {
+		return 0
+	}
+	return a / b
 }

@@ -30,7 +30,7 @@ func inputFloor(b *model.Build) float64 {
 func (s Symbols) ofSupply(b *model.Build, p *circuit.Plan) {
 	hands := 0.0
 	for i := range p.Hands {
-		hands += p.Hands[i].FullScaleReached * b.Hands[i].Meter.FullScale.Number
+		hands += p.Hands[i].PinMeanCurrent
 	}
 	s["pins_of_hands"], s["pins_of_lamps"] = hands, lampsAll(b, p)
 	s["rail_capacitor"], s["minimum_voltage"] = b.Rail.Capacitor.Number, b.Load.MinimumVoltage.Number

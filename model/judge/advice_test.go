@@ -110,7 +110,7 @@ func TestOptionsInMemory(t *testing.T) {
 	r := verdictOf(d.Build)
 	for _, f := range model.Builds.Fields {
 		for i := range f.Of(d.Build) {
-			_, options := r.Options(f, i)
+			_, _, options := r.Options(f, i)
 			for _, o := range options {
 				assertSameInMemory(t, d, o.Changes)
 			}

@@ -110,7 +110,7 @@ func TestBudgetBlames(t *testing.T) {
 // randomErrors is the text of a build around a random meter that reads wrong for
 // random reasons.
 func randomErrors(t testing.TB, r *rand.Rand) string {
-	text := model.Builds.NewText(newTables, randomValues(r))
+	text := model.Builds.NewText(litTables, randomValues(r))
 	text = modeltest.With(t, text, "hand.hours.meter.law", "linear")
 	pick := func(path string, values ...string) { text = modeltest.With(t, text, path, values[r.IntN(len(values))]) }
 	pick("hand.hours.meter.class", "", "0.2 %", "0.5 %", "2.5 %")

@@ -41,7 +41,7 @@ func eachBuild(t *testing.T, sample int, visit func(name, text string)) {
 		case 1:
 			text = randomErrors(t, random)
 		default:
-			text = model.Builds.NewText(newTables, randomValues(random))
+			text = model.Builds.NewText(litTables, randomValues(random))
 		}
 		if _, problems := model.Read(text); len(problems) == 0 {
 			visit(name, text)

@@ -30,20 +30,28 @@ func (s subject) travelBand() calc.Spread {
 	travel := func() float64 { return (h.SeriesNeeded() - h.Fixed) / h.Trimmer }
 	nominal := travel()
 	var band calc.Spread
-	for _, input := range [...]struct {
+	type input struct {
 		at *float64
 		v  quantity.Value
-	}{
+	}
+	inputs := []input{
 		{&h.Rail, asUsual(s.b.Rail.Voltage, railTolerance)}, {&h.FullScale, asUsual(meter.FullScale, readingTolerance)},
 		{&h.Coil, asUsual(meter.Coil, readingTolerance)}, {&h.Pin, asUsual(d.PinResistance, pinTolerance)},
 		{&h.Stage, asUsual(d.Stage, resistorTolerance)}, {&h.Fixed, asUsual(d.Fixed, resistorTolerance)},
 		{&h.Trimmer, asUsual(d.Trimmer, trimmerTolerance)},
-	} {
-		*input.at = input.v.High()
+	}
+	switch inside := asUsual(meter.Internal, readingTolerance); {
+	case h.Multiplier > 0:
+		inputs = append(inputs, input{&h.Multiplier, inside})
+	case !math.IsInf(h.Shunt, 1):
+		inputs = append(inputs, input{&h.Shunt, inside})
+	}
+	for _, in := range inputs {
+		*in.at = in.v.High()
 		up := travel() - nominal
-		*input.at = input.v.Low()
+		*in.at = in.v.Low()
 		down := travel() - nominal
-		*input.at = input.v.Number
+		*in.at = in.v.Number
 		band.Add(max(up, down, 0), max(-up, -down, 0))
 	}
 	return band

@@ -245,6 +245,17 @@ func TestNoHigherRailForAMultiplier(t *testing.T) {
 	}
 }
 
+// What is left inside has a tolerance too, which the trimmer must cover: by its end the 6.8 kΩ
+// is 1.36 kΩ off, more than the trimmer's 1 kΩ. Derived.
+func TestTravelCoversWhatIsInside(t *testing.T) {
+	of := func(internal string) bool {
+		return slices.ContainsFunc(judgedText(t, modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.meter.internal", internal,
+			"hand.hours.meter.in_circuit", "yes", "hand.hours.drive.fixed", "1.4 kΩ ±1 %")).findings, func(f Finding) bool { return f.ID == "travel_band" })
+	}
+	assert.False(t, of("6.8 kΩ ±0.1 %"))
+	assert.True(t, of("6.8 kΩ ±20 %"))
+}
+
 // A build without any hand, lamp or button is judged too. Derived.
 func TestFindingsWithoutHands(t *testing.T) {
 	j := judgedText(t, "format = 1\n[rail]\nvoltage = \"5 V\"\ndrift = \"4 %\"\n[load]\nminimum_voltage = \"4.9 V\"\n")

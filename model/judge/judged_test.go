@@ -169,7 +169,7 @@ func (v *verdict) Budget(hand int, horizon Horizon) Budget {
 	return BudgetOf(v.Build, &v.Plan, hand, horizon)
 }
 
-func (v *verdict) Options(f *model.Field, index int) (title string, options []Option) {
+func (v *verdict) Options(f *model.Field, index int) (title, order string, options []Option) {
 	return Options(v.Build, &v.Plan, f, index)
 }
 

@@ -1,37 +1,159 @@
 package judge
 
 import (
+	"slices"
+
+	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
 )
 
-// NewBuild returns the text of a whole build from three readings as typed: the
-// coil (bare: Ω), the current for full scale (bare: µA) and the rail (bare: V); one
-// without a tolerance gets what a multimeter is good for.
+// NotKnown stands for a reading that is still to be taken: what is usual stands in
+// its place, marked as assumed.
+const NotKnown = "?"
+
+// PlugIn stands for a rail that is a bought, plug-in 5 V supply: there are no cells
+// and no converter.
+const PlugIn = "plug-in"
+
+// A Meter is what is known of a meter, as typed or chosen: where it is from, whether
+// it is out of its set and what its dial says, each "" where that is not said; its
+// full scale (bare: µA) and its coil (bare: Ω), each a reading or NotKnown.
+type Meter struct {
+	Origin, Removed, Marked string
+	FullScale, Coil         string
+}
+
+// NewBuild returns the text of a whole build from what is known of its meter and from
+// its rail (bare: V, or PlugIn); a reading without a tolerance gets what a multimeter
+// is good for.
 // The parts are suggested to suit them, so that as little as can be is left to be
 // found; all else is what is usual. Each such value says so in a comment. The
 // problems are those of the readings, as Read gives them; with any, nothing is
 // suggested.
-func NewBuild(coil, fullScale, rail string) (text string, problems []model.Problem) {
-	values := map[string]model.NewValue{
-		"hand.meter.coil":       read(coil, quantity.Ohms, readingTolerance),
-		"hand.meter.full_scale": read(fullScale, quantity.Microamperes, readingTolerance),
-		"rail.voltage":          read(rail, quantity.Volts, railTolerance),
-	}
+func NewBuild(m Meter, rail string) (text string, problems []model.Problem) {
+	values := m.values()
+	putRail(values, rail)
 	text = model.Builds.NewText(newTables, values)
 	b, problems := model.Read(text)
 	if len(problems) > 0 {
 		return text, problems
 	}
-	suggest(b, values)
+	minimum := usualBrownOut(b.Rail.Voltage.Number)
+	values["load.minimum_voltage"] = model.NewValue{Text: minimum, Comment: "assumed"}
+	b.Load.MinimumVoltage = quantity.MustParse(minimum, quantity.Volts)
+	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0 // still to be chosen
+	suggest(b, values, "")
 	text = model.Builds.NewText(newTables, values)
 	_, problems = model.Read(text)
 	return text, problems
 }
 
-// read is a reading as typed, with a tolerance behind it where it has none.
+// Unsized returns such a build before its parts are chosen, with the problems of the
+// readings.
+func Unsized(m Meter, rail string) (*model.Build, []model.Problem) {
+	values := m.values()
+	putRail(values, rail)
+	return model.Read(model.Builds.NewText(newTables, values))
+}
+
+// NewHand returns the document with one more hand of this name, for a dial that shows
+// this, with parts that suit its meter; the pin is like the first hand's, since it is
+// of the same controller. What was not measured says so in a comment. The problem is
+// that of the name, or of a text that is not TOML; then the document is the old one.
+// While the document has problems, nothing is suggested.
+func NewHand(d *model.Document, name, shows string, m Meter) (*model.Document, *model.Problem) {
+	values := m.values()
+	values["hand.shows"] = model.NewValue{Text: shows}
+	likeFirstPin(d, values)
+	added, problem := d.AddNew("hand", name, values)
+	if problem != nil || len(added.Problems) > 0 {
+		return added, problem
+	}
+	alone := *added.Build
+	alone.Hands = alone.Hands[len(alone.Hands)-1:]
+	suggest(&alone, values, "hand")
+	return d.AddNew("hand", name, values)
+}
+
+// values are what is known of the meter, and what is usual where something is not.
+func (m Meter) values() map[string]model.NewValue {
+	fullScale := known(m.FullScale, usualFullScale, quantity.Microamperes)
+	return map[string]model.NewValue{
+		"hand.meter.origin": {Text: m.Origin}, "hand.meter.removed": {Text: m.Removed}, "hand.meter.marked": {Text: m.Marked},
+		"hand.meter.full_scale": fullScale,
+		"hand.meter.coil":       known(m.Coil, usualCoil(fullScale.Text), quantity.Ohms),
+	}
+}
+
+// known is a reading as typed, or what is usual where it is not known.
+func known(typed, usual string, u quantity.Unit) model.NewValue {
+	if typed == NotKnown {
+		return model.NewValue{Text: usual, Comment: "assumed"}
+	}
+	return read(typed, u, readingTolerance)
+}
+
+// What is usual of a panel meter: its full scale, and the voltage across its coil then,
+// V, amid the 20 to 500 mV of any. Common practice, no source.
+const (
+	usualFullScale   = "1 mA"
+	usualCoilVoltage = 0.1
+)
+
+// Usual returns what stands for the full scale and the coil of such a meter where they
+// are not known.
+func (m Meter) Usual() (fullScale, coil string) {
+	return usualFullScale, usualCoil(m.values()["hand.meter.full_scale"].Text)
+}
+
+// usualCoil is the coil of a meter of such a full scale, or of the usual one where that
+// cannot be read.
+func usualCoil(fullScale string) string {
+	current, err := quantity.Parse(fullScale, quantity.Microamperes)
+	if err != nil || !(current.Number > 0) {
+		current = quantity.MustParse(usualFullScale, quantity.Microamperes)
+	}
+	least, most := model.Builds.Field("hand.meter.coil").Range()
+	coil := calc.NearestPreferred(usualCoilVoltage/current.Number, calc.E24)
+	return quantity.Format(quantity.Value{Number: min(max(coil, least), most)}, quantity.Ohms)
+}
+
+// putRail puts in the rail; a plug-in supply feeds the clock alone. Such supplies are
+// within 5 %: common practice, no source.
+func putRail(values map[string]model.NewValue, rail string) {
+	if rail != PlugIn {
+		values["rail.voltage"] = read(rail, quantity.Volts, railTolerance)
+		return
+	}
+	values["rail.voltage"] = model.NewValue{Text: "5 V ±5 %", Comment: "assumed"}
+	for _, v := range plugIn {
+		values[v.path] = model.NewValue{Text: v.text}
+	}
+}
+
+// likeFirstPin puts in what is known of the first hand's pin: the controller is the same.
+func likeFirstPin(d *model.Document, values map[string]model.NewValue) {
+	for _, path := range pinPaths {
+		f := model.Builds.Field(path)
+		if text, ok := d.Given(f, 0); ok && d.Problem(f, 0) == nil {
+			values[path] = model.NewValue{Text: text, Comment: "assumed"}
+		}
+	}
+}
+
+// pinPaths are the fields of a pin and of the counter behind it.
+var pinPaths = []string{
+	"hand.drive.clock", "hand.drive.prescale", "hand.drive.counts", "hand.drive.top", "hand.drive.duty_offset", "hand.drive.rounding",
+	"hand.drive.pin_resistance", "hand.drive.pin_tempco", "hand.drive.pin_limit", "hand.drive.pin_high", "hand.drive.pin_low",
+}
+
+// read is a reading as typed, with its unit, and with a tolerance behind it where it has none.
 func read(typed string, u quantity.Unit, tolerance float64) model.NewValue {
+	if with := quantity.Complete(typed, "", u); len(with) <= longestReading {
+		typed = with
+	}
 	within := typed + " ±" + quantity.Show(tolerance, quantity.Percent, 1)
 	if _, err := quantity.Parse(within, u); err != nil || len(within) > longestReading {
 		return model.NewValue{Text: typed} // it has one, or cannot be read
@@ -43,7 +165,7 @@ func read(typed string, u quantity.Unit, tolerance float64) model.NewValue {
 const longestReading = 50
 
 // newTables are the tables of a new build, in the order of its file.
-var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crystal", "battery", "converter", "load", "lamp"}
+var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crystal", "battery", "converter", "load"}
 
 // mostChoices is how many parts of a new build are chosen one after another: every
 // part of the table, five times. A build that still has one open shows it as an
@@ -51,17 +173,15 @@ var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crysta
 var mostChoices = 5 * len(parts)
 
 // suggest takes over the parts that are suggested for a build, one after another,
-// until nothing is, and puts them with the values of its text.
-func suggest(b *model.Build, values map[string]model.NewValue) {
-	minimum := usualBrownOut(b.Rail.Voltage.Number)
-	values["load.minimum_voltage"] = model.NewValue{Text: minimum, Comment: "assumed"}
-	b.Load.MinimumVoltage = quantity.MustParse(minimum, quantity.Volts)
-	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0 // still to be chosen
+// until nothing is, and puts them with the values of its text; of one list alone, where
+// that is named.
+func suggest(b *model.Build, values map[string]model.NewValue, list string) {
 	var p circuit.Plan
 	for range mostChoices {
 		circuit.Evaluate(b, &p)
 		found := gradeAll(b, &p)
 		better := suggestions(b, &p, newChoice(b, found), found)
+		better = slices.DeleteFunc(better, func(s Suggestion) bool { return list != "" && s.list != list })
 		if len(better) == 0 {
 			return
 		}

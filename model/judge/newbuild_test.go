@@ -14,13 +14,14 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/modeltest"
 	"example.com/needlewright/model/quantity"
 )
 
 // newBuild is a new build that has no problems, judged.
 func newBuild(t require.TestingT, coil, fullScale, rail string) (string, *verdict) {
-	text, problems := NewBuild(coil, fullScale, rail)
+	text, problems := NewBuild(Meter{Coil: coil, FullScale: fullScale}, rail)
 	require.Empty(t, modeltest.Messages(problems))
 	r, problems := verdictOn(text)
 	require.Empty(t, modeltest.Messages(problems))
@@ -39,21 +40,42 @@ func TestNewBuild(t *testing.T) {
 	for _, f := range r.Findings {
 		assert.True(t, f.Severity == Note || f.ID == "rail_drift", f) // 2 % are assumed of a step-up board
 	}
-	lines := strings.Split(text, "\n")
-	for k, line := range lines {
-		code, comment, _ := strings.Cut(line, " #")
-		lines[k] = strings.TrimSpace(code) + comment
-	}
+	lines := linesOf(text)
 	for _, want := range []string{
 		`coil = "640 Ω ±1 %"`, // as typed, no comment
 		// What an inexpensive multimeter is good for, its last digits counted: common practice, no source.
-		`full_scale = "500 ±2 %" ± assumed`, `voltage = "5 V ±1 %" ± assumed`,
+		`full_scale = "500 µA ±2 %" ± assumed`, `voltage = "5 V ±1 %" ± assumed`,
 		`fixed = "8.2 kΩ ±1 %" suggested`, `trimmer = "1 kΩ ±10 %" suggested`, `capacitor_kind = "ceramic" suggested`,
 		`capacitor_in = "16 pF ±5 %" suggested`, `capacitor_out = "18 pF ±5 %" suggested`,
 		`class = "2.5 %" assumed`, `cells = 3 assumed`, `minimum_voltage = "2.3 V" assumed`,
 	} {
 		assert.Contains(t, lines, want)
 	}
+}
+
+// TestNewBuildsCarryUnits: what a new build and a hand that is added write says its units,
+// so that whoever reads the file need not know which a bare number is in.
+func TestNewBuildsCarryUnits(t *testing.T) {
+	text, problems := NewBuild(Meter{Coil: "640", FullScale: "500 ±2"}, "5")
+	require.Empty(t, problems)
+	assert.Contains(t, text, `full_scale = "500 µA ±2 µA"`) // a bare tolerance is in that unit too
+	d := model.Open(text)
+	for _, list := range []string{"hand", "lamp", "drain", "button"} {
+		var problem *model.Problem
+		d, problem = d.Add(list, "another", -1)
+		require.Nil(t, problem)
+	}
+	written := 0
+	for _, f := range model.Builds.Fields {
+		for i := range f.Of(d.Build) {
+			given, ok := d.Given(f, i)
+			if _, isQuantity := f.At(d.Build, i).(*quantity.Value); ok && isQuantity {
+				assert.Equal(t, given, quantity.Complete(given, "", f.Unit), f.PathOf(d.Build, i))
+				written++
+			}
+		}
+	}
+	assert.Greater(t, written, 50)
 }
 
 // TestNewBuildSaysWhatItAssumes: derived; all but words has a comment, of
@@ -82,8 +104,10 @@ func TestNewBuildSaysWhatItAssumes(t *testing.T) {
 		}
 	}
 	assert.Len(t, columns, 1)
-	example := modeltest.Example("reading-room")
-	assert.Equal(t, regexp.MustCompile(`(?m)^\[.*`).FindAllString(example, -1), headers)
+	example := regexp.MustCompile(`(?m)^\[.*`).FindAllString(modeltest.Example("reading-room"), -1)
+	lamp := slices.Index(example, "[[lamp]]")
+	require.GreaterOrEqual(t, lamp, 0)
+	assert.Equal(t, slices.Delete(example, lamp, lamp+1), headers, "no lamp unasked")
 }
 
 // TestNewBuildOfAnyMeter: derived; the new build of a sensible meter leaves no
@@ -133,7 +157,7 @@ func TestNewBuildGrid(t *testing.T) {
 				text, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
 				where := fmt.Sprintf("%v Ω, %v A, %v V", coil, fullScale, rail)
 				if coil == 640 {
-					again, _ := NewBuild(fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
+					again, _ := NewBuild(Meter{Coil: fmt.Sprint(coil), FullScale: fmt.Sprint(fullScale, " A")}, fmt.Sprint(rail))
 					require.Equal(t, text, again)
 				}
 				enough := rail/fullScale - coil - 50 // with a pin that is always high
@@ -172,7 +196,7 @@ func TestUsualBrownOut(t *testing.T) {
 // TestNewBuildWithBadReadings: derived; the text stands whatever was typed, and
 // the problems are those of the readings alone.
 func TestNewBuildWithBadReadings(t *testing.T) {
-	text, problems := NewBuild(`6"40`, "", "5 kg")
+	text, problems := NewBuild(Meter{Coil: `6"40`}, "5 kg")
 	var paths []string
 	for _, p := range problems {
 		paths = append(paths, p.Path)
@@ -184,6 +208,122 @@ func TestNewBuildWithBadReadings(t *testing.T) {
 	assert.Equal(t, `6"40`, given, "what was typed is kept")
 	mended := modeltest.With(t, text, "hand.hours.meter.coil", "640", "hand.hours.meter.full_scale", "500", "rail.voltage", "5")
 	modeltest.Sound(t, mended)
+}
+
+// TestNewBuildOfAnUnknownMeter: what was not measured is usual and says so: 1 mA, and what
+// 0.1 V over the full scale makes, to the nearest of E24 (common practice, no source); what
+// was said of the meter stands as it was said.
+func TestNewBuildOfAnUnknownMeter(t *testing.T) {
+	for _, c := range []struct{ fullScale, coil, wantFullScale, wantCoil string }{
+		{NotKnown, NotKnown, `full_scale = "1 mA" assumed`, `coil = "100 Ω" assumed`},
+		{"250", NotKnown, `full_scale = "250 µA ±2 %" ± assumed`, `coil = "390 Ω" assumed`}, // 400 Ω
+		{"50 µA ±1 %", NotKnown, `full_scale = "50 µA ±1 %"`, `coil = "2 kΩ" assumed`},
+		{NotKnown, "75", `full_scale = "1 mA" assumed`, `coil = "75 Ω ±2 %" ± assumed`},
+	} {
+		text, problems := NewBuild(Meter{Origin: "mains", Removed: "unknown", Marked: "30 V~", FullScale: c.fullScale, Coil: c.coil}, "5 V")
+		require.Empty(t, modeltest.Messages(problems))
+		lines := linesOf(text)
+		assert.Subset(t, lines, []string{c.wantFullScale, c.wantCoil, `origin = "mains"`, `removed = "unknown"`, `marked = "30 V~"`})
+		d := model.Open(text)
+		assert.Equal(t, c.fullScale == NotKnown, d.Mark(model.Builds.Field("hand.meter.full_scale"), 0) == "assumed")
+		assert.Equal(t, []string{"origin hours"}, faultIDs(t, d), "mains equipment kills")
+	}
+}
+
+// TestNewBuildOnAPlugInSupply: no cells, no converter, and no result of theirs; the rail is
+// within 5 % (common practice, no source).
+func TestNewBuildOnAPlugInSupply(t *testing.T) {
+	text, problems := NewBuild(Meter{FullScale: "500", Coil: "640"}, PlugIn)
+	require.Empty(t, modeltest.Messages(problems))
+	assert.Subset(t, linesOf(text), []string{`voltage = "5 V ±5 %" assumed`, `cells = 0`, `kind = "none"`})
+	for _, out := range []string{"cell =", "efficiency", "quiescent", "series_drop", "[[lamp]]"} {
+		assert.NotContains(t, text, out)
+	}
+	v, _ := verdictOn(text)
+	assert.Less(t, v.Worst(), Fault, "%v", v.Findings)
+	for _, r := range circuit.Outcomes(&v.Plan) {
+		assert.NotEqual(t, "battery", r.List(), r.ID)
+	}
+	assert.NotContains(t, modeltest.Texts(v.Build), "lamp.seconds.forward")
+}
+
+// linesOf are the lines of a text, each with its comment behind it.
+func linesOf(text string) []string {
+	lines := strings.Split(text, "\n")
+	for k, line := range lines {
+		code, comment, _ := strings.Cut(line, " #")
+		lines[k] = strings.TrimSpace(code) + comment
+	}
+	return lines
+}
+
+// TestNewHandRaisesNoFault: a further hand of any example, for any dial, comes with parts
+// that suit its meter: no fault more than the example has, and nothing is offered for it.
+// The meters are what a pin of each example can drive.
+func TestNewHandRaisesNoFault(t *testing.T) {
+	meters := []Meter{
+		{Origin: "salvaged", FullScale: NotKnown, Coil: NotKnown}, {Origin: "new", FullScale: "500", Coil: "200"},
+		{FullScale: "50 µA", Coil: "2k"}, {FullScale: "2 mA", Coil: NotKnown},
+	}
+	for _, example := range []string{"reading-room", "station-platform", "harbour-office", "school-store"} {
+		d := model.Open(modeltest.Example(example))
+		before := faultIDs(t, d)
+		for _, shows := range model.Builds.Field("hand.shows").Choices {
+			for _, m := range meters {
+				where := fmt.Sprint(example, shows, m)
+				added, problem := NewHand(d, "further", shows, m)
+				require.Nil(t, problem, where)
+				assert.ElementsMatch(t, before, faultIDs(t, added), where)
+				v, _ := verdictOn(added.Text)
+				for _, s := range v.Better {
+					assert.NotEqual(t, "further", s.About, "%s: %s", where, s.Text)
+				}
+				h := added.Build.Hands[len(added.Build.Hands)-1]
+				assert.Equal(t, shows, h.Shows, where)
+				assert.Positive(t, h.Drive.Fixed.Number, where)
+				assert.InDelta(t, d.Build.Hands[0].Drive.Clock.Number, h.Drive.Clock.Number, 1e-9, "of the same controller")
+			}
+		}
+	}
+}
+
+// faultIDs names the faults of a document.
+func faultIDs(t *testing.T, d *model.Document) []string {
+	t.Helper()
+	v, problems := verdictOn(d.Text)
+	require.Empty(t, modeltest.Messages(problems))
+	var found []string
+	for _, f := range v.Findings {
+		if f.Severity == Fault {
+			found = append(found, f.ID+" "+f.About)
+		}
+	}
+	return found
+}
+
+// TestNewHandLeavesTheRest: the text around the hand is as it was, what is not known of it
+// says so, and a name that will not do, or a text that cannot be read, is told.
+func TestNewHandLeavesTheRest(t *testing.T) {
+	d := model.Open(modeltest.Example("reading-room"))
+	added, problem := NewHand(d, "minutes", "60 min", Meter{Marked: "1 mA", FullScale: NotKnown, Coil: NotKnown})
+	require.Nil(t, problem)
+	removed, problem := added.Remove("hand", 1)
+	require.Nil(t, problem)
+	assert.Equal(t, d.Text, removed.Text)
+	assert.Equal(t, "assumed", added.Mark(model.Builds.Field("hand.meter.coil"), 1))
+	assert.Equal(t, "suggested", added.Mark(model.Builds.Field("hand.drive.fixed"), 1))
+	assert.Empty(t, added.Mark(model.Builds.Field("hand.shows"), 1), "it was said")
+	assert.Equal(t, "1 mA", added.Build.Hands[1].Meter.Marked)
+	for _, name := range []string{"hours", "No good"} {
+		same, problem := NewHand(d, name, "60 min", Meter{FullScale: NotKnown, Coil: NotKnown})
+		assert.NotNil(t, problem, name)
+		assert.Same(t, d, same)
+	}
+	ill := d.Set(model.Builds.Field("rail.voltage"), 0, "5 kg")
+	added, problem = NewHand(ill, "minutes", "60 min", Meter{FullScale: "500", Coil: "200"})
+	require.Nil(t, problem)
+	assert.Len(t, added.Build.Hands, 2)
+	assert.Len(t, added.Problems, 1, "of the rail, as before")
 }
 
 // TestFreshPackOfANewBuild: derived; a step-up's fresh pack stands clear below the
@@ -202,6 +342,6 @@ func TestFreshPackOfANewBuild(t *testing.T) {
 
 func BenchmarkNewBuild(b *testing.B) {
 	for b.Loop() {
-		NewBuild("640 Ω", "500 µA", "5 V")
+		NewBuild(Meter{Coil: "640 Ω", FullScale: "500 µA"}, "5 V")
 	}
 }

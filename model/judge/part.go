@@ -2,6 +2,7 @@ package judge
 
 import (
 	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 )
@@ -15,14 +16,44 @@ type part struct {
 	title  string
 	// options are choices, the best first, as changes to the build.
 	options func(s subject) [][]model.Change
+	// choices are what is listed to choose from, where that is more than is ever offered.
+	choices func(s subject) [][]model.Change
+	// named says in words what a choice is; "", or no such function: by its values.
+	named func(s subject, changes []model.Change) string
 	// also are the ids of findings that are up to another part, and that this one
 	// may mend where that cannot.
 	also []string
-	// told are the figures by which a choice is judged, with it made.
-	told func(s subject) string
+	// figures are those by which a choice is judged, with it made.
+	figures func(s subject) []Figure
+	// order says in words what decides between choices that leave as many faults and
+	// cautions.
+	order string
+	// meets says of a choice, with it made, what goes before notes; met heads that. nil:
+	// nothing does.
+	meets func(s subject) bool
+	met   string
 	// missing says whether a choice is wanted though nothing is found: it was
 	// not made yet, or something was asked for.
 	missing func(s subject) bool
+}
+
+// A Figure is a number by which a choice is judged: its name and value, and how a sentence
+// tells it.
+type Figure struct{ Name, Value, told string }
+
+// named is a figure that a sentence names too.
+func named(name, value string) Figure { return Figure{name, value, name + " " + value} }
+
+// bare is one that speaks for itself in a sentence.
+func bare(name, value string) Figure { return Figure{name, value, value} }
+
+// told are the figures by which a choice is judged, with it made, in a sentence.
+func (part *part) told(s subject) string {
+	var told []string
+	for _, f := range part.figures(s) {
+		told = append(told, f.told)
+	}
+	return strings.Join(told, ", ")
 }
 
 // A rank orders choices, the smaller the better: by what is found, then by what

@@ -247,7 +247,7 @@ func (b *bench) trySeries(list *shortlist[seriesParts], p seriesParts) {
 	}
 	s := b.score()
 	list.add(p, rank{
-		float64(s[0]), float64(s[1]), number01(!b.reachedByAll()), float64(s[2]),
+		float64(s[0]), float64(s[1]), number01(!b.subject().reachedByAll()), float64(s[2]),
 		number01(p.stage > 0), number01(off > 0.3), p.trimmer, off,
 	})
 }
@@ -260,7 +260,7 @@ func (s subject) seriesWanting() bool {
 		return needed > 0
 	}
 	b := s.bench()
-	if !(needed > 0) || d.Setting.Given() || b.reachedByAll() {
+	if !(needed > 0) || d.Setting.Given() || b.subject().reachedByAll() {
 		return false
 	}
 	list := b.seriesChoices()
@@ -275,13 +275,13 @@ func (b *bench) allWell(list shortlist[seriesParts]) bool {
 	}
 	b.put(list[0].of)
 	s := b.blames("series")
-	return s[0]+s[1] == 0 && b.reachedByAll()
+	return s[0]+s[1] == 0 && b.subject().reachedByAll()
 }
 
 // reachedByAll says whether the trimmer brings every kit to full scale, whatever
 // ends of their tolerances its parts are at.
-func (b *bench) reachedByAll() bool {
-	h, d, m, rail := &b.plan.Circuit.Hands[b.i], b.drive(), &b.build.Hands[b.i].Meter, b.build.Rail.Voltage
+func (s subject) reachedByAll() bool {
+	h, d, m, rail := s.circuit(), s.drive(), s.meter(), s.b.Rail.Voltage
 	share := (h.Top + h.Offset) / h.Counts
 	least := rail.Low()*share/m.FullScale.High() - m.Coil.High() - d.PinResistance.High() - d.Stage.High() - d.Fixed.High()
 	most := rail.High()*share/m.FullScale.Low() - m.Coil.Low() - d.PinResistance.Low() - d.Stage.Low() - d.Fixed.Low()

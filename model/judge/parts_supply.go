@@ -52,6 +52,39 @@ func (s subject) supplyOptions() [][]model.Change {
 	if !s.b.Battery.HasCells() {
 		return nil
 	}
+	return s.cellOptions()
+}
+
+// supplyChoices are those, and a plug-in supply, which is never offered: whether there is an
+// outlet the person knows.
+func (s subject) supplyChoices() [][]model.Change {
+	cells := s.cellOptions()
+	changes := make([]model.Change, 0, len(plugIn)+len(ownOfCell))
+	for _, v := range plugIn {
+		if v.text != "" || !model.Builds.Field(v.path).IsAsAbsent(s.b, 0) {
+			changes = append(changes, s.change(v.path, v.text))
+		}
+	}
+	for _, path := range ownOfCell {
+		if s.b.Battery.Gives(path) {
+			changes = append(changes, s.change(path, ""))
+		}
+	}
+	return append(cells[:min(len(cells), mostOptions-1)], changes)
+}
+
+// supplyName is what a plug-in supply is called: it gives the rail itself.
+func (s subject) supplyName(changes []model.Change) string {
+	for _, c := range changes {
+		if c.Field.Path == "battery.cells" && c.Text == "0" {
+			return "a plug-in " + model.NominalText(model.Builds.Field("rail.voltage").Text(s.b, 0)) + " supply"
+		}
+	}
+	return ""
+}
+
+// cellOptions are cells with their converters, the best first.
+func (s subject) cellOptions() [][]model.Change {
 	var list shortlist[supplyParts]
 	bench := s.supplyBench()
 	for k := range model.Cells {
@@ -156,6 +189,13 @@ var usualConverters = map[string][]struct{ path, text string }{
 	"boost":  {{"converter.efficiency", "80 % ±8 %"}, {"converter.quiescent", "50 µA"}, {"converter.minimum_input", "0.9 V"}, {"converter.dropout", ""}},
 	"linear": {{"converter.quiescent", "3 µA"}, {"converter.minimum_input", ""}, {"converter.dropout", "0.25 V"}},
 	"none":   {{"converter.quiescent", ""}, {"converter.minimum_input", ""}, {"converter.dropout", ""}},
+}
+
+// plugIn is what a build has that a plug-in supply feeds: no cells, nor what they bring, and
+// no converter.
+var plugIn = []struct{ path, text string }{
+	{"battery.cell", ""}, {"battery.cells", "0"}, {"battery.series_drop", ""},
+	{"converter.kind", "none"}, {"converter.efficiency", ""}, {"converter.quiescent", ""}, {"converter.minimum_input", ""}, {"converter.dropout", ""},
 }
 
 // loadCapacitorOptions are pairs of E24 by the rate they leave; one that is of E12

@@ -5,9 +5,11 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -292,6 +294,47 @@ func (r *rival) searchSupplies() {
 					r.Build = *r.from.Changed(s.supplyChanges(supplyParts{&model.Cells[k], count, kind}))
 					r.judge(false, count, " of ", model.Cells[k].Name, ", ", kind)
 				}
+			}
+		}
+	}
+}
+
+// TestPlugInSupplyIsChosen: wherever cells are chosen a plug-in supply of the rail's voltage
+// can be too, in words; it takes all out that is of cells, says nothing of their life, and
+// leads back. It is never offered: whether there is an outlet nobody knows but the person.
+func TestPlugInSupplyIsChosen(t *testing.T) {
+	for example, want := range map[string]string{
+		"reading-room": "a plug-in 5 V supply", "school-store": "a plug-in 5 V supply", "harbour-office": "a plug-in 3.3 V supply", "station-platform": "a plug-in 5 V supply",
+	} {
+		d := model.Open(modeltest.With(t, modeltest.Example(example), "battery.series_drop", "0.3 V"))
+		v, problems := verdictOn(d.Text)
+		require.Empty(t, modeltest.Messages(problems))
+		for _, path := range []string{"battery.cell", "battery.cells", "converter.kind"} {
+			_, _, options := v.Options(model.Builds.Field(path), 0)
+			require.Greater(t, len(options), 1, example)
+			last := options[len(options)-1]
+			assert.True(t, strings.HasPrefix(last.Text, want+": no cells to run down"), last.Text)
+			assert.NotContains(t, last.Text, "awake", "what there is no more is not worse")
+			fed := d.Make(last.Changes)
+			after, problems := verdictOn(fed.Text)
+			require.Empty(t, modeltest.Messages(problems))
+			assert.Zero(t, after.Build.Battery.Cells)
+			assert.Equal(t, "none", after.Build.Converter.Kind)
+			assert.Equal(t, d.Build.Rail, after.Build.Rail, "the rail is as it was")
+			for _, r := range circuit.Outcomes(&after.Plan) {
+				assert.NotEqual(t, "battery", r.List(), r.ID)
+			}
+			_, _, back := after.Options(model.Builds.Field(path), 0)
+			assert.Empty(t, back[len(back)-1].Changes, "it has that")
+			again, problems := verdictOn(fed.Make(back[0].Changes).Text)
+			require.Empty(t, modeltest.Messages(problems))
+			assert.Positive(t, again.Build.Battery.Cells, example)
+			assert.False(t, math.IsNaN(again.Plan.Battery.LifeOn), example)
+		}
+		for _, s := range v.Better {
+			assert.NotContains(t, s.Text, "plug-in")
+			if d.Build.Battery.Cells == 0 {
+				assert.NotEqual(t, "supply", s.ID)
 			}
 		}
 	}

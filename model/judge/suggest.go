@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -118,16 +119,26 @@ func (s *Suggestion) Title() string { return partTable[s.ID].title }
 // An Option is one of several choices of a part.
 type Option struct {
 	Changes []model.Change // none: it is what the build has
-	Text    string
+	Text    string         // its parts, its figures, and what it makes worse
+	Choice  string         // its parts alone
+	Left    Left           // what the build would leave to find
+	Figures []Figure
+	Named   bool // its choice is said in words, not by values
+
+	unmet bool // of what goes before notes
 }
 
+// Left is how much there is to find in a build.
+type Left struct{ Faults, Cautions, Notes int }
+
 // Options lists what may be chosen in a solved build for a field and the parts that
-// go with it, the best first, each with its effect and what it makes worse, and the title
-// of it; nothing where the field is no part.
-func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title string, options []Option) {
+// go with it, the best first: by what each leaves to find, then by what decides between
+// equals. Order says so in words, and title what is chosen; nothing where the field is no
+// part.
+func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title, order string, options []Option) {
 	part := partOf(f)
 	if part == nil {
-		return "", nil
+		return "", "", nil
 	}
 	i := index
 	if model.Builds.Field(part.field).List() == "" {
@@ -135,15 +146,51 @@ func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title 
 	}
 	s := subject{b, p, i}
 	trial := newTrial(b, p, nil)
-	all := part.options(s)
-	for _, changes := range all[:min(len(all), mostOptions)] {
-		after, _ := trial.of(changes)
-		options = append(options, Option{
-			Changes: b.Real(changes),
-			Text:    part.chosenText(changes) + ": " + part.told(subject{after, &trial.plan, i}) + trial.worse(after).beside(),
-		})
+	list := part.options
+	if part.choices != nil {
+		list = part.choices
 	}
-	return part.title, options
+	all := list(s)
+	for _, changes := range all[:min(len(all), mostOptions)] {
+		o := part.option(s, trial, changes)
+		if !slices.ContainsFunc(options, func(other Option) bool { return other.Text == o.Text }) {
+			options = append(options, o)
+		}
+	}
+	slices.SortStableFunc(options, func(a, b Option) int { return slices.Compare(a.rank(), b.rank()) })
+	return part.title, "Fewest faults and cautions first, " + part.order + ".", options
+}
+
+// option is a choice of a part, tried.
+func (part *part) option(s subject, trial *trial, changes []model.Change) Option {
+	build, score := trial.of(changes)
+	after, name := subject{build, &trial.plan, s.i}, part.name(s, changes)
+	o := Option{
+		Changes: s.b.Real(changes), Choice: cmp.Or(name, part.chosenText(changes)), Named: name != "",
+		Left: Left{score[0], score[1], score[2]}, Figures: part.figures(after),
+	}
+	o.Text = o.Choice + ": " + part.told(after) + trial.worse(build).beside()
+	if part.meets != nil {
+		answer := "yes"
+		if o.unmet = !part.meets(after); o.unmet {
+			answer = "no"
+		}
+		o.Figures = append(o.Figures, Figure{Name: part.met, Value: answer})
+	}
+	return o
+}
+
+// rank orders options, the smaller the better; what is named in words is of another kind
+// and stands last.
+func (o *Option) rank() []int {
+	named, unmet := 0, 0
+	if o.Named {
+		named = 1
+	}
+	if o.unmet {
+		unmet = 1
+	}
+	return []int{named, o.Left.Faults, o.Left.Cautions, unmet, o.Left.Notes}
 }
 
 // partOf is the part a field belongs to, nil where it is none.
@@ -154,6 +201,14 @@ func partOf(f *model.Field) *part {
 		}
 	}
 	return nil
+}
+
+// name is what a choice is called in words, "" where its values say it.
+func (part *part) name(s subject, changes []model.Change) string {
+	if part.named == nil {
+		return ""
+	}
+	return part.named(s, changes)
 }
 
 // chosenText lists the values of a choice, "8.2 kΩ, 1 kΩ", and by name those of

@@ -74,9 +74,14 @@ func TestPWMWanted(t *testing.T) {
 // TestOptions: derived; each part is listed beside each of its fields, the best
 // first, no more than fit, each option different, and its text tells its values.
 func TestOptions(t *testing.T) {
-	text, r := newBuild(t, "640", "500", "5 V")
+	text, _ := newBuild(t, "640", "500", "5 V")
+	lit, problem := model.Open(text).Add("lamp", "seconds", -1)
+	require.Nil(t, problem)
+	text = lit.Text
+	r, problems := verdictOn(text)
+	require.Empty(t, modeltest.Messages(problems))
 	for _, f := range model.Builds.Fields {
-		title, options := r.Options(f, 0)
+		title, _, options := r.Options(f, 0)
 		part := partOf(f)
 		if part == nil {
 			assert.Empty(t, title+fmt.Sprint(options)[2:], f.Path)
@@ -90,6 +95,9 @@ func TestOptions(t *testing.T) {
 			seen[o.Text] = true
 			after := model.Open(text).Make(o.Changes)
 			assert.Empty(t, modeltest.Messages(after.Problems), o.Text)
+			if o.Named {
+				continue
+			}
 			for _, c := range o.Changes { // but for what is none, or comes with a converter
 				if text := model.NominalText(c.Text); text != "" && !strings.HasPrefix(text, "0 ") && !strings.HasPrefix(c.Field.Path, "converter.") {
 					assert.Contains(t, o.Text, text, c.Field.Path)
@@ -97,9 +105,60 @@ func TestOptions(t *testing.T) {
 			}
 		}
 	}
-	_, options := r.Options(model.Builds.Field("hand.drive.trimmer"), 0)
+	_, _, options := r.Options(model.Builds.Field("hand.drive.trimmer"), 0)
 	require.NotEmpty(t, options)
 	assert.Empty(t, options[0].Changes, "the build has the best")
+}
+
+// TestOptionsBestFirst: what an option says it leaves is what is found of the text with it
+// made, each next leaves no fewer faults and cautions, and no fewer notes but where all kits
+// come to full scale; and series parts that are alike in that are ordered as their own words
+// say. Derived from the texts alone, by what is shown.
+func TestOptionsBestFirst(t *testing.T) {
+	listed := 0
+	for _, name := range []string{"reading-room", "harbour-office", "school-store", "station-platform"} {
+		text := modeltest.Example(name)
+		r, problems := verdictOn(text)
+		require.Empty(t, problems)
+		for _, part := range parts {
+			f := model.Builds.Field(part.field)
+			if f.Of(r.Build) == 0 {
+				continue
+			}
+			_, order, options := r.Options(f, 0)
+			assert.True(t, strings.HasPrefix(order, "Fewest faults and cautions first, then "), order)
+			var before []int
+			for _, o := range options {
+				listed++
+				found := map[Severity]int{}
+				after, problems := verdictOn(model.Open(text).Make(o.Changes).Text)
+				require.Empty(t, problems)
+				for _, f := range after.Findings {
+					found[f.Severity]++
+				}
+				assert.Equal(t, Left{found[Fault], found[Warning], found[Note]}, o.Left, "%s: %s", name, o.Text)
+				shown := []int{int(number01(o.Named)), o.Left.Faults, o.Left.Cautions, shownAs(o, "all kits", "no"), o.Left.Notes}
+				if part.id == "series" {
+					h := &after.Build.Hands[0].Drive
+					travel := after.Plan.Hands[0].TrimmerTravel
+					shown = append(shown, int(number01(h.Stage.Number > 0)), int(number01(math.Abs(travel-0.5) > 0.3)), int(h.Trimmer.Number))
+				}
+				assert.LessOrEqual(t, slices.Compare(before, shown), 0, "%s: %v stands before %v: %s", name, before, shown, o.Text)
+				before = shown
+			}
+		}
+	}
+	assert.Greater(t, listed, 150)
+}
+
+// shownAs is 1 where a figure of an option has such a value.
+func shownAs(o Option, name, value string) int {
+	for _, f := range o.Figures {
+		if f.Name == name && f.Value == value {
+			return 1
+		}
+	}
+	return 0
 }
 
 // TestSuggestionAt: derived.
@@ -150,10 +209,13 @@ func TestMissing(t *testing.T) {
 	}
 }
 
+// litTables are those of a new build, and a lamp.
+var litTables = append(slices.Clone(newTables), "lamp")
+
 // randomBuild is a build around a random meter with no parts chosen, of any
 // controller: coil, full scale, rail and their tolerances over all that is usual.
 func randomBuild(t require.TestingT, r *rand.Rand) *model.Build {
-	b, problems := model.Read(model.Builds.NewText(newTables, randomValues(r)))
+	b, problems := model.Read(model.Builds.NewText(litTables, randomValues(r)))
 	require.Empty(t, modeltest.Messages(problems))
 	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0
 	return b

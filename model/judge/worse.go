@@ -17,6 +17,7 @@ type standing struct {
 	x     float64
 	least float64 // less than this of it does not matter
 	life  bool    // the more, the better
+	none  bool    // there are no cells
 }
 
 // standings are those of a solved build.
@@ -30,14 +31,14 @@ func standings(b *model.Build, p *circuit.Plan) []standing {
 		}
 		little := s.minutes() / 5000 // no eye sees it
 		all = append(all,
-			standing{name + "likely error", quantity.Minutes, s.rss(), little, false},
-			standing{name + "coding error", quantity.Minutes, h.CodeErrorMax, little, false},
-			standing{name + "worst overload", quantity.Times, h.OverloadWorst, 1, false})
+			standing{name + "likely error", quantity.Minutes, s.rss(), little, false, false},
+			standing{name + "coding error", quantity.Minutes, h.CodeErrorMax, little, false, false},
+			standing{name + "worst overload", quantity.Times, h.OverloadWorst, 1, false, false})
 	}
 	const hour = 1
 	return append(all,
-		standing{"awake", quantity.Hours, p.Battery.LifeOn, hour, true},
-		standing{"as used", quantity.Hours, p.Battery.LifeMixed, hour, true})
+		standing{"awake", quantity.Hours, p.Battery.LifeOn, hour, true, b.Battery.Cells == 0},
+		standing{"as used", quantity.Hours, p.Battery.LifeMixed, hour, true, b.Battery.Cells == 0})
 }
 
 // A worsening is what is worse after a change than before.
@@ -68,6 +69,9 @@ func worseThan(before, after []standing) worsening {
 	w := worsening{factor: 1}
 	for k := range before {
 		a, b := &before[k], &after[k]
+		if a.none || b.none {
+			continue
+		}
 		less, more := a.x, b.x
 		if a.life {
 			less, more = b.x, a.x

@@ -40,6 +40,9 @@ func losses(t *testing.T, text string, r *verdict, changes []model.Change) (all 
 		note("coding error", a.CodeErrorMax, b.CodeErrorMax, quantity.Minutes, 1)
 		note("worst overload", a.OverloadWorst, b.OverloadWorst, quantity.Times, 1)
 	}
+	if after.Build.Battery.Cells == 0 {
+		return all // a plug-in supply, which has no life to end
+	}
 	note("awake", r.Plan.Battery.LifeOn, after.Plan.Battery.LifeOn, quantity.Hours, -1)
 	note("as used", r.Plan.Battery.LifeMixed, after.Plan.Battery.LifeMixed, quantity.Hours, -1)
 	return all
@@ -88,7 +91,7 @@ func TestOptionsSayWhatIsWorse(t *testing.T) {
 	r := verdictOf(modeltest.Sound(t, text))
 	worse := 0
 	for _, path := range []string{"hand.drive.top", "battery.cells", "hand.drive.fixed"} {
-		_, options := r.Options(model.Builds.Field(path), 0)
+		_, _, options := r.Options(model.Builds.Field(path), 0)
 		for _, o := range options {
 			_, named, _ := strings.Cut(o.Text, "; worse: ")
 			for _, l := range losses(t, text, r, o.Changes) {

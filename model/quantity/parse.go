@@ -79,15 +79,16 @@ func parse(text string, u Unit) (Value, *Error) {
 	if problem != nil || !marked {
 		return Value{Number: x}, problem
 	}
-	half, share, problem := parseTolerance(tolerance, a.bare(), u)
+	half, share, problem := parseTolerance(tolerance, a, u)
 	return Value{Number: x, Tolerance: half, Share: share && half > 0}, problem
 }
 
-// parseTolerance reads what stands after the tolerance mark; bare says that the value before it had no unit.
-func parseTolerance(text string, bare bool, u Unit) (half float64, share bool, problem *Error) {
+// parseTolerance reads what stands after the tolerance mark of a value.
+func parseTolerance(text string, of amount, u Unit) (half float64, share bool, problem *Error) {
 	r := &kinds[u.kind]
+	tolerances := func(digits string) string { return u.tolerances(digits, r.toleranceUnit(of, u)) }
 	if trim(text) == "" {
-		return 0, false, &Error{Problem: "there is nothing after the tolerance mark", Remedy: "write " + u.tolerances("5") + ", or leave the mark out"}
+		return 0, false, &Error{Problem: "there is nothing after the tolerance mark", Remedy: "write " + tolerances("5") + ", or leave the mark out"}
 	}
 	if _, _, again := cutTolerance(text); again {
 		return 0, false, &Error{Problem: "there are two tolerance marks", Remedy: "write one tolerance, the same up and down"}
@@ -99,23 +100,31 @@ func parseTolerance(text string, bare bool, u Unit) (half float64, share bool, p
 	digits := short(strings.TrimPrefix(string(a.digits), "-"))
 	switch {
 	case a.signed:
-		problem = &Error{Problem: "a tolerance goes both ways and has no sign of its own", Remedy: "write " + u.tolerances(digits)}
+		problem = &Error{Problem: "a tolerance goes both ways and has no sign of its own", Remedy: "write " + tolerances(digits)}
 	case a.unit == "%" && u.kind == celsius:
-		problem = &Error{Problem: "a temperature has no tolerance in %", Remedy: "write it in degrees: " + u.tolerances(digits)}
+		problem = &Error{Problem: "a temperature has no tolerance in %", Remedy: "write it in degrees: " + tolerances(digits)}
 	case a.unit == "%" && u.kind != percent && !a.coded:
 		half, problem = a.number(kinds[percent].power, same, r)
 		return half, true, problem
-	case a.bare() && !bare:
-		problem = &Error{Problem: "a tolerance needs its unit", Remedy: "write " + u.tolerances(digits)}
+	case a.bare() && !of.bare():
+		problem = &Error{Problem: "a tolerance needs its unit", Remedy: "write " + tolerances(digits)}
 	default:
-		half, problem = u.inBase(a)
+		half, problem = u.differenceInBase(a)
 	}
 	return half, false, problem
 }
 
+// toleranceUnit is the unit that a tolerance is proposed in: of a temperature the value's own.
+func (r *row) toleranceUnit(of amount, u Unit) string {
+	if _, by, found := r.lookup(of.unit); found && by.zero != 0 {
+		return by.symbol
+	}
+	return u.Symbol()
+}
+
 // tolerances names the ways to write a tolerance of so many digits on a value in u.
-func (u Unit) tolerances(digits string) string {
-	absolute := "±" + digits + separator(u.kind) + u.Symbol()
+func (u Unit) tolerances(digits, symbol string) string {
+	absolute := "±" + digits + separator(u.kind) + symbol
 	if u.kind == percent || u.kind == celsius {
 		return absolute
 	}
@@ -124,27 +133,46 @@ func (u Unit) tolerances(digits string) string {
 
 // inBase returns the amount as a number in u's Base.
 func (u Unit) inBase(a amount) (float64, *Error) {
+	power, by, problem := u.means(a)
+	if problem != nil {
+		return 0, problem
+	}
+	return a.number(power, by, &kinds[u.kind])
+}
+
+// differenceInBase returns it where it is a difference, which is measured from no zero: 9 °F are 5 °C.
+func (u Unit) differenceInBase(a amount) (float64, *Error) {
+	power, by, problem := u.means(a)
+	if problem != nil {
+		return 0, problem
+	}
+	by.zero = 0
+	return a.number(power, by, &kinds[u.kind])
+}
+
+// means says what the amount's unit means for u: its power of ten, and the conversion to apply after it.
+func (u Unit) means(a amount) (power int, by conversion, problem *Error) {
 	r := &kinds[u.kind]
 	switch {
 	case a.bare():
-		return a.number(u.ownPower(), same, r)
+		return u.ownPower(), same, nil
 	case a.coded && a.unit == "":
-		return a.number(r.power, same, r)
+		return r.power, same, nil
 	}
 	power, by, found := r.lookup(a.unit)
 	switch {
 	case !found:
-		return 0, u.unknown(a.unit)
+		return 0, same, u.unknown(a)
 	case a.coded && !r.spells(a.unit):
-		return 0, &Error{Problem: "the letter in place of the decimal sign is the prefix already, so " + quote(a.unit) + " is too much", Remedy: "write " + r.example}
+		return 0, same, &Error{Problem: "the letter in place of the decimal sign is the prefix already, so " + quote(a.said) + " is too much", Remedy: "write " + r.example}
 	}
-	return a.number(power, by, r)
+	return power, by, nil
 }
 
-// unknown says why text is no unit for u: capitals, another kind, or no unit at all.
-func (u Unit) unknown(text string) *Error {
-	r := &kinds[u.kind]
-	if spellings := r.respell(text); len(spellings) > 0 {
+// unknown says why the amount's unit is none for u: capitals, another kind, or no unit at all.
+func (u Unit) unknown(a amount) *Error {
+	r, text := &kinds[u.kind], a.said
+	if spellings := r.respell(a.unit); len(spellings) > 0 {
 		return &Error{Problem: "capital and small letters matter in " + quote(text), Remedy: "write " + strings.Join(spellings, " or ")}
 	}
 	here := "this is in " + u.Symbol()
@@ -152,14 +180,15 @@ func (u Unit) unknown(text string) *Error {
 		here = "this is a plain number"
 	}
 	problem := quote(text) + " is not a unit known here"
-	switch noun := foreign(text); noun {
+	noun := foreign(a.unit)
+	switch noun {
 	case "":
 	case r.noun:
 		problem = quote(text) + " is not used here; " + here
 	default:
 		problem = quote(text) + " is a unit of " + noun + "; " + here
 	}
-	return &Error{Problem: problem, Remedy: "write " + r.example}
+	return &Error{Problem: problem, Remedy: "write " + r.example, Measures: noun}
 }
 
 // cutTolerance splits text at its first tolerance mark: ±, +- or +/-.

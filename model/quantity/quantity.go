@@ -43,9 +43,10 @@ func (v Value) High() float64 { return v.Number + v.Half() }
 
 // Error says in plain words why a text could not be read.
 type Error struct {
-	Given   string // the whole text as typed; may hold control characters
-	Problem string // what is wrong; printable
-	Remedy  string // what to write instead; printable
+	Given    string // the whole text as typed; may hold control characters
+	Problem  string // what is wrong; printable
+	Remedy   string // what to write instead; printable
+	Measures string // what a unit that is of no use here measures: "voltage"; "" where that is not what is wrong
 }
 
 // Error returns the problem and the remedy in one sentence.

@@ -75,6 +75,22 @@ var readable = []good{
 	{"2 min", Seconds, exactly(120)}, {"1 h", Seconds, exactly(3600)}, {"20 ms", Seconds, exactly(0.02)}, {"90 min", Hours, exactly(1.5)},
 	{"2 d", Hours, exactly(48)}, {"8766 h", Years, exactly(1)}, {"365.25 d", Years, exactly(1)},
 
+	// Degrees Fahrenheit: 32 °F and 212 °F are the ice and the steam point, 0 °C and 100 °C; -40 is one on both scales. A
+	// tolerance is a difference: 180 °F are 100 K. Derived by hand from these.
+	{"32 °F", Celsius, exactly(0)}, {"212 ℉", Celsius, exactly(100)}, {"-40 F", Celsius, exactly(-40)}, {"77 degrees F", Celsius, exactly(25)},
+	{"68 °F ±9 °F", Celsius, within(20, 5)}, {"68 Fahrenheit ±5 °C", Celsius, within(20, 5)}, {"20 °C ±9 F", Celsius, within(20, 5)},
+
+	// Written out, as people say them; derived from the symbols.
+	{"640 ohms", Ohms, exactly(640)}, {"640 Ohms ±1 percent", Ohms, withShare(640, 0.01)}, {"4.7 kilohms", Ohms, exactly(4700)},
+	{"1 Megohm", Ohms, exactly(1e6)}, {"2.2 meg", Ohms, exactly(2.2e6)}, {"10 kohms", Ohms, exactly(10e3)}, {"4R7 ohms", Ohms, exactly(4.7)},
+	{"5 Volt", Millivolts, exactly(5)}, {"60 millivolts", Volts, exactly(0.06)}, {"500 microamps", Milliamperes, exactly(500e-6)},
+	{"1 milliamp", Microamperes, exactly(1e-3)}, {"20 mAmps", Microamperes, exactly(20e-3)}, {"0.1 AMPS", Microamperes, exactly(0.1)},
+	{"4.7 micro farads", Picofarads, exactly(4.7e-6)}, {"1 Nanofarad", Microfarads, exactly(1e-9)}, {"32768 hertz", Kilohertz, exactly(32768)},
+	{"1.1 seconds", Seconds, exactly(1.1)}, {"20 msec", Seconds, exactly(0.02)}, {"2 minutes", Seconds, exactly(120)}, {"14 hours", Hours, exactly(14)},
+	{"2 days", Hours, exactly(48)}, {"10 years", Years, exactly(10)}, {"2.5 amp-hours", AmpereHours, exactly(2.5)}, {"85 per cent", Percent, exactly(0.85)},
+	{"3 percent a year", PercentPerYear, exactly(0.03)}, {"-2 seconds a day", SecondsPerDay, exactly(-2)}, {"90 degrees", Degrees, exactly(90)},
+	{"23 degrees C", Celsius, exactly(23)}, {"20 parts per million", PPM, exactly(20)}, {"5 farads", Microfarads, exactly(5)},
+
 	// Free spaces, decimal signs, signs, exponents: common practice, no source.
 	{"  5V ", Volts, exactly(5)}, {"5\u00a0V", Volts, exactly(5)}, {"\u20095\u2009V\u202f", Volts, exactly(5)}, {"4.7 k Ω", Ohms, exactly(4700)},
 	{".5", Volts, exactly(0.5)}, {",5", Volts, exactly(0.5)}, {"5.", Volts, exactly(5)}, {"+5", Volts, exactly(5)}, {"- 5", Volts, exactly(-5)},
@@ -146,7 +162,16 @@ var unreadable = []bad{
 	{"23 °", Celsius, `"°" is a unit of angle; this is in °C; write 23 °C`},
 	{"5 s", Hours, `"s" is not used here; this is in h; write 14 h, 30 min or 2 d`},
 	{"5 k", Percent, `"k" is not a unit known here; write 85 %`},
-	{"70 °F", Celsius, `"°F" is not a unit known here; write 23 °C`},
+	{"70 °f", Celsius, `capital and small letters matter in "°f"; write °F`},
+	{"70 degrees", Celsius, `"degrees" is a unit of angle; this is in °C; write 23 °C`},
+	{"70 farads", Celsius, `"farads" is a unit of capacitance; this is in °C; write 23 °C`},
+	{"70 °F", Ohms, `"°F" is a unit of temperature; this is in Ω; write 4.7 kΩ or 4k7`},
+	{"5 F", Ohms, `"F" is a unit of capacitance; this is in Ω; write 4.7 kΩ or 4k7`},
+	{"5 volts", Ohms, `"volts" is a unit of voltage; this is in Ω; write 4.7 kΩ or 4k7`},
+	{"5 Metres", Ohms, `"Metres" is a unit of length; this is in Ω; write 4.7 kΩ or 4k7`},
+	{"4k7 kilohms", Ohms, `the letter in place of the decimal sign is the prefix already, so "kilohms" is too much; write 4.7 kΩ or 4k7`},
+	{"5 MAMPS", Microamperes, `"MAMPS" is not a unit known here; write 0.2 mA or 200 µA`},
+	{"2 weeks", Hours, `"weeks" is not a unit known here; write 14 h, 30 min or 2 d`},
 	{"5 v", Volts, `capital and small letters matter in "v"; write V`},
 	{"10 hz", Hertz, `capital and small letters matter in "hz"; write Hz`},
 	{"10 KHZ", Hertz, `capital and small letters matter in "KHZ"; write kHz`},
@@ -170,6 +195,8 @@ var unreadable = []bad{
 	{"5 V +5/-3 %", Volts, "only a symmetric tolerance is understood, the same up and down; write it as in ±5 %"},
 	{"5 V -3 %", Volts, "only a symmetric tolerance is understood, the same up and down; write it as in ±5 %"},
 	{"5 V ±5/-3 %", Volts, "only a symmetric tolerance is understood, the same up and down; write it as in ±5 %"},
+	{"70 °F ±2", Celsius, "a tolerance needs its unit; write ±2 °F"},
+	{"70 °F ±5 %", Celsius, "a temperature has no tolerance in %; write it in degrees: ±5 °F"},
 	{"23 °C ±5 %", Celsius, "a temperature has no tolerance in %; write it in degrees: ±5 °C"},
 	{"5 V ±x", Volts, `"x" is not a number; write 3.3 V or 3V3`},
 	{"5 V ±1k2 %", Volts, `"%" is a unit of share; this is in V; write 3.3 V or 3V3`},
@@ -291,6 +318,20 @@ func TestSymbolsAndExamplesParse(t *testing.T) {
 		for _, text := range strings.FieldsFunc(strings.ReplaceAll(examples, " or ", ","), func(c rune) bool { return c == ',' }) {
 			_, err := Parse(text, u)
 			assert.NoError(t, err, "%s: %q", u.Symbol(), text)
+		}
+	}
+}
+
+// A comma between thousands, by hand; where one stands otherwise nothing is meant.
+func TestThousands(t *testing.T) {
+	for text, want := range map[string]string{
+		"1,200": "1200", " 1,200 Ω": "1200 Ω", "12,000 ±5 %": "12000 ±5 %", "1,234,567 Hz": "1234567 Hz", "1,234.5": "1234.5", "640,655 ohms": "640655 ohms",
+		"1,2": "", "1,2000": "", "1,200,5": "", "0,200": "", "1234,500": "", "1200": "", ",200": "", "": "", "1,200,": "", "-1,200": "",
+	} {
+		meant, ok := Thousands(text)
+		assert.Equal(t, want != "", ok, text)
+		if ok {
+			assert.Equal(t, want, meant, text)
 		}
 	}
 }

@@ -11,7 +11,8 @@ type amount struct {
 	power  int    // power of ten: the exponent, or what the letter in place of the decimal point means
 	signed bool
 	coded  bool   // a letter stood for the decimal point
-	unit   string // what follows, without spaces
+	unit   string // the symbol of what follows
+	said   string // what follows as it was typed, without spaces: "kilohms" of "kΩ"
 }
 
 // bare reports that the number stands alone, so that the field's own unit is meant.
@@ -25,13 +26,18 @@ func scan(text string, r *row) (amount, *Error) {
 	}
 	a := amount{digits: make([]byte, 0, 32)}
 	rest, problem := a.scanNumber(s, r)
-	if problem == nil {
-		problem = a.checkRest(rest, r)
-	}
 	if problem != nil {
 		return amount{}, problem
 	}
-	a.unit = withoutSpaces(rest)
+	a.said = withoutSpaces(rest)
+	var named bool
+	if a.unit, named = symbolFor(a.said); named {
+		return a, nil
+	}
+	a.unit = a.said
+	if problem = a.checkRest(rest, r); problem != nil {
+		return amount{}, problem
+	}
 	return a, nil
 }
 
@@ -142,13 +148,16 @@ func digitsApart() *Error {
 // number returns the amount in the base unit. Its digits and powers of ten are rounded once.
 func (a amount) number(power int, by conversion, r *row) (float64, *Error) {
 	text := strconv.AppendInt(append(a.digits, 'e'), int64(a.power+power), 10)
-	x, err := strconv.ParseFloat(string(text), 64)
-	x = x * by.times / by.per
+	typed, err := strconv.ParseFloat(string(text), 64)
+	x := typed * by.times / by.per
 	if err != nil || !finite(x) {
 		return 0, &Error{Problem: "the number is too large to compute with", Remedy: "write " + r.example}
 	}
 	if x == 0 && strings.ContainsAny(string(a.digits), "123456789") {
 		return 0, &Error{Problem: "the number is too small to tell from zero", Remedy: "write 0, or a number that can be measured"}
+	}
+	if by.zero != 0 {
+		x = (typed - by.zero) * by.times / by.per
 	}
 	return x, nil
 }

@@ -58,14 +58,20 @@ func Marking(text string, u Unit) (meant string, ok bool) {
 	return Format(v, u), err == nil
 }
 
-// Thousands returns a text whose comma stands where a thousands separator would with the
+// Thousands returns a text whose commas stand where thousands separators would with the
 // digits together: "1,200 Ω" is "1200 Ω". A comma alone is read as the decimal sign.
 func Thousands(text string) (meant string, ok bool) {
 	s := trim(text)
-	whole := countDigits(s)
-	rest, found := strings.CutPrefix(s[whole:], ",")
-	if whole < 1 || whole > 3 || s[0] == '0' || !found || countDigits(rest) != 3 {
+	size := countDigits(s)
+	if size < 1 || size > 3 || s[0] == '0' {
 		return "", false
 	}
-	return s[:whole] + rest, true
+	meant, s = s[:size], s[size:]
+	for strings.HasPrefix(s, ",") {
+		if s = s[1:]; countDigits(s) != 3 {
+			return "", false
+		}
+		meant, s, ok = meant+s[:3], s[3:], true
+	}
+	return meant + s, ok
 }

@@ -110,14 +110,18 @@ type row struct {
 	example  string       // good input, as a remedy names it
 }
 
-// conversion turns another unit into the base: times and then per, so that whole numbers stay whole.
+// conversion turns another unit into the base: less its zero, times and then per, so that whole numbers stay whole.
 type conversion struct {
 	symbol     string
 	times, per float64
+	zero       float64 // of the other unit, where the base's own 0 is; a difference has none
 }
 
 // same is the conversion of a unit that needs none.
 var same = conversion{times: 1, per: 1}
+
+// fahrenheit is a spelling of degrees Fahrenheit: 32 °F is 0 °C, and 9 of them are 5 K.
+func fahrenheit(symbol string) conversion { return conversion{symbol, 5, 9, 32} }
 
 // hoursPerYear is the catalogue's year, 365.25 days.
 const hoursPerYear = 8766
@@ -129,29 +133,30 @@ var kinds = [...]row{
 	voltage:     {noun: "voltage", symbol: "V", base: "V", prefixed: true, largest: 9, coded: true, example: "3.3 V or 3V3"},
 	resistance:  {noun: "resistance", symbol: "Ω", also: []string{"\u2126", "Ohm", "ohm", "R"}, base: "Ω", prefixed: true, largest: 9, coded: true, example: "4.7 kΩ or 4k7"},
 	current:     {noun: "current", symbol: "A", base: "A", prefixed: true, largest: 9, coded: true, example: "0.2 mA or 200 µA"},
-	capacitance: {noun: "capacitance", symbol: "F", base: "F", prefixed: true, largest: 9, coded: true, example: "4.7 µF, 12 pF or 4n7"},
+	capacitance: {noun: "capacitance", symbol: "F", also: []string{"farad"}, base: "F", prefixed: true, largest: 9, coded: true, example: "4.7 µF, 12 pF or 4n7"},
 	inductance:  {noun: "inductance", symbol: "H", base: "H", prefixed: true, largest: 9, coded: true, example: "35 mH"},
 	frequency:   {noun: "frequency", symbol: "Hz", base: "Hz", prefixed: true, largest: 9, coded: true, example: "32.768 kHz"},
 	conductance: {noun: "conductance", symbol: "S", base: "S", prefixed: true, largest: 9, coded: true, example: "4 µS"},
 	power:       {noun: "power", symbol: "W", base: "W", prefixed: true, largest: 9, coded: true, example: "250 mW"},
-	length: {noun: "length", symbol: "m", base: "m", prefixed: true, example: "60 mm",
-		accepts: []conversion{{"cm", 1, 100}}},
+	length: {noun: "length", symbol: "m", also: []string{"metre"}, base: "m", prefixed: true, example: "60 mm",
+		accepts: []conversion{{"cm", 1, 100, 0}}},
 	seconds: {noun: "time", symbol: "s", base: "s", prefixed: true, example: "1.1 s, 20 ms or 2 min",
-		accepts: []conversion{{"min", 60, 1}, {"h", 3600, 1}}},
+		accepts: []conversion{{"min", 60, 1, 0}, {"h", 3600, 1, 0}}},
 	hours: {noun: "time", symbol: "h", base: "h", example: "14 h, 30 min or 2 d",
-		accepts: []conversion{{"min", 1, 60}, {"d", 24, 1}}},
+		accepts: []conversion{{"min", 1, 60, 0}, {"d", 24, 1, 0}}},
 	years: {noun: "time", symbol: "a", base: "a", example: "10 a (years) or 90 d",
-		accepts: []conversion{{"d", 24, hoursPerYear}, {"h", 1, hoursPerYear}}},
+		accepts: []conversion{{"d", 24, hoursPerYear, 0}, {"h", 1, hoursPerYear, 0}}},
 	charge:         {noun: "charge", symbol: "Ah", base: "Ah", prefixed: true, largest: 9, coded: true, example: "2.5 Ah or 220 mAh"},
 	percent:        {noun: "share", symbol: "%", power: -2, example: "85 %"},
 	ppm:            {noun: "offset", symbol: "ppm", base: "ppm", example: "20 ppm"},
 	ppmPerKelvin:   {noun: "temperature coefficient", symbol: "ppm/K", also: []string{"ppm/°C"}, base: "ppm/K", example: "100 ppm/K"},
 	ppmPerKelvin2:  {noun: "curvature", symbol: "ppm/K²", also: []string{"ppm/K2", "ppm/K^2"}, base: "ppm/K²", example: "0.034 ppm/K²"},
 	percentPerYear: {noun: "yearly share", symbol: "%/a", base: "1/a", power: -2, example: "3 %/a (a year)"},
-	celsius:        {noun: "temperature", symbol: "°C", also: []string{"℃", "C"}, base: "°C", example: "23 °C"},
-	degrees:        {noun: "angle", symbol: "°", also: []string{"deg"}, base: "°", example: "90°"},
+	celsius: {noun: "temperature", symbol: "°C", also: []string{"℃", "C"}, base: "°C", example: "23 °C",
+		accepts: []conversion{fahrenheit("°F"), fahrenheit("℉"), fahrenheit("F")}}, // F is no farad where a temperature is meant
+	degrees: {noun: "angle", symbol: "°", also: []string{"deg"}, base: "°", example: "90°"},
 	dialMinutes: {noun: "dial time", symbol: "min", base: "min", example: "3.5 min or 30 s",
-		accepts: []conversion{{"s", 1, 60}, {"h", 60, 1}}},
+		accepts: []conversion{{"s", 1, 60, 0}, {"h", 60, 1, 0}}},
 	ppmPerPicofarad:  {noun: "load sensitivity", symbol: "ppm/pF", base: "ppm/pF", example: "-9.3 ppm/pF"},
 	secondsPerDay:    {noun: "rate", symbol: "s/day", also: []string{"s/d"}, base: "s/day", example: "-1.9 s/day"},
 	percentPerSecond: {noun: "speed", symbol: "%/s", base: "1/s", power: -2, example: "320 %/s (of the scale, a second)"},

@@ -7,12 +7,15 @@ import (
 
 // DialTime returns minutes of a dial's time as people read it, in four digits: below
 // one in seconds.
-func DialTime(minutes float64) string {
+func DialTime(minutes float64) string { return DialTimeIn(minutes, 4) }
+
+// DialTimeIn returns it in so many digits.
+func DialTimeIn(minutes float64, digits int) string {
 	switch seconds := math.Abs(minutes) * 60; {
 	case seconds >= 60:
-		return Show(minutes, Minutes, 4)
+		return Show(minutes, Minutes, digits)
 	case seconds >= 0.001 || seconds == 0:
-		return Show(minutes*60, Seconds, 4)
+		return Show(minutes*60, Seconds, digits)
 	}
 	return "under 1 ms"
 }

@@ -177,8 +177,8 @@ func (r *Report) Budget(hand int, horizon judge.Horizon) judge.Budget {
 }
 
 // Options lists what may be chosen for a field and the parts that go with it, the
-// best first, and the title of it; nothing where the field is no part.
-func (r *Report) Options(f *model.Field, index int) (title string, options []judge.Option) {
+// best first, the title of it, and by what it is ordered; nothing where the field is no part.
+func (r *Report) Options(f *model.Field, index int) (title, order string, options []judge.Option) {
 	return judge.Options(r.Build, &r.Plan, f, index)
 }
 

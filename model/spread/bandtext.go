@@ -11,7 +11,10 @@ import (
 // BandText returns the band as people read it, in the unit and with the decimals
 // in which Text gives the value: "295.0 … 675.0 Ω"; in its own where the value is next
 // to nothing beside it. "" where nothing moves the result, or the bands were not worked out.
-func (r Row) BandText() string {
+func (r Row) BandText() string { return r.BandTextIn(4) }
+
+// BandTextIn returns it as it goes with a value in so many digits.
+func (r Row) BandTextIn(digits int) string {
 	if r.Band == nil || !(r.Band.Low < r.Band.High) {
 		return ""
 	}
@@ -21,10 +24,10 @@ func (r Row) BandText() string {
 	if -r.Band.Low > r.Band.High {
 		larger.Value = r.Band.Low
 	}
-	number, unit, scale, ok := r.shown()
+	number, unit, scale, ok := r.shown(digits)
 	if !ok || math.Abs(r.Value) < little*math.Abs(larger.Value) { // the value says too little of itself
-		if number, unit, scale, ok = larger.shown(); !ok {
-			return larger.Text()
+		if number, unit, scale, ok = larger.shown(digits); !ok {
+			return larger.TextIn(digits)
 		}
 	}
 	_, fraction, _ := strings.Cut(number, ".")
@@ -38,10 +41,10 @@ func (r Row) BandText() string {
 	return strings.TrimSpace(show(r.Band.Low) + " … " + show(r.Band.High) + " " + unit)
 }
 
-// shown takes Text apart: the number, its unit, and how much 1 of that is in the
+// shown takes TextIn apart: the number, its unit, and how much 1 of that is in the
 // result's base; ok is false where it is no plain number of several digits.
-func (r Row) shown() (number, unit string, scale float64, ok bool) {
-	number, unit, _ = strings.Cut(r.Text(), " ")
+func (r Row) shown(digits int) (number, unit string, scale float64, ok bool) {
+	number, unit, _ = strings.Cut(r.TextIn(digits), " ")
 	if strings.Trim(number, "-0123456789.") != "" || strings.Trim(number, "-0.") == "" {
 		return "", "", 0, false
 	}

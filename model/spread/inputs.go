@@ -2,6 +2,7 @@ package spread
 
 import (
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
 )
 
@@ -52,6 +53,9 @@ type kit struct {
 
 func newKit(b *model.Build) *kit {
 	k := &kit{build: b.Changed(nil), inputs: inputs(b)}
+	if !b.Crystal.TickCounted.Given() { // the firmware counts the nominal frequency's tick, whatever a kit's crystal is
+		k.build.Crystal.TickCounted = quantity.Value{Number: circuit.WireCrystal(b).TickCounted}
+	}
 	for _, in := range k.inputs {
 		v := in.Field.At(k.build, in.Index).(*quantity.Value)
 		k.at, k.whole = append(k.at, v), append(k.whole, *v)

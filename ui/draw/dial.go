@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 
 	"example.com/needlewright/model/dial"
 	"example.com/needlewright/ui/cells"
@@ -11,9 +12,12 @@ import (
 // scale, and half its sweep in radians from straight up.
 type face struct{ x, y, r, half float64 }
 
-// Room round the scale for its numerals, in dots.
+// Room round the scale for its numerals, in dots: aside of a scale that goes round its
+// pivot for two digits, where a dial is wide enough.
 const (
 	numeralsAside = 7
+	digitsAside   = 11
+	wideDial      = 72
 	numeralsAbove = 5
 )
 
@@ -33,6 +37,9 @@ func newFace(w, h int, sweep float64) face {
 		return f
 	}
 	high -= numeralsAbove // numerals below the ends too
+	if w >= wideDial {
+		wide += numeralsAside - digitsAside
+	}
 	f.r = min(wide, high/(1-math.Cos(half)))
 	f.y = numeralsAbove + f.r
 	return f
@@ -41,8 +48,22 @@ func newFace(w, h int, sweep float64) face {
 // angle is where a share of the scale stands.
 func (f face) angle(share float64) float64 { return f.half * (2*share - 1) }
 
-// roomyDial is the width in dots from which every large mark has its numeral.
-const roomyDial = 56
+// low is how far down a dial reaches: to its pivot, or the ends of a scale that go below it.
+func (f face) low() float64 { return f.y + max(0, -f.r*math.Cos(f.half)) }
+
+// standingOn is the dial moved down to a line, where it does not reach it.
+func (f face) standingOn(line float64) face {
+	f.y += max(0, line-f.low())
+	return f
+}
+
+// Of the marks, in dots: where they begin inside the scale, so that they are told apart from
+// it, how long they are, and how far they stand apart at least.
+const (
+	markInside           = 3
+	smallMark, largeMark = 2, 5
+	marksApart           = 5
+)
 
 // A Dial is a dial as it is to be drawn.
 type Dial struct {
@@ -55,27 +76,36 @@ type Dial struct {
 }
 
 // Draw draws the scale with its marks and numerals, and the needle.
-func (d *Dial) Draw(at cells.Area) {
+func (d *Dial) Draw(at cells.Area) { Dials([]Dial{*d}, []cells.Area{at}) }
+
+// Dials draws dials side by side, each in its area of one height: they stand on one line.
+func Dials(dials []Dial, at []cells.Area) {
+	faces, base := make([]face, len(dials)), 0.0
+	for i := range dials {
+		w, h := at[i].Size()
+		faces[i] = newFace(w*cells.DotsWide, h*cells.DotsHigh, dials[i].Sweep)
+		base = max(base, min(faces[i].low(), float64(h*cells.DotsHigh-1)))
+	}
+	for i := range dials {
+		dials[i].drawOn(at[i], faces[i].standingOn(base))
+	}
+}
+
+func (d *Dial) drawOn(at cells.Area, f face) {
 	plot := cells.NewPlot(at)
-	w, h := plot.Size()
-	f := newFace(w, h, d.Sweep)
 	plot.Arc(f.x, f.y, f.r, -f.half, f.half)
-	for _, m := range d.Marks {
-		angle := f.angle(m.Place)
-		long := 3.0
+	for _, m := range f.marks(d.Marks) {
+		long := float64(smallMark)
 		if m.Large {
-			long = 6
+			long = largeMark
 		}
-		from, to := cells.OnCircle(f.x, f.y, f.r-long, angle), cells.OnCircle(f.x, f.y, f.r, angle)
+		angle := f.angle(m.Place)
+		from, to := cells.OnCircle(f.x, f.y, f.r-markInside-long, angle), cells.OnCircle(f.x, f.y, f.r-markInside, angle)
 		plot.Line(from.X, from.Y, to.X, to.Y)
 	}
 	plot.Draw(scale)
-	named := d.Marks
-	if w < roomyDial { // the ends and the middle will do
-		named = dial.Sparse(named)
-	}
-	for _, m := range named {
-		f.drawNumeral(at, m.Place, m.Numeral)
+	for _, n := range f.numerals(at, d.Marks) {
+		at.Text(n.x, n.y, Label, n.text)
 	}
 	if d.Beside != nil {
 		f.drawNeedle(plot, *d.Beside, Dim)
@@ -83,14 +113,112 @@ func (d *Dial) Draw(at cells.Area) {
 	f.drawNeedle(plot, d.Place, d.Style)
 }
 
-// drawNumeral writes a numeral outside the scale, clear of it by its own width
-// where it stands beside it.
-func (f face) drawNumeral(at cells.Area, share float64, s string) {
-	angle := f.angle(share)
+// marks are as many of a dial's as stand apart enough, in even steps: the large ones in any
+// case, and where a scale is drawn together the small ones that have room there.
+func (f face) marks(all []dial.Mark) []dial.Mark {
+	var marks []dial.Mark
+	for _, m := range dial.Every(all, f.step(all)) {
+		n := len(marks)
+		near := n > 0 && f.r*(f.angle(m.Place)-f.angle(marks[n-1].Place)) < marksApart
+		switch {
+		case near && !m.Large:
+			continue
+		case near && !marks[n-1].Large:
+			marks = marks[:n-1]
+		}
+		marks = append(marks, m)
+	}
+	return marks
+}
+
+// step is the closest step in which marks stand apart enough if they are spread evenly.
+func (f face) step(all []dial.Mark) int {
+	step := 1
+	for _, step = range dial.Steps(all) {
+		if 2*f.half*f.r*float64(step) >= marksApart*float64(len(all)-1) {
+			break
+		}
+	}
+	return step
+}
+
+// A numeral is where a numeral stands, in cells.
+type numeral struct {
+	x, y int
+	text string
+}
+
+// numerals are those of the ends and of the middle, and all of the closest step that have
+// room beside these; or else, where a scale is drawn together, the large marks that have.
+func (f face) numerals(at cells.Area, marks []dial.Mark) []numeral {
+	steps := dial.Steps(marks)
+	if steps == nil {
+		return nil
+	}
+	var always []numeral
+	for _, m := range dial.Every(marks, steps[len(steps)-1]) {
+		always = append(always, f.numeral(m))
+	}
+	w, h := at.Size()
+	for _, step := range steps[:len(steps)-1] {
+		if all, ok := f.beside(always, dial.Every(marks, step), w, h); ok {
+			return all
+		}
+	}
+	if even(marks) { // some of those that are left would stand on one side only
+		return always
+	}
+	all, _ := f.beside(always, slices.DeleteFunc(slices.Clone(marks), func(m dial.Mark) bool { return !m.Large }), w, h)
+	return all
+}
+
+// even says whether marks are spread evenly over the scale.
+func even(marks []dial.Mark) bool {
+	return !slices.ContainsFunc(marks, func(m dial.Mark) bool {
+		return math.Abs(m.Place-float64(slices.Index(marks, m))/float64(len(marks)-1)) > 1e-6
+	})
+}
+
+// beside adds the numerals of marks that have room in w by h cells beside those that stand
+// there; all is whether each has.
+func (f face) beside(there []numeral, marks []dial.Mark, w, h int) (numerals []numeral, all bool) {
+	numerals, all = slices.Clone(there), true
+	for _, m := range marks {
+		n := f.numeral(m)
+		if slices.Contains(there, n) {
+			continue
+		}
+		fits := n.x > 0 && n.x+len(n.text) < w && n.y >= 0 && n.y < h // another dial may stand beside it
+		if fits && !slices.ContainsFunc(numerals, func(other numeral) bool { return !n.clear(other) }) {
+			numerals = append(numerals, n)
+		} else {
+			all = false
+		}
+	}
+	return numerals, all
+}
+
+// clear says whether two numerals are read apart.
+func (n numeral) clear(other numeral) bool {
+	const aside = 2 // columns between numerals of a row; of neighbouring rows none may cover the other
+	gap := max(n.x-other.x-len(other.text), other.x-n.x-len(n.text))
+	switch n.y - other.y {
+	case 0:
+		return gap >= aside
+	case 1, -1:
+		return gap >= 0
+	}
+	return true
+}
+
+// numeral places a mark's numeral outside the scale, clear of it by its own width where it
+// stands beside it.
+func (f face) numeral(m dial.Mark) numeral {
+	angle := f.angle(m.Place)
 	p := cells.OnCircle(f.x, f.y, f.r+5, angle)
-	wide := float64(len(s))
+	wide := float64(len(m.Numeral))
 	x := p.X/cells.DotsWide - wide/2 + math.Sin(angle)*(wide/2)
-	at.Text(int(math.Round(x)), int(math.Round(p.Y/cells.DotsHigh-0.4)), Label, s)
+	return numeral{int(math.Round(x)), int(math.Round(p.Y/cells.DotsHigh - 0.4)), m.Numeral}
 }
 
 // drawNeedle draws the needle from its pivot to the scale. Beyond the ends it

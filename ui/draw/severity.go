@@ -5,6 +5,14 @@ import (
 	"example.com/needlewright/ui/cells"
 )
 
+// CautionSign stands before what can be hurt, and says so without a colour.
+func CautionSign(ascii bool) string {
+	if ascii {
+		return "!! "
+	}
+	return "⚠ "
+}
+
 // signs mark a finding's severity without colour.
 var (
 	Signs          = map[judge.Severity]string{judge.Note: "·", judge.Warning: "!", judge.Fault: "✗"}

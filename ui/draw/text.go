@@ -57,14 +57,6 @@ func Footed(frame cells.Area, style cells.Style, text string) {
 // Here marks the line that has the keys, or is chosen, for eyes without colours too.
 func Here(at cells.Area) { at.Text(0, 0, Needle, "▸") }
 
-// CautionSign stands before a caution and says so without a colour.
-func CautionSign(ascii bool) string {
-	if ascii {
-		return "!! "
-	}
-	return "⚠ "
-}
-
 // KeysLine says which keys there are, as many as fit.
 func KeysLine(at cells.Area, keys []key.Binding) {
 	w, _ := at.Size()

@@ -2,13 +2,17 @@ package form
 
 import (
 	"cmp"
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
+	"example.com/needlewright/model/measure"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/session"
 )
 
 // cautionsOf is what the cautions of a field depend on; a document never changes.
@@ -37,7 +41,8 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 		p.Add(draw.Value, strings.TrimSpace(f.WhatItIs(r)+" "+allowedText(r.Field)))
 		p.Add(draw.Dim, measureText(r.Field))
 		p.Add(draw.Note, cmp.Or(f.meantHelp(r), f.offerHelp(r)))
-		addCautions(&p, here, ascii)
+		AddCautions(&p, here, ascii)
+		AddSteps(&p, f.steps(r))
 	}
 	f.AddFurther(&p, here, ascii)
 	return p
@@ -54,11 +59,35 @@ func (f *Form) AddFurther(p *front.Page, here []caution.Caution, ascii bool) {
 	if len(further) > 0 {
 		p.Add(draw.Heading, "\nFurther cautions for this build")
 	}
-	addCautions(p, further, ascii)
+	AddCautions(p, further, ascii)
 }
 
-// addCautions adds cautions, each with whom it hurts and where it is from.
-func addCautions(p *front.Page, cautions []caution.Caution, ascii bool) {
+// steps are how to find a row's value, of the meter in view as far as it is known: a full
+// scale that is only assumed is not.
+func (f *Form) steps(r Row) []string {
+	m := measure.Meter{FullScale: math.NaN()}
+	if hands := f.s.Doc.Build.Hands; f.s.Hand < len(hands) {
+		known := &hands[f.s.Hand].Meter
+		m.Origin, m.Removed = known.Origin, known.Removed
+		if f.s.Doc.Mark(session.FieldOf("hand.meter.full_scale"), f.s.Hand) != "assumed" {
+			m.FullScale = known.FullScale.Number
+		}
+	}
+	return measure.Steps(r.Field.Path, m)
+}
+
+// AddSteps adds how to find a value, where there is anything to say of it.
+func AddSteps(p *front.Page, steps []string) {
+	if len(steps) > 0 {
+		p.Add(draw.Heading, "\nHow to find it")
+	}
+	for k, s := range steps {
+		p.Add(draw.Value, fmt.Sprintf("%d. %s", k+1, s))
+	}
+}
+
+// AddCautions adds cautions, each with whom it hurts and where it is from.
+func AddCautions(p *front.Page, cautions []caution.Caution, ascii bool) {
 	for _, c := range cautions {
 		p.Add(draw.Caution, draw.CautionSign(ascii)+c.Text)
 		p.Add(draw.Dim, "  Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")+".")

@@ -3,7 +3,9 @@ package form
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -71,8 +73,8 @@ func (f *Form) editLong(r Row, msg tea.KeyMsg) tea.Cmd {
 	return f.s.Changed()
 }
 
-// choose goes through a field's choices, or to the next that begins with what
-// is typed.
+// choose goes through a field's choices, or to one that is meant by what is typed: letters
+// typed one after another are a word, as long as that means something.
 func (f *Form) choose(r Row, msg tea.KeyMsg) tea.Cmd {
 	switch {
 	case key.Matches(msg, f.keys.ChoiceOn):
@@ -82,19 +84,42 @@ func (f *Form) choose(r Row, msg tea.KeyMsg) tea.Cmd {
 	case msg.Type != tea.KeyRunes:
 		return nil
 	}
-	present, typed := f.Text(r), strings.ToLower(string(msg.Runes))
-	n, now := len(r.Field.Choices), 0
-	for i, c := range r.Field.Choices {
-		if c == present {
-			now = i
+	typed := string(msg.Runes)
+	for _, sought := range []string{f.sought + typed, typed} {
+		fitting := r.Field.Fitting(sought)
+		found := fitting
+		if found == nil {
+			found = r.Field.Beginning(sought)
 		}
-	}
-	for k := 1; k <= n; k++ {
-		if c := r.Field.Choices[(now+k)%n]; strings.HasPrefix(strings.ToLower(c), typed) {
-			return f.put(r, c)
+		if len(found) == 0 {
+			continue
 		}
+		word := utf8.RuneCountInString(sought) > 1
+		chosen := chosenOf(found, r.Field.Choices, f.Text(r), word)
+		cmd := f.put(r, chosen)
+		f.sought = sought
+		if len(fitting) > 1 && word {
+			f.say.Say(sought + ": " + chosen + "; " + f.keys.ChoiceOn.Help().Key + " goes on. It may be " + strings.Join(fitting, ", ") + ".")
+		}
+		return cmd
 	}
 	return nil
+}
+
+// chosenOf is which of the choices that were found is meant: by a word the present one or
+// the first; by a letter the next after the present one, in the order of all.
+func chosenOf(found, all []string, present string, word bool) string {
+	switch at := slices.Index(all, present); {
+	case word && slices.Contains(found, present):
+		return present
+	case !word:
+		for _, c := range slices.Concat(all[at+1:], all[:at+1]) {
+			if slices.Contains(found, c) {
+				return c
+			}
+		}
+	}
+	return found[0]
 }
 
 // Step steps the focused value up or down.
@@ -120,6 +145,7 @@ func (f *Form) put(r Row, text string) tea.Cmd {
 	if now, ok := f.Focused(); ok {
 		f.line.Fill(text, now.longest())
 	}
+	f.sought = ""
 	return cmd
 }
 

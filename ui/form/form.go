@@ -28,6 +28,8 @@ type Form struct {
 	Focus []int      // row of each pane
 	line  input.Line // of the focused field, re-seeded at each move
 
+	sought string // what was typed at a choice, one letter after another
+
 	made struct { // last
 		of   rowsOf
 		rows []Row
@@ -171,6 +173,7 @@ func (f *Form) Enter() {
 
 // fill puts the focused field's text into the line.
 func (f *Form) fill() {
+	f.sought = ""
 	r, ok := f.Focused()
 	if !ok {
 		f.line.Fill("", 0)

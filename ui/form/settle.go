@@ -1,11 +1,13 @@
 package form
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 )
 
@@ -47,12 +49,19 @@ func isQuantity(f *Form, r Row) bool {
 }
 
 // Meant is what else the text of the focused field may mean, and why: three digits may be
-// read off a part, and a comma may part thousands. It is "" where nothing else is meant.
+// read off a part, a comma may part thousands, and a word may be half the name of a choice.
+// It is "" where nothing else is meant.
 func (f *Form) Meant(r Row) (text, why string) {
-	if r.Cell >= 0 || f.s.Doc.Broken() || !isQuantity(f, r) {
+	if r.Cell >= 0 || f.s.Doc.Broken() {
 		return "", ""
 	}
 	given, _ := f.s.Doc.Given(r.Field, r.Index)
+	switch {
+	case r.Field.Choices != nil:
+		return meantChoice(r.Field, given)
+	case !isQuantity(f, r):
+		return "", ""
+	}
 	if meant, ok := quantity.Thousands(given); ok {
 		text, why = quantity.Complete(meant, "", r.Field.Unit), "The comma is the decimal sign; if it parts thousands"
 	}
@@ -63,6 +72,14 @@ func (f *Form) Meant(r Row) (text, why string) {
 		return "", ""
 	}
 	return text, why
+}
+
+// meantChoice is the first of the choices that a text may mean which is none itself.
+func meantChoice(field *model.Field, given string) (text, why string) {
+	if fitting := field.Fitting(given); len(fitting) > 0 && !slices.Contains(field.Choices, given) {
+		return fitting[0], "The first that fits " + given
+	}
+	return "", ""
 }
 
 // meantHelp says so, behind the key that takes it.

@@ -78,7 +78,8 @@ func (f *Front) Answer(msg tea.KeyMsg, w, h int) (do func() tea.Cmd, closed bool
 	return do, closed
 }
 
-// Turn gives a key to the page or the list of keys, which has w by h inside its frame.
+// Turn gives a key to the page or the list of keys, which has w by h inside its frame. A
+// prompt that it was opened over has the keys again when it closes.
 func (f *Front) Turn(msg tea.KeyMsg, w, h int) {
 	stays := false
 	if f.Mode == Helping {
@@ -86,7 +87,11 @@ func (f *Front) Turn(msg tea.KeyMsg, w, h int) {
 	} else {
 		stays = f.Page.turn(msg, f.keys, w, h)
 	}
-	if !stays {
+	switch {
+	case stays:
+	case f.Prompt != nil: // it was opened over that
+		f.Mode = Asking
+	default:
 		f.Close()
 	}
 }
@@ -114,7 +119,8 @@ func (f *Front) Bindings() []key.Binding {
 	case Helping, Paging:
 		return f.keys.Reading()
 	case Asking:
-		return f.keys.Prompting(len(f.Prompt.Entries) > 0, f.Prompt.Pin != nil)
+		p := f.Prompt
+		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Pins: p.Pin != nil, Back: p.Back != nil, Help: p.Help != nil})
 	case Confirming:
 		return f.keys.Confirming(f.question.Again)
 	}

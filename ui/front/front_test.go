@@ -127,3 +127,67 @@ func TestPage(t *testing.T) {
 	f.Turn(uitest.Key("x"), 26, 10)
 	assert.Equal(t, Editing, f.Mode)
 }
+
+// A prompt for a text may have other answers below its line: typing does not narrow them,
+// and what was typed stays while one of them is chosen. Esc goes back with what stands there.
+func TestPromptForATextOrAnEntry(t *testing.T) {
+	f, done := New(keys.New()), ""
+	ask := func() {
+		p := listed(&done, "Not known")
+		p.Accept = func(text string) (string, func() tea.Cmd) {
+			if text == "" {
+				return "Type something.", nil
+			}
+			return "", func() tea.Cmd { done = "typed " + text; return nil }
+		}
+		p.Back = func(typed string) tea.Cmd { done = "back with " + typed; return nil }
+		p.Danger, p.More = "It bites.", "And more."
+		f.Ask(p, "")
+	}
+	below := func() string {
+		return strings.Join(uitest.Screen(40, 3, func(at cells.Area) { f.Prompt.DrawMore(at) }), "\n")
+	}
+	ask()
+	_, ok := f.Chosen()
+	assert.False(t, ok, "the line is")
+	assert.Contains(t, below(), "⚠ It bites.")
+	assert.Contains(t, below(), "And more.")
+	assert.False(t, answer(f, "enter"))
+	assert.Contains(t, f.Prompt.Problem, "Type something.")
+	assert.False(t, answer(f, "5", "0", "down", "down"))
+	e, ok := f.Chosen()
+	require.True(t, ok)
+	assert.Equal(t, "Not known", e.Text)
+	assert.NotContains(t, below(), "It bites.", "of the line")
+	drawn := strings.Join(uitest.Screen(40, 10, func(at cells.Area) { f.Prompt.Draw(at) }), "\n")
+	assert.Contains(t, drawn, "50")
+	assert.False(t, answer(f, "up", "up"))
+	assert.True(t, answer(f, "enter"))
+	assert.Equal(t, "typed 50", done)
+	ask()
+	assert.True(t, answer(f, "down", "enter"))
+	assert.Equal(t, "Not known", done)
+	ask()
+	assert.True(t, answer(f, "4", "esc"))
+	assert.Equal(t, "back with 4", done)
+}
+
+// A page or the list of keys that is opened over a prompt gives the keys back to it.
+func TestPageOverAPrompt(t *testing.T) {
+	f, done := New(keys.New()), ""
+	f.Ask(&Prompt{Title: "Name", Accept: func(text string) (string, func() tea.Cmd) {
+		return "", func() tea.Cmd { done = text; return nil }
+	}}, "")
+	answer(f, "a")
+	f.Open(Page{Title: "Page"})
+	f.Turn(uitest.Key("x"), 26, 10)
+	assert.Equal(t, Asking, f.Mode)
+	f.ListKeys()
+	f.Turn(uitest.Key("esc"), 26, 10)
+	assert.Equal(t, Asking, f.Mode)
+	assert.True(t, answer(f, "b", "enter"))
+	assert.Equal(t, "ab", done)
+	f.ListKeys()
+	f.Turn(uitest.Key("esc"), 26, 10)
+	assert.Equal(t, Editing, f.Mode, "there is no prompt any more")
+}

@@ -24,19 +24,25 @@ const (
 // stands where the form stood, so that the needle stays in view.
 type Prompt struct {
 	Title   string
-	Hint    string  // what to do
-	Entries []Entry // to choose from; typing narrows them
-	Fixed   bool    // the list is short: nothing is typed
-	Most    int     // characters that may be typed; 0: longestAnswer
+	Hint    string   // what to do
+	Heads   []string // of the entries' figures
+	Entries []Entry  // to choose from; typing narrows them
+	Fixed   bool     // the list is short: nothing is typed
+	Most    int      // characters that may be typed; 0: longestAnswer
 
 	// accept takes what is typed: problem says why not, and the prompt stays; else do
-	// is done when it is closed.
+	// is done when it is closed. Its entries, where it has any, are other answers: typing
+	// does not narrow them.
 	Accept func(text string) (problem string, do func() tea.Cmd)
 	Other  func(text string) tea.Cmd // takes a text that no entry holds
 	Pin    func(e Entry) []Entry     // pins what is chosen, or lets it go, and gives the list as it is then
 
+	Back         func(typed string) tea.Cmd // what esc goes back to; nil: it leaves
+	Help         func(ascii bool) Page      // all that is to be known of it; nil: nothing
+	Danger, More string                     // below the form while no entry is chosen
+
 	line    *input.Line
-	chosen  int    // among the entries that match
+	chosen  int    // among the entries that match; inLine: the line is
 	Problem string // why the last answer, or what was typed last, was not taken
 }
 
@@ -44,7 +50,8 @@ type Prompt struct {
 type Entry struct {
 	Text, Hint string
 	Mark       string    // before the text, of the one that is in force
-	Effect     string    // in figures between commas, of which as many as fit stand behind the text
+	Danger     string    // what can be hurt, below the form while the entry is chosen
+	Figures    []string  // behind the text, under the prompt's heads; it is cut where they need the room
 	More       string    // all of it, below the form while the entry is chosen
 	Of         ResultKey // that is looked into while the entry is chosen
 	Do         func() tea.Cmd
@@ -56,11 +63,15 @@ type ResultKey struct {
 	Index  int
 }
 
+// inLine is chosen where no entry is, but what stands in the line.
+const inLine = -1
+
 // begin begins it with a text in its line.
 func (p *Prompt) begin(line *input.Line, text string) {
 	if p.Most == 0 {
 		p.Most = longestAnswer
 	}
+	p.chosen = p.first()
 	p.line = line
 	line.Fill(text, p.Most)
 }
@@ -68,11 +79,22 @@ func (p *Prompt) begin(line *input.Line, text string) {
 // Typed is what stands in its line.
 func (p *Prompt) Typed() string { return p.line.Value() }
 
+// first is what is chosen before a key.
+func (p *Prompt) first() int {
+	if p.Accept != nil {
+		return inLine
+	}
+	return 0
+}
+
+// Choose chooses the i-th entry.
+func (p *Prompt) Choose(i int) { p.chosen = i }
+
 // matching are the entries that hold what is typed, those that begin with it
 // first.
 func (p *Prompt) matching() []Entry {
-	if len(p.Entries) == 0 {
-		return nil
+	if len(p.Entries) == 0 || p.Accept != nil {
+		return p.Entries
 	}
 	typed := strings.ToLower(p.line.Value())
 	var first, then []Entry
@@ -90,7 +112,7 @@ func (p *Prompt) matching() []Entry {
 // at is the entry that is chosen of those that match; false where none does.
 func (p *Prompt) at() (Entry, bool) {
 	found := p.matching()
-	if p.chosen >= len(found) {
+	if p.chosen == inLine || p.chosen >= len(found) {
 		return Entry{}, false
 	}
 	return found[p.chosen], true
@@ -101,7 +123,7 @@ func (p *Prompt) at() (Entry, bool) {
 func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map, w, h int) (do func() tea.Cmd, closed bool) {
 	switch {
 	case key.Matches(msg, k.Revert):
-		return nil, true
+		return p.back(), true
 	case key.Matches(msg, k.Accept):
 		return p.take()
 	case p.Pin != nil && key.Matches(msg, k.Pin):
@@ -112,9 +134,12 @@ func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map, w, h int) (do func() tea.Cmd
 	}
 	last := len(p.matching()) - 1
 	by, goes := pageBy(msg, k, max(1, h-p.above(w)), last)
+	if p.chosen == inLine && key.Matches(msg, k.Start, k.End) {
+		goes = false // those are of the line
+	}
 	switch {
 	case goes && last >= 0:
-		p.chosen = max(0, min(p.chosen+by, last))
+		p.chosen = max(p.first(), min(p.chosen+by, last))
 	case !p.Fixed:
 		p.typed(msg)
 	}
@@ -130,12 +155,21 @@ func (p *Prompt) above(w int) int {
 	return rows
 }
 
+// back is what esc does, nil where it leaves.
+func (p *Prompt) back() func() tea.Cmd {
+	if p.Back == nil {
+		return nil
+	}
+	typed := p.line.Value()
+	return func() tea.Cmd { return p.Back(typed) }
+}
+
 // typed gives a key to the line.
 func (p *Prompt) typed(msg tea.KeyMsg) {
 	changed, says := p.line.Press(msg)
 	switch {
 	case changed:
-		p.chosen, p.Problem = 0, says
+		p.chosen, p.Problem = p.first(), says
 	case says != "":
 		p.Problem = says
 	}
@@ -144,7 +178,7 @@ func (p *Prompt) typed(msg tea.KeyMsg) {
 // take takes the chosen entry, or the text where it may be free.
 func (p *Prompt) take() (do func() tea.Cmd, closed bool) {
 	text, found := p.line.Value(), p.matching()
-	if p.Accept != nil {
+	if p.chosen == inLine {
 		p.Problem, do = p.Accept(text)
 		return do, do != nil
 	}
@@ -167,13 +201,15 @@ func (p *Prompt) Draw(frame cells.Area) {
 	w, h := at.Size()
 	y := at.Wrap(0, draw.Label, p.Hint)
 	if !p.Fixed {
-		line := at.Rows(y, 1)
-		line.Fill(draw.FocusValue, ' ')
-		p.line.Draw(line, "", false)
+		p.drawLine(at.Rows(y, 1))
+		if p.chosen == inLine && len(p.Entries) > 0 {
+			draw.Here(frame.Sub(1, 1+y, 1, 1))
+		}
 		y++
 	}
 	at.Sub(0, y, w, h-y).Wrap(0, draw.Fault, p.Problem)
 	above := p.above(w)
+	p.drawFigures(at.Rows(above-1, 1), draw.Dim, p.Heads)
 	list, marks := at.Rows(above, h-above), frame.Sub(1, 1+above, 1, h-above)
 	found := p.matching()
 	_, rows := list.Size()
@@ -186,29 +222,41 @@ func (p *Prompt) Draw(frame cells.Area) {
 			row.Fill(draw.FocusValue, ' ')
 			draw.Here(marks.Rows(i, 1))
 		}
-		e.draw(row, style, hintStyle)
+		e.draw(p.drawFigures(row, hintStyle, e.Figures), style, hintStyle)
 	}
 }
 
-// draw draws an entry in its line, and as much of what is said of it as fits.
+// drawLine draws what is typed, with the cursor where it takes the keys.
+func (p *Prompt) drawLine(at cells.Area) {
+	if p.Accept != nil && p.chosen != inLine {
+		at.Text(0, 0, draw.Value, p.line.Value())
+		return
+	}
+	at.Fill(draw.FocusValue, ' ')
+	p.line.Draw(at, "", false)
+}
+
+// draw draws an entry in its line, and what is said of it where that fits.
 func (e *Entry) draw(row cells.Area, style, hintStyle cells.Style) {
 	w, _ := row.Size()
 	x := row.Text(0, 0, style, e.Mark+e.Text)
 	behind := row.Sub(x+2, 0, w-x-2, 1)
-	room, _ := behind.Size()
-	if cells.Fits(e.Hint, room) {
+	if room, _ := behind.Size(); cells.Fits(e.Hint, room) {
 		behind.TextRight(0, hintStyle, e.Hint)
 	}
-	effect := e.Effect
-	for !cells.Fits(effect, max(room, 0)) {
-		effect = effect[:max(0, strings.LastIndex(effect, ", "))]
-	}
-	behind.TextRight(0, hintStyle, effect)
 }
 
-// DrawMore draws all that is said of the chosen entry.
+// DrawMore draws all that is said of the chosen entry, or of the prompt; what can be hurt
+// stands first.
 func (p *Prompt) DrawMore(at cells.Area) {
+	danger, more := p.Danger, p.More
 	if e, ok := p.at(); ok {
-		at.Wrap(0, draw.Value, e.More)
+		danger, more = e.Danger, e.More
 	}
+	y := 0
+	if danger != "" {
+		y = at.Wrap(0, draw.Caution, draw.CautionSign(at.ASCII())+danger)
+	}
+	_, h := at.Size()
+	at.Rows(y, h-y).Wrap(0, draw.Value, more)
 }

@@ -162,18 +162,28 @@ func (k *Line) Deletes() []key.Binding {
 	return []key.Binding{k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty}
 }
 
-// Prompting is what the bottom line shows while a prompt is open, which may have a list,
-// and pin what is chosen in it.
-func (k *Map) Prompting(list, pins bool) []key.Binding {
+// A Prompt says of one what it has besides its line: a list, something to pin in it, a
+// question that it goes back to, and help.
+type Prompt struct{ List, Pins, Back, Help bool }
+
+// Prompting is what the bottom line shows while such a prompt is open.
+func (k *Map) Prompting(p Prompt) []key.Binding {
 	shown := []key.Binding{k.Accept}
-	if list {
+	if p.List {
 		shown = append(shown, bind("↑↓", "choose"))
 	}
-	if pins {
+	if p.Pins {
 		shown = append(shown, k.Pin)
 	}
-	shown = append(shown, bind("esc", "leave"), k.Quit)
-	if list {
+	if p.Back {
+		shown = append(shown, bind("esc", "back"))
+	} else {
+		shown = append(shown, bind("esc", "leave"))
+	}
+	if p.Help {
+		shown = append(shown, bind(k.Cautions.Help().Key, "how, dangers"), bind(k.Help.Help().Key, "keys"))
+	}
+	if shown = append(shown, k.Quit); p.List && !p.Help {
 		shown = append(shown, bind("page up, page down", "page"))
 	}
 	return shown

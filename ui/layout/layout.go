@@ -27,15 +27,36 @@ type Layout struct {
 // and the keys below, and between them the form and, beside it, the needle with
 // the findings and results.
 func Of(w, h int) Layout {
+	return split(w, h, formColumns(w))
+}
+
+// leastSide is the width of the side below which a wide form has all the room.
+const leastSide = 44
+
+// WithForm is the layout of a window whose form has so many columns inside at least; it
+// has all, and the side none, where too few would be left for that.
+func WithForm(w, h, columns int) Layout {
+	const frame = 4
+	form := max(formColumns(w), columns+frame)
+	if form > formColumns(w) && w-form < leastSide {
+		form = w
+	}
+	return split(w, h, form)
+}
+
+// split divides a window at a column.
+func split(w, h, at int) Layout {
 	var l Layout
 	helpTop := h - 1 - HelpRows(w)
-	split := formColumns(w)
-	l.Form = image.Rect(0, 1, split, helpTop)
-	l.Side = image.Rect(split, 1, w, helpTop)
+	l.Form = image.Rect(0, 1, at, helpTop)
+	l.Side = image.Rect(at, 1, w, helpTop)
 	l.Help = image.Rect(1, helpTop, w-1, h-1)
 	l.Foot = image.Rect(1, h-1, w-1, h)
 	l.Page = image.Rect(0, 1, w, h-1)
 
+	if l.Side.Empty() {
+		return l
+	}
 	in := Inside(l.Side)
 	y := in.Min.Y + dialRows(in.Dy())
 	l.Dial = image.Rect(in.Min.X, in.Min.Y, in.Max.X, y)

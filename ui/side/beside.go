@@ -50,7 +50,11 @@ func (d *Side) DrawBeside(frame cells.Area, built Built) {
 	if high > layout.AirFrom {
 		rows = 2
 	}
-	d.Preview.drawDialBeside(in.Rows(0, high-rows), hand, built)
+	dial := d.Preview.dial(hand)
+	if built.Known {
+		dial.Beside = &built.Place
+	}
+	dial.Draw(in.Rows(0, high-rows))
 	plan := "plan " + quantity.Show(d.Preview.Place(hand), quantity.Percent, 3)
 	foot := in.Rows(high-1, 1)
 	foot.Text(0, 0, draw.Value, plan)

@@ -127,7 +127,7 @@ func (v *views) traces() string {
 	}
 	text := ""
 	if names != nil {
-		text = "Hardly: " + strings.Join(names, ", ") + "."
+		text = "Hardly to blame: " + strings.Join(names, ", ") + "."
 	}
 	if len(b.Unknown) > 0 {
 		text += " Not known: " + strings.Join(b.Unknown, ", ") + "."

@@ -63,7 +63,8 @@ func (d *Side) Pin(e front.Entry) {
 	}
 }
 
-// whence is the formula of a result, and where that is from.
+// whence is what a result is, where its label does not say it, with its formula and where
+// that is from.
 func (k *look) whence(row spread.Row) string {
 	text := "= " + row.Formula
 	if row.Bare != "" && k.s.Report.Build.Hands[row.Index].Drive.Capacitor.Number == 0 {
@@ -72,7 +73,7 @@ func (k *look) whence(row spread.Row) string {
 	if row.Source != "" {
 		text += ". Source: " + row.Source
 	}
-	return text + "."
+	return strings.TrimSpace(row.Help + " " + text + ".")
 }
 
 // Result finds a result in the report.

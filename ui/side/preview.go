@@ -187,16 +187,18 @@ func (p *preview) draw(at cells.Area, hand int) {
 	w, _ := at.Size()
 	hands := len(p.s.Report.Plan.Hands)
 	if hand >= 0 && (hands == 1 || p.Large || hands*layout.DialColumns > w) {
-		p.drawDial(at, hand)
+		d := p.dial(hand)
+		d.Draw(at)
 		return
 	}
 	if hands*layout.DialColumns > w {
 		return
 	}
 	_, h := at.Size()
+	dials, places := make([]draw.Dial, hands), make([]cells.Area, hands)
 	for i := range hands {
 		column := at.Sub(i*w/hands, 0, w/hands, h)
-		p.drawDial(column.Rows(0, h-1), i)
+		dials[i], places[i] = p.dial(i), column.Rows(0, h-1)
 		style := draw.Label
 		if i == hand {
 			style = draw.Title
@@ -204,22 +206,16 @@ func (p *preview) draw(at cells.Area, hand int) {
 		name := p.s.Report.Build.Hands[i].Name
 		column.Text((w/hands-cells.Width(name))/2, h-1, style, name)
 	}
+	draw.Dials(dials, places)
 }
 
-// drawDial draws the dial of a hand.
-func (p *preview) drawDial(at cells.Area, hand int) { p.drawDialBeside(at, hand, Built{}) }
-
-// drawDialBeside draws it with the needle of the built clock, where that is known.
-func (p *preview) drawDialBeside(at cells.Area, hand int, built Built) {
+// dial is the dial of a hand.
+func (p *preview) dial(hand int) draw.Dial {
 	plan, style := &p.s.Report.Plan, draw.Needle
 	if p.s.Stale() {
 		style = draw.Dim
 	}
-	d := draw.Dial{Sweep: p.s.Report.Build.Hands[hand].Meter.Sweep.Number, Marks: dial.Marks(plan, hand), Place: p.Place(hand), Style: style}
-	if built.Known {
-		d.Beside = &built.Place
-	}
-	d.Draw(at)
+	return draw.Dial{Sweep: p.s.Report.Build.Hands[hand].Meter.Sweep.Number, Marks: dial.Marks(plan, hand), Place: p.Place(hand), Style: style}
 }
 
 // drawReadout gives the electrical side of a needle.

@@ -6,47 +6,6 @@ import (
 	"example.com/needlewright/model"
 )
 
-// onSupply makes a change of the supply.
-func onSupply(change func(p *supply, f Fault)) func(c *Clock, i int, f Fault) {
-	return func(c *Clock, _ int, f Fault) { change(&c.supply, f) }
-}
-
-func onLoad(change func(l *load, f Fault)) func(c *Clock, i int, f Fault) {
-	return func(c *Clock, _ int, f Fault) { change(&c.load, f) }
-}
-
-func onLamp(change func(l *lamp, f Fault)) func(c *Clock, i int, f Fault) {
-	return func(c *Clock, i int, f Fault) { change(&c.lamps[i], f) }
-}
-
-func onButton(change func(b *button, f Fault)) func(c *Clock, i int, f Fault) {
-	return func(c *Clock, i int, f Fault) { change(&c.buttons[i], f) }
-}
-
-func onCrystal(change func(x *crystal, f Fault)) func(c *Clock, i int, f Fault) {
-	return func(c *Clock, _ int, f Fault) { change(&c.crystal, f) }
-}
-
-func lampsWhere(is func(l *model.Lamp) bool) func(b *model.Build) []string {
-	return func(b *model.Build) []string {
-		var names []string
-		for i := range b.Lamps {
-			if is(&b.Lamps[i]) {
-				names = append(names, b.Lamps[i].Name)
-			}
-		}
-		return names
-	}
-}
-
-func anyButton(b *model.Build) []string {
-	var names []string
-	for _, x := range b.Buttons {
-		names = append(names, x.Name)
-	}
-	return names
-}
-
 var (
 	anyLamp      = lampsWhere(func(*model.Lamp) bool { return true })
 	withResistor = lampsWhere(func(l *model.Lamp) bool { return l.Resistor.Number > 0 })

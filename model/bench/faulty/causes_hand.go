@@ -8,11 +8,6 @@ import (
 	"example.com/needlewright/model"
 )
 
-// onHand makes a change of one hand.
-func onHand(change func(h *hand, f Fault)) func(c *Clock, i int, f Fault) {
-	return func(c *Clock, i int, f Fault) { change(&c.hands[i], f) }
-}
-
 // mayHide says whether a meter may have a part of one kind left in its case.
 func mayHide(kind string) func(h *model.Hand) bool {
 	return func(h *model.Hand) bool {
@@ -88,7 +83,9 @@ var firmwareCauses = []cause{
 	{id: "pins_swapped", of: swapNames, places: swapPlaces, change: swapPins},
 	{id: "duty_inverted", of: anyHand, change: onHand(func(h *hand, _ Fault) { h.inverted = true })},
 	{id: "pwm_clock_off", of: anyHand, amount: oneOf(2, 4, 8, 16, 64, 1./2, 1./4, 1./8, 1./16, 1./64), change: onHand(func(h *hand, f Fault) { h.pwm *= f.Amount })},
-	{id: "top_code_wrong", dagger: true, of: anyHand, amount: anotherTop, change: onHand(func(h *hand, f Fault) { h.top = int(math.Round(float64(h.top) * f.Amount)) })},
+	{id: "top_code_wrong", dagger: true, of: anyHand, amount: anotherTop, change: onHand(func(h *hand, f Fault) {
+		h.top = min(int(math.Round(float64(h.top)*f.Amount)), h.counts-h.offset)
+	})},
 	{id: "pin_high_asleep", of: anyHand, change: onHand(func(h *hand, _ Fault) { h.highAsleep = true })},
 }
 
@@ -138,7 +135,7 @@ func swapPlaces(b *model.Build, about string) []int {
 	return places
 }
 
-func swapPins(c *Clock, i int, f Fault) {
+func swapPins(c *circuit, i int, f Fault) {
 	other := f.Place - 1
 	if other < len(c.lamps) {
 		c.hands[i].lampPin = other

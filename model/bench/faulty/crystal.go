@@ -1,10 +1,6 @@
 package faulty
 
-import (
-	"math"
-
-	"example.com/needlewright/model"
-)
+import "math"
 
 // A crystal is what the clock counts, and how it counts. Frequencies in Hz, offsets in
 // ppm, capacitances in F, times in s.
@@ -20,32 +16,6 @@ type crystal struct {
 	measured                     bool
 	known, countsKnown           bool // its frequency can be told; the counter is given
 	sound                        float64
-}
-
-func (d drawer) crystal(p *model.Crystal, bench float64) crystal {
-	x := crystal{
-		frequency: p.Frequency.Number, in: d.part(p.CapacitorIn), out: d.part(p.CapacitorOut), stray: d.part(p.Stray),
-		motional: d.part(p.Motional), shunt: d.part(p.Shunt), load: d.part(p.Load),
-		prescale: max(1, p.Prescale), bits: p.CounterBits, reload: p.Reload, lost: p.LostCounts, counted: or(p.TickCounted, math.NaN()),
-	}
-	own, age := d.around(or(p.Tolerance, 0)), d.around(or(p.Ageing, 0))
-	low := or(p.RoomLow, bench)
-	room := d.within(low, or(p.RoomHigh, math.Max(low, bench)))
-	if math.IsNaN(x.counted) {
-		x.counted = float64(x.prescale) * (math.Exp2(float64(x.bits)) - float64(x.reload)) / x.frequency
-	}
-	turnover := or(p.Turnover, bench)
-	fall := func(t float64) float64 { return or(p.Curvature, 0) * (t - turnover) * (t - turnover) }
-	x.sound = x.loadOffset()
-	x.known, x.countsKnown = !math.IsNaN(x.frequency+x.sound), !math.IsNaN(x.frequency)
-	x.bench, x.days = own-fall(bench), own+age-fall(room)
-	if p.Measured.Given() {
-		at := or(p.MeasuredAt, bench)
-		x.measured, x.known = true, x.countsKnown
-		x.bench = (d.part(p.Measured)/x.frequency - 1) * 1e6
-		x.days = x.bench + fall(at) + age - fall(room)
-	}
-	return x
 }
 
 // loadOffset is how far the crystal runs off with its load. Source: the catalogue.

@@ -22,19 +22,22 @@
 //     Trimmed is at the rail's own voltage all the same.
 //   - A converter, or a drop before the rail, lets no current back into the cells.
 //   - A rail below minimum_voltage awake holds the controller as reset_low does, but
-//     its reset pin stands at the rail; it does not fall asleep either.
+//     its reset pin stands at the rail; it does not fall asleep either. So does any
+//     rail below 0.5 V.
 //   - rail.voltage_on and battery.voltage_on are read as battery.current_on is: hands
 //     at 0, lamps as lit. battery.current_off goes to the milliampere range above 4 mA.
 //   - A wire may be open at the pin, or between the resistors and the meter with the
 //     capacitor left on the resistors' side.
 //   - Swapped pins are probed where the wires of the hand begin; while a hand is parked
-//     all other outputs are low.
+//     all other outputs are low, and a lamp on a hand's pin is dark while the hand is at 0.
 //   - A button that keeps the clock awake while pressed does so when it is joined.
 //   - The dummy takes the coil's place alone: what is planned in its case stays before it.
 //   - The tick is flashed on any output, so that a dark lamp does not hide it; a clock
 //     that stands still has no drift to read.
 //   - A crystal's frequency is read at measured_at, or trimmed_at, new; its drift is
 //     counted later, aged, at any temperature of the room.
+//   - turn_effect has no answer where the needle lies at a stop before or after the turn.
+//   - Trimmed is with the needle on the top mark, zero_offset and class included.
 //   - needle_moving: all four causes that may show there do so in one half of clocks.
 //   - Of a given meter what was found inside is a multiplier or a shunt; the other is
 //     not left in. Where nothing was found, either may be.
@@ -43,76 +46,29 @@
 package faulty
 
 import (
-	"math"
 	"math/rand/v2"
 
 	"example.com/needlewright/model"
 )
 
-// A Fault is one thing that is wrong with a clock.
-type Fault struct {
-	ID    string
-	About string // a hand's, lamp's or button's name, two of swapped pins: "hours + seconds"; "" of the clock
-
-	Amount float64 // in SI units, a factor or a share, by its ID; 0: none, or to be drawn
-	Factor float64 // of magnet_near and spring_weak, which have two amounts: the other; 0: to be drawn
-	Place  int     // where there are several, from 1; 0: to be drawn
-
-	TrimmedWithIt bool // the trimmer was set with the fault there, as far as it goes
-}
-
-// A Bench is what a build's file says beside the clock: the multimeter, and how the
-// clock is read.
-type Bench struct {
-	Multimeter Multimeter
-	Used       float64            // share of the charge taken, NaN: anything from 0 to 30 %
-	ToGround   map[string]bool    // buttons whose pull resistor goes to ground
-	Dummy      map[string]float64 // Ω, by hand; absent: the E24 value next to the coil
-}
-
-// A Multimeter is its limits of error, as shares of a reading, and what it adds to a
-// circuit, Ω.
-type Multimeter struct {
-	Volts, Ohms, Amps, Hertz float64
-	Digits                   float64
-	Input                    float64
-	Microamps, Milliamps     float64
-}
-
-// UsualBench returns what holds where a file says nothing: an inexpensive multimeter
-// of 4 000 counts. Source: the contract.
-func UsualBench() Bench {
-	return Bench{
-		Multimeter: Multimeter{Volts: 0.008, Ohms: 0.01, Amps: 0.015, Hertz: 0.001, Digits: 3, Input: 10e6, Microamps: 100, Milliamps: 5},
-		Used:       math.NaN(),
-	}
-}
-
 // A Clock is one clock as somebody built it: parts within their tolerances
 // (rectangular), trimmed by eye as far as the trimmer goes, with faults or without.
 type Clock struct {
-	build   *model.Build
-	bench   Bench
-	hands   []hand
-	lamps   []lamp
-	buttons []button
-	drains  []drain
-	supply  supply
-	crystal crystal
-	load    load
-	faults  []Fault
+	circuit
+	build  *model.Build
+	bench  Bench
+	faults []Fault
 
-	parts    uint64 // the seed of its parts
-	seed     uint64 // of the errors of its readings
-	trimming bool
-	kept     map[state][3]float64 // what the supply gives, by state
-	points   []point
-	at       map[string]int
+	parts  uint64 // the seed of its parts
+	seed   uint64 // of the errors of its readings
+	points []point
+	at     map[string]int
 }
 
 // Make builds one clock, with what is to be drawn of the faults drawn: amounts within
 // their ranges (factors log-uniform, the rest uniform), places, and of causes that may
-// have been there when the trimmer was set, whether they were (one half).
+// have been there when the trimmer was set, whether they were (one half, unless the
+// fault says so). What is given is kept.
 func Make(b *model.Build, random *rand.Rand, faults ...Fault) *Clock {
 	return MakeAt(UsualBench(), b, random, faults...)
 }
@@ -131,10 +87,10 @@ func MakeAt(bench Bench, b *model.Build, random *rand.Rand, faults ...Fault) *Cl
 // assemble builds a clock of the parts that a seed stands for, with faults as they are.
 func assemble(bench Bench, b *model.Build, parts, seed uint64, faults []Fault) *Clock {
 	c := &Clock{build: b, bench: bench, parts: parts, seed: seed, faults: faults}
-	eyes := c.draw(rand.New(rand.NewPCG(parts, 1)))
+	eyes := c.draw(b, bench, rand.New(rand.NewPCG(parts, 1)))
 	for _, f := range faults {
 		if f.TrimmedWithIt {
-			c.change(f)
+			c.change(b, f)
 		}
 	}
 	c.trimming = true
@@ -144,7 +100,7 @@ func assemble(bench Bench, b *model.Build, parts, seed uint64, faults []Fault) *
 	c.trimming = false
 	for _, f := range faults {
 		if !f.TrimmedWithIt {
-			c.change(f)
+			c.change(b, f)
 		}
 	}
 	c.settle()

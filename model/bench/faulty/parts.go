@@ -39,14 +39,13 @@ func or(v quantity.Value, absent float64) float64 {
 	return absent
 }
 
-// draw fills the clock with parts, and returns how far each hand's eye is off when it
+// draw fills the circuit with parts, and returns how far each hand's eye is off when it
 // is trimmed.
-func (c *Clock) draw(random *rand.Rand) []float64 {
+func (c *circuit) draw(b *model.Build, bench Bench, random *rand.Rand) []float64 {
 	d := drawer{random}
-	b := c.build
 	eyes := make([]float64, len(b.Hands))
 	for i := range b.Hands {
-		c.hands = append(c.hands, d.hand(&b.Hands[i], i, c.bench))
+		c.hands = append(c.hands, d.hand(&b.Hands[i], i, bench))
 		eyes[i] = d.around(eye)
 	}
 	for _, l := range b.Lamps {
@@ -57,9 +56,9 @@ func (c *Clock) draw(random *rand.Rand) []float64 {
 		c.drains = append(c.drains, drain{on: d.or(x.On, 0), off: d.or(x.Off, 0), fromPack: x.From == "pack"})
 	}
 	for _, x := range b.Buttons {
-		c.buttons = append(c.buttons, button{name: x.Name, pull: d.part(x.Pull), toGround: c.bench.ToGround[x.Name], wakes: x.Wakes == "press", floats: math.NaN()})
+		c.buttons = append(c.buttons, button{name: x.Name, pull: d.part(x.Pull), toGround: bench.ToGround[x.Name], wakes: x.Wakes == "press", floats: math.NaN()})
 	}
-	c.supply = d.supply(b, c.bench)
+	c.supply = d.supply(b, bench)
 	c.load = load{on: d.or(b.Load.ControllerOn, 0), off: d.or(b.Load.ControllerOff, 0), heldShare: logWithin(d.Rand, 0.1, 1)}
 	c.crystal = d.crystal(&b.Crystal, or(b.Rail.TrimmedAt, 23))
 	return eyes
@@ -80,10 +79,11 @@ func (d drawer) hand(p *model.Hand, i int, bench Bench) hand {
 		h.setting = h.track // the most, before the first power
 	}
 	inside := d.part(m.Internal)
-	if m.InCircuit == "yes" && m.InternalKind == "multiplier" {
+	switch {
+	case m.InCircuit != "yes" || !m.Internal.Given():
+	case m.InternalKind == "multiplier":
 		h.multiplier, h.planned = inside, inside
-	}
-	if m.InCircuit == "yes" && m.InternalKind == "shunt" {
+	case m.InternalKind == "shunt":
 		h.shunt = inside
 	}
 	if ohms, given := bench.Dummy[p.Name]; given {
@@ -111,7 +111,9 @@ func lawOf(m *model.Meter) calc.Law {
 	case "square":
 		return calc.Law{Kind: calc.Square}
 	case "table":
-		return calc.Law{Kind: calc.Table, Points: m.Table}
+		if len(m.Table) > 1 {
+			return calc.Law{Kind: calc.Table, Points: m.Table}
+		}
 	}
 	return calc.Law{}
 }
@@ -166,4 +168,30 @@ func (d drawer) supply(b *model.Build, bench Bench) supply {
 // logWithin is anything from low to high, each factor alike.
 func logWithin(random *rand.Rand, low, high float64) float64 {
 	return low * math.Pow(high/low, random.Float64())
+}
+
+func (d drawer) crystal(p *model.Crystal, bench float64) crystal {
+	x := crystal{
+		frequency: p.Frequency.Number, in: d.part(p.CapacitorIn), out: d.part(p.CapacitorOut), stray: d.part(p.Stray),
+		motional: d.part(p.Motional), shunt: d.part(p.Shunt), load: d.part(p.Load),
+		prescale: max(1, p.Prescale), bits: p.CounterBits, reload: p.Reload, lost: p.LostCounts, counted: or(p.TickCounted, math.NaN()),
+	}
+	own, age := d.around(or(p.Tolerance, 0)), d.around(or(p.Ageing, 0))
+	low := or(p.RoomLow, bench)
+	room := d.within(low, or(p.RoomHigh, math.Max(low, bench)))
+	if math.IsNaN(x.counted) {
+		x.counted = float64(x.prescale) * (math.Exp2(float64(x.bits)) - float64(x.reload)) / x.frequency
+	}
+	turnover := or(p.Turnover, bench)
+	fall := func(t float64) float64 { return or(p.Curvature, 0) * (t - turnover) * (t - turnover) }
+	x.sound = x.loadOffset()
+	x.known, x.countsKnown = !math.IsNaN(x.frequency+x.sound), !math.IsNaN(x.frequency)
+	x.bench, x.days = own-fall(bench), own+age-fall(room)
+	if p.Measured.Given() {
+		at := or(p.MeasuredAt, bench)
+		x.measured, x.known = true, x.countsKnown
+		x.bench = (d.part(p.Measured)/x.frequency - 1) * 1e6
+		x.days = x.bench + fall(at) + age - fall(room)
+	}
+	return x
 }

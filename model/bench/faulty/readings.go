@@ -5,6 +5,7 @@ import (
 	"hash/fnv"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -15,6 +16,7 @@ type kind int
 const (
 	words kind = iota
 	volts
+	alternating // V, judged in levels
 	ohms
 	amperes
 	hertz
@@ -37,7 +39,7 @@ const (
 )
 
 // nothing is what is written as "none".
-var nothing = map[kind]float64{volts: 5e-3, amperes: 0.5e-6, ohms: 0.5}
+var nothing = map[kind]float64{volts: 5e-3, alternating: 5e-3, amperes: 0.5e-6, ohms: 0.5}
 
 // Read returns what a person writes down at a test point, in a form that a build's file
 // takes: what is truly there with the errors of the multimeter or the eye, rounded as
@@ -56,7 +58,7 @@ func (c *Clock) Read(id string) string {
 	d := drawer{rand.New(rand.NewPCG(c.seed, h.Sum64()))}
 	m := &c.bench.Multimeter
 	switch p.kind {
-	case volts:
+	case volts, alternating:
 		return d.display(p, m.Volts, m.Digits, "V")
 	case ohms:
 		return d.display(p, m.Ohms, m.Digits, "Ω")
@@ -160,25 +162,47 @@ func (c *Clock) limit(p point) float64 {
 	case counter:
 		return counterError*p.value + 0.005
 	}
-	if p.value == 0 {
-		return nothing[p.kind]
+	if math.Abs(p.value) <= nothing[p.kind] {
+		return nothing[p.kind] - math.Abs(p.value)
 	}
-	return max(nothing[p.kind], share[p.kind]*math.Abs(p.value)+(m.Digits+1)*digit(p.value))
+	return share[p.kind]*math.Abs(p.value) + (m.Digits+1)*digit(p.value)
+}
+
+// alike says whether two points may be read the same.
+func (c *Clock) alike(p, q point) bool {
+	switch {
+	case p.word != q.word || p.kind != q.kind:
+		return false
+	case p.kind == alternating:
+		a, b := max(p.value, nothing[p.kind]), max(q.value, nothing[q.kind])
+		return a < 4*b && b < 4*a
+	}
+	return math.Abs(p.value-q.value) <= c.limit(p)+c.limit(q)
 }
 
 // Traces returns the ids of the test points at which the faults show: where what is
 // there is another word, or off by more than a reading's error can be from what the
 // same clock, part for part, shows without them.
-func (c *Clock) Traces() []string {
-	sound := assemble(c.bench, c.build, c.parts, c.seed, nil)
+func (c *Clock) Traces() []string { return c.unlike(nil) }
+
+// Masked returns the faults that leave no trace: without one of them, and with the
+// others, the same clock would be read the same.
+func (c *Clock) Masked() []Fault {
+	var masked []Fault
+	for i, f := range c.faults {
+		if others := slices.Delete(slices.Clone(c.faults), i, i+1); len(c.unlike(others)) == 0 {
+			masked = append(masked, f)
+		}
+	}
+	return masked
+}
+
+// unlike returns the test points that read otherwise with other faults.
+func (c *Clock) unlike(faults []Fault) []string {
+	other := assemble(c.bench, c.build, c.parts, c.seed, faults)
 	var ids []string
 	for _, p := range c.points {
-		i, ok := sound.at[p.id]
-		if !ok {
-			continue
-		}
-		q := sound.points[i]
-		if p.word != q.word || math.Abs(p.value-q.value) > c.limit(p)+c.limit(q) {
+		if i, ok := other.at[p.id]; ok && !c.alike(p, other.points[i]) {
 			ids = append(ids, p.id)
 		}
 	}

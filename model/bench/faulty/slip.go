@@ -31,11 +31,19 @@ func (c *Clock) neighbour(id string, step int) string {
 	}
 	for j := i + step; j >= 0 && j < len(c.points); j += step {
 		p := c.points[j]
-		if p.kind == c.points[i].kind && (p.kind != words || last(p.id) == last(id)) {
+		if p.kind.written() == c.points[i].kind.written() && (p.kind != words || last(p.id) == last(id)) {
 			return c.Read(p.id)
 		}
 	}
 	return ""
+}
+
+// written is the kind that is written alike.
+func (k kind) written() kind {
+	if k == alternating {
+		return volts
+	}
+	return k
 }
 
 func last(id string) string { return id[strings.LastIndexByte(id, '.')+1:] }

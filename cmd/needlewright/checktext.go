@@ -1,0 +1,183 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+
+	"example.com/needlewright/model/caution"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/report"
+	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/cells"
+)
+
+// textWidth is how many columns the text of a report takes at most, but for what cannot be
+// broken.
+const textWidth = 100
+
+// A reportText is a report as people read it: the verdict first, then what is found, how
+// wrong the clock reads, how long the cells last, what is offered, and the results.
+type reportText struct {
+	*report.Report
+	all      bool // every result, and all that makes it read wrong
+	cautions bool // the dangers of the work
+}
+
+// print writes it.
+func (t *reportText) print(w io.Writer) error {
+	verdict := t.Verdict()
+	if title := shown(t.Build.Title); title != "" {
+		verdict = cells.Cut(title, longestTitle) + ": " + verdict
+	}
+	fmt.Fprintln(w, cells.Cut(verdict, textWidth))
+	t.printFindings(w)
+	printBench(w, t.Build)
+	fmt.Fprintln(w)
+	t.printMinutes(w)
+	t.printLife(w)
+	t.printBetter(w)
+	if err := t.printResults(w); err != nil {
+		return err
+	}
+	t.printCautions(w)
+	t.printMore(w)
+	return nil
+}
+
+// longestTitle is how many columns the verdict leaves to the build's title.
+const longestTitle = 50
+
+// paragraph writes a text in lines of the width, all but the first of them two columns in
+// from where it begins.
+func paragraph(w io.Writer, indent, text string) {
+	further := indent + "  "
+	for i, line := range cells.Lines(text, textWidth-len(further)) {
+		if i > 0 {
+			indent = further
+		}
+		fmt.Fprintln(w, indent+line)
+	}
+}
+
+// printFindings lists findings, the worst first, each with what to do; what is said of several
+// hands is one.
+func (t *reportText) printFindings(w io.Writer) {
+	if len(t.Findings) > 0 {
+		fmt.Fprintln(w)
+	}
+	for _, f := range report.Joined(t.Findings) {
+		paragraph(w, "", f.String())
+		paragraph(w, "  ", f.Advice)
+	}
+}
+
+// printMinutes says how wrong each hand can read a month after its clock was set; of all,
+// what is to blame too.
+func (t *reportText) printMinutes(w io.Writer) {
+	for i := range t.Build.Hands {
+		b := t.Budget(i, judge.AfterMonth)
+		text := fmt.Sprintf("%s: wrong by %s at worst, %s likely, %s", t.Build.Hands[i].Name,
+			quantity.DialTimeIn(b.Worst, resultDigits), quantity.DialTimeIn(b.RSS, resultDigits), judge.AfterMonth.Since())
+		if len(b.Rows) > 0 {
+			text += ", most at " + b.LikelyAt
+		}
+		paragraph(w, "", text)
+		if t.all {
+			for _, line := range b.Lines(t.Build)[1:] {
+				fmt.Fprintln(w, line)
+			}
+		}
+	}
+}
+
+// printLife says how long a set of cells lasts.
+func (t *reportText) printLife(w io.Writer) {
+	b := &t.Plan.Battery
+	var lives []string
+	for _, life := range [...]struct {
+		hours float64
+		when  string
+	}{{b.LifeMixed, "as used"}, {b.LifeOn, "always awake"}, {b.LifeStandby, "always asleep"}} {
+		if !math.IsNaN(life.hours) && !math.IsInf(life.hours, 0) {
+			lives = append(lives, quantity.ShowDuration(life.hours)+" "+life.when)
+		}
+	}
+	if lives != nil {
+		paragraph(w, "", "cells: "+strings.Join(lives, ", "))
+	}
+}
+
+// printBetter lists the parts that would do better.
+func (t *reportText) printBetter(w io.Writer) {
+	if len(t.Better) > 0 {
+		fmt.Fprintln(w, "\nParts that would do better")
+	}
+	for _, s := range t.Better {
+		paragraph(w, "", about(s.About, s.Text))
+	}
+}
+
+// resultDigits are those of results in text; the JSON has all.
+const resultDigits = 3
+
+// printResults lists the results that answer a question by themselves, or all; each with
+// its band and, last, the name that programs know it by.
+func (t *reportText) printResults(w io.Writer) error {
+	fmt.Fprintln(w, "\nResults, each with what 95 % of kits have")
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for _, row := range t.Results {
+		if t.all || row.Answer {
+			fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", t.label(row), row.TextIn(resultDigits), row.BandTextIn(resultDigits), row.IDOf(t.Build, row.Index))
+		}
+	}
+	return table.Flush()
+}
+
+// label is what a result is called, with its hand where there are several; a lamp's or
+// button's name stands in its id.
+func (t *reportText) label(row spread.Row) string {
+	label := strings.TrimSpace(row.Label)
+	if row.OfHand() && len(t.Build.Hands) > 1 {
+		return t.Build.Hands[row.Index].Name + ": " + label
+	}
+	return label
+}
+
+// printCautions lists the dangers of the work, the gravest first, or says how many there
+// are: that is never left out.
+func (t *reportText) printCautions(w io.Writer) {
+	all := caution.Of(t.Build)
+	switch {
+	case len(all) == 0:
+	case !t.cautions:
+		fmt.Fprintf(w, "\nTake care: the work has %s; --cautions lists them, the gravest first.\n", plural(len(all), "danger"))
+	default:
+		fmt.Fprintln(w, "\nTake care, the gravest first")
+		for _, c := range all {
+			source := ""
+			if c.Source != "" {
+				source = " (" + c.Source + ")"
+			}
+			paragraph(w, "", c.To+": "+c.Text+source)
+		}
+	}
+}
+
+// printMore says what was left out, and how it is to be had.
+func (t *reportText) printMore(w io.Writer) {
+	if !t.all {
+		fmt.Fprintf(w, "--all prints all %s, and who is to blame for the minutes.\n", plural(len(t.Results), "result"))
+	}
+}
+
+// about puts the name of the hand or lamp a text is about before it.
+func about(name, text string) string {
+	if name == "" {
+		return text
+	}
+	return name + ": " + text
+}

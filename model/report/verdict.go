@@ -1,0 +1,42 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/needlewright/model/judge"
+)
+
+// Verdict says in a sentence whether a build is sound: "Sound." where nothing is worse than
+// a note, else how many faults and cautions there are, and the worst of them.
+func (r *Report) Verdict() string {
+	counts := map[judge.Severity]int{}
+	for _, f := range r.Findings {
+		counts[f.Severity]++
+	}
+	var bad []string
+	for _, s := range []judge.Severity{judge.Fault, judge.Warning} {
+		if counts[s] > 0 {
+			bad = append(bad, counted(counts[s], s.String()))
+		}
+	}
+	switch {
+	case bad == nil && counts[judge.Note] == 0:
+		return "Sound."
+	case bad == nil:
+		return "Sound: only " + counted(counts[judge.Note], judge.Note.String()) + "."
+	}
+	text, worst := strings.Join(bad, ", "), r.Findings[0]
+	if worst.About != "" {
+		text += ": " + worst.About
+	}
+	return text + ": " + worst.Text
+}
+
+// counted is a number of things: "1 note", "2 notes".
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,238 @@
+package ui
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/caution"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/uitest"
+)
+
+// asked is a dashboard that asks for a new build.
+func asked(w, h int) *App {
+	a := New(Options{Fresh: true, At: teatime})
+	a.Update(windowSize(w, h))
+	return a
+}
+
+// title is what the open prompt is about.
+func title(a *App) string {
+	if a.front.Mode != front.Asking {
+		return ""
+	}
+	_, about, _ := strings.Cut(a.front.Prompt.Title, ": ")
+	return about
+}
+
+// Every choice of a field can be chosen in words, once, and where it may be left open that
+// too.
+func TestQuestionsHaveEveryChoice(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	counted := 0
+	for _, q := range append(handQuestions(a.session.Doc), buildQuestions...) {
+		field := map[string]string{"where from": "hand.meter.origin", "out of its set": "hand.meter.removed", "what it shows": "hand.shows"}[q.about]
+		if field == "" {
+			continue
+		}
+		counted++
+		want := slices.Clone(model.Builds.Field(field).Choices)
+		if q.about == "where from" {
+			want = append(want, "")
+		}
+		var values []string
+		for _, c := range q.choices(&answers{}) {
+			values = append(values, c.value)
+		}
+		assert.ElementsMatch(t, want, values, field)
+	}
+	assert.Equal(t, 5, counted)
+}
+
+// What can be hurt by a meter of each origin stands in whole sentences, at once, at every
+// size: the gravest caution of the table.
+func TestCautionOfAnOriginAtOnce(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a := asked(size[0], size[1])
+		for _, c := range meterQuestions[0].choices(nil) {
+			e, ok := a.front.Chosen()
+			require.True(t, ok)
+			require.Equal(t, c.text, e.Text)
+			b := &model.Build{Hands: []model.Hand{{Meter: model.Meter{Origin: c.value}}}}
+			found := caution.At(b, model.Builds.Field("hand.meter.origin"), 0)
+			if c.value == "new" {
+				assert.Empty(t, found)
+			} else {
+				require.NotEmpty(t, found, c.text)
+				assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("⚠ "+found[0].Text), "%s at %v", c.text, size)
+				assert.Contains(t, a.Plain(), "F5 has", "%s at %v", c.text, size)
+			}
+			press(a, "down")
+		}
+	}
+	a := New(Options{Fresh: true, At: teatime, ASCII: true})
+	a.Update(windowSize(80, 24))
+	press(a, "down", "down")
+	assert.Contains(t, a.Plain(), "!! Never take a meter out of a live panel.")
+}
+
+// F5 in a question has all its cautions, F1 the keys; both come back to what was typed.
+func TestHelpInAQuestion(t *testing.T) {
+	a := asked(80, 24)
+	press(a, "down", "down", "f5")
+	assert.Contains(t, a.Plain(), "Never take a meter out of a live panel.")
+	assert.Contains(t, a.Plain(), "A current transformer opened while current flows")
+	press(a, "x")
+	e, _ := a.front.Chosen()
+	assert.Equal(t, "Out of a mains set or panel", e.Text, "as it was chosen")
+	press(a, "up", "enter", "enter", "30", "f1")
+	assert.Contains(t, a.Plain(), "value up")
+	press(a, "esc")
+	assert.Equal(t, "full scale", title(a))
+	assert.Equal(t, "30", typedIn(a))
+	press(a, "f5")
+	whole := strings.ReplaceAll(uitest.Squeezed(a.Plain()), "│", "")
+	for _, want := range []string{"1. Have the meter in hand", "a fresh 1.5 V cell, a resistor of 1 MΩ and the meter in a row: no more than 1.8 µA flow", "470 kΩ, 220 kΩ, 100 kΩ"} {
+		assert.Contains(t, whole, uitest.Squeezed(want))
+	}
+	press(a, "x")
+	assert.Equal(t, "30", typedIn(a))
+	press(a, "0", " uA", "enter", "f5") // half of 300 µA takes 1.7 V/150 µA = 11.3 kΩ or more, of E3 22 kΩ: derived
+	assert.Contains(t, strings.ReplaceAll(uitest.Squeezed(a.Plain()), "│", ""), uitest.Squeezed("a resistor of 22 kΩ and the meter in a row"))
+	press(a, "x", "ctrl+q")
+	assert.Equal(t, front.Editing, a.front.Mode)
+}
+
+// Esc goes one question back, and out at the first; what was typed comes back on the way,
+// finished or not.
+func TestBackThroughTheQuestions(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	text := a.Text()
+	press(a, "f2", "New build", "enter", "down", "down", "enter", "down", "enter", "100 V", "enter", "250 uA", "enter", "4")
+	for _, want := range [][2]string{{"coil", "4"}, {"full scale", "250 uA"}, {"its dial", "100 V"}, {"out of its set", ""}, {"where from", ""}} {
+		assert.Equal(t, want[0], title(a))
+		assert.Equal(t, want[1], typedIn(a), want[0])
+		press(a, "esc")
+	}
+	assert.Equal(t, front.Editing, a.front.Mode)
+	assert.Equal(t, text, a.Text())
+
+	press(a, "f2", "New build", "enter", "down", "down", "enter", "down", "enter", "100 V", "enter", "250 uA", "enter", "4", "esc", "esc", "esc", "esc")
+	e, _ := a.front.Chosen()
+	assert.Equal(t, "Out of a mains set or panel", e.Text, "as it was answered")
+	press(a, "enter")
+	e, _ = a.front.Chosen()
+	assert.Equal(t, "Yes, it is", e.Text, "as it was answered")
+	press(a, "enter")
+	for _, want := range [][2]string{{"its dial", "100 V"}, {"full scale", "250 uA"}, {"coil", "4"}, {"rail", "5 V ±1 %"}} {
+		assert.Equal(t, want[0], title(a))
+		assert.Equal(t, want[1], typedIn(a), want[0])
+		if want[0] == "coil" {
+			press(a, "end", "7")
+		}
+		press(a, "enter")
+	}
+	m := a.session.Doc.Build.Hands[0].Meter
+	assert.Equal(t, []string{"mains", "yes", "100 V"}, []string{m.Origin, m.Removed, m.Marked})
+	assert.InDelta(t, 250e-6, m.FullScale.Number, 1e-15)
+}
+
+// Whether it is out of its set is asked where that can hurt, and only then stands in the
+// file; a meter that is not out is not measured.
+func TestOutOfItsSetIsAskedWhereItHurts(t *testing.T) {
+	for k, c := range meterQuestions[0].choices(nil) {
+		a := asked(80, 24)
+		press(a, slices.Repeat([]string{"down"}, k)...)
+		press(a, "enter")
+		hurts := c.value == "mains" || c.value == "high voltage" || c.value == "vehicle"
+		assert.Equal(t, hurts, title(a) == "out of its set", c.text)
+	}
+	a := asked(80, 24)
+	press(a, "down", "down", "enter", "enter", "enter", "f5")
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("taking it out is for licensed practice, by local codes"))
+	assert.NotContains(t, a.Plain(), "1 MΩ")
+	press(a, "x", "esc", "esc", "esc", "up", "enter") // it was bought new after all
+	press(a, "enter", "500 uA", "enter", "640", "enter", "enter")
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	assert.Contains(t, a.Text(), `origin = "new"`)
+	assert.NotContains(t, a.Text(), "removed")
+}
+
+// Who does not know a reading yet gets a usual one, marked, and is told to measure before
+// power; a plug-in supply is chosen in words, with its caution.
+func TestNewBuildOfAnUnknownMeter(t *testing.T) {
+	a := asked(80, 24)
+	press(a, "enter", "enter", "enter")
+	assert.Contains(t, a.front.Prompt.Problem, "↓ chooses: I don't know yet.", "nothing is taken for not knowing")
+	press(a, "down", "enter", "down", "enter")
+	assert.Equal(t, "rail", title(a))
+	press(a, "down")
+	assert.Contains(t, a.Plain(), "A plug-in 5 V supply")
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("Local codes decide."))
+	press(a, "enter")
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("the full scale and the coil too: measure before you buy parts or connect the meter"))
+	b := a.session.Doc.Build
+	assert.InDelta(t, 1e-3, b.Hands[0].Meter.FullScale.Number, 1e-12)
+	assert.Zero(t, b.Battery.Cells)
+	assert.Equal(t, "none", b.Converter.Kind)
+	assert.Regexp(t, `Coil +\?\[?100 Ω`, a.Plain())
+	assert.Regexp(t, `Full scale +\?1 mA`, a.Plain())
+	for _, f := range a.session.Report.Findings {
+		assert.NotEqual(t, "battery", strings.Split(f.Field, ".")[0], f.Text)
+	}
+}
+
+// A further hand asks what it shows and of its meter, proposes what the build lacks, and is
+// one step of undo.
+func TestAddAHand(t *testing.T) {
+	text := exampleText(t, "reading-room")
+	a := open(text, 80, 24)
+	press(a, "f2", "Add a hand", "enter")
+	e, _ := a.front.Chosen()
+	assert.Equal(t, "Minutes", e.Text, "hours there are")
+	press(a, "f5")
+	assert.Contains(t, a.Plain(), model.Builds.Field("hand.shows").Help)
+	press(a, "x", "down", "enter", "esc")
+	e, _ = a.front.Chosen()
+	assert.Equal(t, "Seconds", e.Text)
+	press(a, "up", "enter")
+	assert.Equal(t, "minutes", typedIn(a))
+	press(a, "hours", "enter")
+	assert.NotEmpty(t, a.front.Prompt.Problem, "there is one of this name")
+	press(a, "ctrl+u", "minutes", "enter")
+	press(a, newMeter("500 uA", "200")...)
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	require.Len(t, a.session.Doc.Build.Hands, 2)
+	h := a.session.Doc.Build.Hands[1]
+	assert.Equal(t, []string{"minutes", "60 min"}, []string{h.Name, h.Shows})
+	assert.Positive(t, h.Drive.Fixed.Number)
+	assert.Equal(t, 1, a.session.Hand, "it is in view")
+	for _, f := range a.session.Report.Findings {
+		assert.False(t, f.About == "minutes" && f.Severity.String() == "fault", f.Text)
+	}
+	press(a, "ctrl+z")
+	assert.Equal(t, text, a.Text())
+	press(a, "f2", "Add a hand", "enter", "esc")
+	assert.Equal(t, front.Editing, a.front.Mode)
+	assert.Equal(t, text, a.Text())
+}
+
+// A hand is added to a build that cannot be read whole, and to none that cannot be at all.
+func TestAddAHandToABadBuild(t *testing.T) {
+	a := open(strings.Replace(exampleText(t, "reading-room"), `"5 V ±1 %"`, `"5 kg"`, 1), 80, 24)
+	press(a, "f2", "Add a hand", "enter", "enter", "enter")
+	press(a, newMeter("500 uA", "200")...)
+	assert.Len(t, a.session.Doc.Build.Hands, 2)
+	assert.Len(t, a.session.Doc.Problems, 1)
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("are still to be chosen, once every value can be read: mend Rail."))
+	a = open("[[hand]]\nname = \"hours\"\n[", 80, 24)
+	press(a, "f2", "Add a hand", "enter")
+	assert.Equal(t, front.Editing, a.front.Mode)
+	assert.NotEmpty(t, a.notice.Text)
+}

@@ -1,0 +1,138 @@
+package ui
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/measure"
+	"example.com/needlewright/model/quantity"
+)
+
+// fromASet says whether the meter may still hang in something that can hurt.
+func (a *answers) fromASet() bool { return measure.FromASet(a.Origin) }
+
+// meter is what was said of the meter.
+func (a *answers) meter() judge.Meter {
+	m := a.Meter
+	if !a.fromASet() {
+		m.Removed = "" // it was not asked
+	}
+	return m
+}
+
+// Where answers go that are not of the meter.
+func (a *answers) ofRail() *string { return &a.rail }
+func (a *answers) ofDial() *string { return &a.shows }
+func (a *answers) ofName() *string { return &a.name }
+
+// measured is what is known of the meter to who measures it.
+func (a *answers) measured() measure.Meter {
+	m := measure.Meter{Origin: a.Origin, Removed: a.Removed, FullScale: math.NaN()}
+	if v, err := quantity.Parse(a.FullScale, quantity.Microamperes); err == nil {
+		m.FullScale = v.Number
+	}
+	return m
+}
+
+// unasked is what stands before anything was asked.
+func unasked() answers { return answers{Meter: judge.Meter{Origin: "salvaged", Removed: "no"}} }
+
+// next says what to do next, once all is asked.
+func (a *answers) next() string {
+	var assumed []string
+	if a.FullScale == judge.NotKnown {
+		assumed = append(assumed, "full scale")
+	}
+	if a.Coil == judge.NotKnown {
+		assumed = append(assumed, "coil")
+	}
+	if assumed == nil {
+		return "Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next."
+	}
+	return "Values marked ? are assumed, the " + strings.Join(assumed, " and the ") + " too: measure before you buy parts or connect the meter, which too much current burns."
+}
+
+// dontKnow is the choice of who has not measured yet.
+const dontKnow = "I don't know yet"
+
+// meterQuestions are what is asked of any meter.
+var meterQuestions = []question{
+	{about: "where from", hint: "Where is the meter from? What can hurt you differs.", path: "hand.meter.origin",
+		to: func(a *answers) *string { return &a.Origin },
+		choices: func(*answers) []choice {
+			return []choice{
+				{"Out of old equipment", "", "salvaged"}, {"Bought new", "", "new"}, {"Out of a mains set or panel", "", "mains"},
+				{"Out of a high-voltage set", "", "high voltage"}, {"Out of a vehicle", "", "vehicle"},
+				{"Military, or an aircraft's", "", "military"}, {"I don't know", "", ""},
+			}
+		}},
+	{about: "out of its set", hint: "Is it out, with nothing else on its terminals and no capacitor in its case?", path: "hand.meter.removed",
+		to: func(a *answers) *string { return &a.Removed }, needed: (*answers).fromASet,
+		choices: func(*answers) []choice {
+			return []choice{{"No, not yet", "", "no"}, {"Yes, it is", "", "yes"}, {"I don't know", "", "unknown"}}
+		}},
+	{about: "its dial", hint: "What does the dial say, such as 30 V or 1 mA? It may stay empty.", path: "hand.meter.marked",
+		to: func(a *answers) *string { return &a.Marked }, typed: true},
+	{about: "full scale", hint: "The current that brings the needle to the last mark, such as 500 µA or 1 mA.", path: "hand.meter.full_scale",
+		to: func(a *answers) *string { return &a.FullScale }, typed: true,
+		choices: func(a *answers) []choice {
+			usual, _ := a.meter().Usual()
+			return []choice{{dontKnow, usual + " for now", judge.NotKnown}}
+		}},
+	{about: "coil", hint: "The resistance of its moving coil, such as 640 or 1k2.", path: "hand.meter.coil",
+		to: func(a *answers) *string { return &a.Coil }, typed: true,
+		choices: func(a *answers) []choice {
+			_, usual := a.meter().Usual()
+			return []choice{{dontKnow, usual + " for now", judge.NotKnown}}
+		}},
+}
+
+// buildQuestions are what a new build asks.
+var buildQuestions = append(slices.Clone(meterQuestions), question{
+	about: "rail", hint: "The voltage that cells and converter give the controller; or choose below.", path: "rail.voltage",
+	to: (*answers).ofRail, typed: true, first: func(*answers) string { return "5 V ±1 %" },
+	choices: func(*answers) []choice { return []choice{{"A plug-in 5 V supply", "no cells", judge.PlugIn}} },
+})
+
+// handQuestions are what a further hand asks, in a document that takes it.
+func handQuestions(d *model.Document) []question {
+	return append([]question{
+		{about: "what it shows", hint: "What does the needle's whole sweep stand for?", path: "hand.shows",
+			to: (*answers).ofDial,
+			choices: func(*answers) []choice {
+				return []choice{{"Hours, 12 to a sweep", "", "12 h"}, {"Hours, 24 to a sweep", "", "24 h"}, {"Minutes", "", "60 min"}, {"Seconds", "", "60 s"}}
+			}},
+		{about: "its name", hint: "A short name in small letters, digits and -, such as minutes.", path: "hand.name",
+			to: (*answers).ofName, typed: true,
+			first: func(a *answers) string { return freeName(d.Build, a.shows) },
+			wrong: func(a *answers) *model.Problem {
+				_, problem := d.Add("hand", a.name, -1)
+				return problem
+			}},
+	}, meterQuestions...)
+}
+
+// nextDial is what a further hand of a build most likely shows.
+func nextDial(b *model.Build) string {
+	for _, shows := range [][]string{{"12 h", "24 h"}, {"60 min"}, {"60 s"}} {
+		if !slices.ContainsFunc(b.Hands, func(h model.Hand) bool { return slices.Contains(shows, h.Shows) }) {
+			return shows[0]
+		}
+	}
+	return "12 h"
+}
+
+// freeName is the usual name of a hand that shows this, "" where another has it.
+func freeName(b *model.Build, shows string) string {
+	name := map[string]string{"60 min": "minutes", "60 s": "seconds"}[shows]
+	if name == "" {
+		name = "hours"
+	}
+	if slices.ContainsFunc(b.Hands, func(h model.Hand) bool { return h.Name == name }) {
+		return ""
+	}
+	return name
+}
