@@ -186,6 +186,20 @@ func (x *Bench) amountText(c *Cause) string {
 	return "× " + quantity.Show(c.Amount, quantity.Times, digits)
 }
 
+// Verdicts are the points and the readings of a report, each judged by itself: what does
+// not need to be weighed.
+func (x *Bench) Verdicts(readings []model.Reading) *Report {
+	r := &Report{}
+	for j := range x.spots {
+		r.Points = append(r.Points, x.point(j))
+	}
+	taken := x.take(readings)
+	for n := range taken {
+		r.Readings = append(r.Readings, x.verdict(&taken[n]))
+	}
+	return r
+}
+
 // IsWeighed says whether any reading counts: one of a point of this build that can be read
 // and was taken since the last repair.
 func (r *Report) IsWeighed() bool {

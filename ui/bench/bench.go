@@ -31,9 +31,10 @@ type Bench struct {
 		doc *model.Document
 		key string
 	}
-	judged struct { // last
-		x      *built.Bench
-		doc    *model.Document
+	weighed *jobs.Job[weighedOf, *built.Report] // the readings, all together
+	judged  struct {                            // last
+		of     weighedOf
+		whole  *built.Report // what was weighed last
 		report *built.Report
 	}
 	rows struct { // last
@@ -48,12 +49,23 @@ type Bench struct {
 	rested bool       // nobody has gone to a point yet
 }
 
+// weighedOf is what causes, and what to measure next, depend on; neither ever changes.
+type weighedOf struct {
+	x   *built.Bench
+	doc *model.Document
+}
+
 // New returns the pane of a session. It says in say what a key could not do.
 func New(s *session.Session, form *form.Form, say *notice.Notice, keys *keys.Map) *Bench {
 	b := &Bench{s: s, form: form, say: say, keys: keys, line: input.New(keys), rested: true}
 	b.prepared = jobs.New[string](nil, func(_ *built.Bench, err error) {
 		if err != nil {
 			say.Fail("What sound clocks read could not be worked out: " + err.Error() + ".")
+		}
+	})
+	b.weighed = jobs.New[weighedOf](nil, func(_ *built.Report, err error) {
+		if err != nil {
+			say.Fail("The readings could not be weighed: " + err.Error() + ".")
 		}
 	})
 	return b
@@ -66,21 +78,49 @@ func (b *Bench) IsOpen() bool { return b.form.IsOpen(form.BenchName) }
 func (b *Bench) Begin() { b.focus, b.filled, b.rested = "", "", true }
 
 // Seek has worked out, beside the keys, what the test points of the present build read
-// while the pane is open; nil where that is known or being worked out.
+// while the pane is open, and what the readings say together; nil where that is known or
+// being worked out.
 func (b *Bench) Seek() tea.Cmd {
-	key, ok := b.key()
-	if !ok {
-		return nil
+	if key, ok := b.key(); ok {
+		if cmd := b.prepared.Seek(key, prepare(b.s.Report.Build)); cmd != nil {
+			return cmd
+		}
 	}
-	return b.prepared.Seek(key, prepare(b.s.Report.Build))
+	if of, ok := b.toWeigh(); ok && b.weighed.Running() == nil { // one at a time: the latest follows
+		return b.weighed.Seek(of, weigh(of))
+	}
+	return nil
 }
 
 // PrepareNow waits for it.
 func (b *Bench) PrepareNow() {
 	if key, ok := b.key(); ok {
 		b.prepared.Now(key, prepare(b.s.Report.Build))
-		b.Heed()
 	}
+	b.weighNow()
+	b.Heed()
+}
+
+// toWeigh is what is to be weighed; false where nothing is.
+func (b *Bench) toWeigh() (weighedOf, bool) {
+	of := weighedOf{b.prepared.Got(), b.s.Doc}
+	return of, b.IsOpen() && of.x != nil && b.s.Report != nil
+}
+
+// weighNow waits for what the readings say together.
+func (b *Bench) weighNow() {
+	if of, ok := b.toWeigh(); ok {
+		b.weighed.Now(of, weigh(of))
+	}
+}
+
+// isWeighed says whether the causes are those of the present readings.
+func (b *Bench) isWeighed() bool {
+	return b.weighed.Of() == weighedOf{b.prepared.Got(), b.s.Doc}
+}
+
+func weigh(of weighedOf) jobs.Work[*built.Report] {
+	return func(context.Context, func(int)) (*built.Report, error) { return of.x.Judge(of.doc.Build.Readings), nil }
 }
 
 // key is what the test points of the present build depend on; false where nothing is to
@@ -105,15 +145,19 @@ func (b *Bench) isPresent() bool {
 	return ok && key == b.prepared.Of()
 }
 
-// Report is what the bench says of the readings, each key judged anew; nil while nothing
-// is worked out yet.
+// Report is what the bench says: each reading judged with the key that changed it, and
+// the causes and what is next as they were weighed last; nil while nothing is worked out.
 func (b *Bench) Report() *built.Report {
-	x := b.prepared.Got()
-	if x == nil || b.s.Report == nil {
+	of := weighedOf{b.prepared.Got(), b.s.Doc}
+	if of.x == nil || b.s.Report == nil {
 		return nil
 	}
-	if b.judged.x != x || b.judged.doc != b.s.Doc {
-		b.judged.x, b.judged.doc, b.judged.report = x, b.s.Doc, x.Judge(b.s.Doc.Build.Readings)
+	if whole := b.weighed.Got(); b.judged.of != of || b.judged.whole != whole {
+		report := of.x.Verdicts(of.doc.Build.Readings)
+		if whole != nil {
+			report.Causes, report.Next = whole.Causes, whole.Next
+		}
+		b.judged.of, b.judged.whole, b.judged.report = of, whole, report
 	}
 	return b.judged.report
 }
@@ -124,7 +168,7 @@ func (b *Bench) Heed() {
 	if !b.IsOpen() || b.Report() == nil {
 		return
 	}
-	if b.rested {
+	if b.rested && b.isWeighed() {
 		b.rested = false
 		if next := b.Report().Next; len(next) > 0 {
 			b.focus = next[0].At

@@ -37,7 +37,7 @@ func on(t testing.TB, text string) *Bench {
 func typed(b *Bench, names ...string) {
 	for _, name := range names {
 		b.Edit(uitest.Key(name))
-		b.Heed()
+		b.PrepareNow()
 	}
 }
 

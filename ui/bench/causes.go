@@ -50,13 +50,17 @@ func (b *Bench) NeedleAt(hand int, code float64) (place float64, ok bool) {
 	if c == nil || c.ID == built.Nothing || c.ID == built.Other {
 		return 0, false
 	}
-	return b.prepared.Got().NeedleAt(c, hand, code)
+	return b.weighed.Of().x.NeedleAt(c, hand, code)
 }
 
 // DrawCauses draws what may be wrong, the likeliest first, and what to do next.
 func (b *Bench) DrawCauses(frame cells.Area) {
-	in := draw.Titled(frame, "What it may be")
-	if b.Report() == nil {
+	title := "What it may be"
+	if b.Report() != nil && !b.isWeighed() {
+		title += " – weighing …"
+	}
+	in := draw.Titled(frame, title)
+	if b.Report() == nil || b.weighed.Got() == nil {
 		return
 	}
 	_, h := in.Size()
@@ -82,7 +86,7 @@ func (b *Bench) drawBars(in cells.Area) (rows int) {
 		if y == 0 {
 			style = draw.Value
 		}
-		text := b.prepared.Got().TitleOf(c)
+		text := b.weighed.Of().x.TitleOf(c)
 		at.Sub(0, 0, name-1, 1).Text(0, 0, style, text)
 		at.Sub(name, 0, w-name-word-number-1, 1).Bar(0, 0, draw.Note, c.Probability)
 		at.Sub(w-word-number, 0, number-1, 1).TextRight(0, style, built.Percent(c.Probability))
@@ -169,6 +173,7 @@ func (b *Bench) explained(c *built.Cause) said {
 
 // CausesPage is all that is to be known of the causes, the likeliest first.
 func (b *Bench) CausesPage() (page front.Page, ok bool) {
+	b.weighNow()
 	report := b.Report()
 	if report == nil {
 		return page, false
@@ -181,7 +186,7 @@ func (b *Bench) CausesPage() (page front.Page, ok bool) {
 		if b.Likeliest() == nil || i > 0 && c.Probability < built.LeastShown {
 			break
 		}
-		text := b.prepared.Got().TitleOf(&report.Causes[i])
+		text := b.weighed.Of().x.TitleOf(&report.Causes[i])
 		if i > 0 {
 			text = "\n" + text
 		}

@@ -120,6 +120,7 @@ func (b *Bench) Settle() tea.Cmd {
 
 // Next goes to the point that is to be measured next.
 func (b *Bench) Next() {
+	b.weighNow()
 	report := b.Report()
 	switch {
 	case report == nil:
@@ -189,6 +190,7 @@ func (b *Bench) Mended() tea.Cmd {
 	}
 	b.form.OpenPane(form.BenchName)
 	cmd := b.replace(doc)
+	b.weighNow()
 	text := fmt.Sprintf("%s marked as before the repair.", counted(marked))
 	if report := b.Report(); report != nil {
 		var again []string
