@@ -5,10 +5,10 @@ import (
 	"strings"
 )
 
-// Add returns the document with one more of a list, "hand", "lamp", "drain" or
-// "button", of this name: a copy of the copyOf-th with its comments, or, where
-// copyOf is -1, one of usual values; a hand waits for its coil and full scale. It
-// goes behind the last of its list, or to the end of the text. Nothing else of the
+// Add returns the document with one more of a list, "hand", "lamp", "drain",
+// "button" or "reading", of this name (a reading's is its point): a copy of the
+// copyOf-th with its comments, or, where copyOf is -1, one of usual values; a hand
+// waits for its coil and full scale. It goes behind the last of its list, or to the end of the text. Nothing else of the
 // text changes. With a problem (the name, or a text that is not TOML) the
 // document is the old one.
 func (d *Document) Add(list, name string, copyOf int) (*Document, *Problem) {
@@ -79,7 +79,7 @@ func (d *Document) Rename(list string, i int, name string) (*Document, *Problem)
 // named gives an element of a changed document its name. One that will not do
 // leaves the document as it was.
 func (d *Document) named(changed *Document, list string, i int, name string) (*Document, *Problem) {
-	f := d.outline.schema.Field(list + ".name")
+	f := d.outline.schema.Field(list + "." + d.outline.schema.keyOf(list))
 	n := changed.Set(f, i, name)
 	if p := n.Problem(f, i); p != nil {
 		refused := *p
@@ -87,6 +87,17 @@ func (d *Document) named(changed *Document, list string, i int, name string) (*D
 		return d, &refused
 	}
 	return n, nil
+}
+
+// TextWithout is the text without any of a list: what does not depend on them has it
+// for its key.
+func (d *Document) TextWithout(list string) string {
+	text := d.outline.source
+	spans := d.outline.spans(list, every)
+	for k := len(spans) - 1; k >= 0; k-- {
+		text = strings.TrimRight(text[:spans[k].start], blank) + "\n\n" + text[spans[k].end:]
+	}
+	return strings.TrimRight(text, blank)
 }
 
 // without takes the tables of the i-th of a list out of the text.

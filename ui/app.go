@@ -15,6 +15,7 @@ import (
 
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/spread"
+	"example.com/needlewright/ui/bench"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/input"
@@ -51,6 +52,7 @@ type App struct {
 	front   *front.Front // a prompt, a page or a question before the form
 	form    *form.Form
 	side    *side.Side // the needle, and below it the results
+	bench   *bench.Bench
 
 	files  *files
 	finder *finder
@@ -75,13 +77,15 @@ func newApp(o Options, panes []form.Pane) *App {
 	front := front.New(keys)
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say}
+	bench := bench.New(s, form, say, keys)
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
+		bench.Begin()
 		finder.begin()
 	}}
 	a := &App{
-		session: s, notice: say, front: front, form: form, side: side,
+		session: s, notice: say, front: front, form: form, side: side, bench: bench,
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: &lists{s, form, front, say, keys},
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
@@ -132,7 +136,8 @@ func (a *App) Rescue() (kept bool, err error) { return a.session.Rescue() }
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.receive(msg)
 	a.side.Heed()
-	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek()} {
+	a.bench.Heed()
+	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek(), a.bench.Seek()} {
 		if further != nil {
 			cmd = tea.Batch(cmd, further)
 		}
@@ -211,11 +216,17 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 	}
 	for i := range a.commands {
 		if c := &a.commands[i]; key.Matches(msg, c.key) {
-			return tea.Batch(a.form.Settle(), c.do(a))
+			return tea.Batch(a.settle(), c.do(a))
 		}
+	}
+	if a.bench.IsOpen() {
+		return a.bench.Edit(msg)
 	}
 	return a.form.Edit(msg)
 }
+
+// settle makes of what was typed what is to stand in the file.
+func (a *App) settle() tea.Cmd { return tea.Batch(a.form.Settle(), a.bench.Settle()) }
 
 // answer gives a key to the prompt. When that closes, the form has the keys again.
 func (a *App) answer(msg tea.KeyMsg) tea.Cmd {

@@ -5,6 +5,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/layout"
 )
 
 // A command is what a key does whatever field is focused.
@@ -24,13 +25,13 @@ func newCommands(k *keys.Map) []command {
 		return quietly(func(a *App) { a.side.Preview.MoveTime(n * 60) })
 	}
 	return []command{
-		{k.Up, quietly(func(a *App) { a.form.Move(-1) })},
-		{k.Down, quietly(func(a *App) { a.form.Move(1) })},
+		{k.Up, quietly(func(a *App) { a.move(-1) })},
+		{k.Down, quietly(func(a *App) { a.move(1) })},
 		{k.NextPane, quietly(func(a *App) { a.form.Turn(1) })},
 		{k.PreviousPane, quietly(func(a *App) { a.form.Turn(-1) })},
 		{k.NextHand, quietly(func(a *App) { a.form.NextHand() })},
-		{k.StepUp, func(a *App) tea.Cmd { return a.form.Step(true) }},
-		{k.StepDown, func(a *App) tea.Cmd { return a.form.Step(false) }},
+		{k.StepUp, func(a *App) tea.Cmd { return a.step(true) }},
+		{k.StepDown, func(a *App) tea.Cmd { return a.step(false) }},
 		{k.MinuteBack, minutes(-1)},
 		{k.MinuteOn, minutes(1)},
 		{k.FiveBack, minutes(-5)},
@@ -51,6 +52,7 @@ func newCommands(k *keys.Map) []command {
 		{k.Cautions, readCautions},
 		{k.Look, lookInto},
 		{k.Kits, makeKits},
+		{k.Mended, mended},
 		{k.Revert, func(a *App) tea.Cmd { return a.form.Revert() }},
 		{k.Undo, undo},
 		{k.Redo, redo},
@@ -67,17 +69,18 @@ func newCommands(k *keys.Map) []command {
 var (
 	follow       = func(a *App) tea.Cmd { return a.side.Preview.Follow() }
 	fastDay      = func(a *App) tea.Cmd { return a.side.Preview.FastDay() }
-	nextPlot     = quietly(func(a *App) { a.side.Views.Next() })
-	errorBudget  = quietly(func(a *App) { a.side.Views.ErrorBudget() })
+	nextPlot     = quietly(func(a *App) { a.besideForms(a.side.Views.Next) })
+	errorBudget  = quietly(func(a *App) { a.besideForms(a.side.Views.ErrorBudget) })
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
 	jump         = quietly(func(a *App) { a.finder.jump() })
-	nextFinding  = quietly(func(a *App) { a.finder.next() })
+	nextFinding  = quietly((*App).next)
 	choosePart   = func(a *App) tea.Cmd { return a.offers.choosePart() }
-	readCautions = quietly(func(a *App) { a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII)) })
-	lookInto     = quietly(func(a *App) { a.finder.look() })
+	readCautions = quietly((*App).readCautions)
+	lookInto     = quietly((*App).lookInto)
 	makeKits     = func(a *App) tea.Cmd { return a.kits.begin() }
-	undo         = func(a *App) tea.Cmd { return a.form.Undo() }
-	redo         = func(a *App) tea.Cmd { return a.form.Redo() }
+	mended       = func(a *App) tea.Cmd { return a.bench.Mended() }
+	undo         = func(a *App) tea.Cmd { return a.back(a.form.Undo) }
+	redo         = func(a *App) tea.Cmd { return a.back(a.form.Redo) }
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
@@ -87,6 +90,10 @@ func (a *App) page(by int) {
 	if a.screen.tooSmall() {
 		return
 	}
+	if a.bench.IsOpen() {
+		a.bench.Move(by * max(1, layout.Inside(a.screen.benchLayout().Points).Dy()-2))
+		return
+	}
 	l := a.screen.layout()
 	a.side.Page(by, &l)
 }
@@ -94,6 +101,9 @@ func (a *App) page(by int) {
 // take takes over what is offered: for the finding whose advice is in view, or
 // for the focused field.
 func (a *App) take() tea.Cmd {
+	if a.bench.IsOpen() {
+		return a.bench.Take()
+	}
 	a.session.AdviseNow()
 	advised := a.finder.advised()
 	a.finder.forget()

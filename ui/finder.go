@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/ui/bench"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/notice"
@@ -23,6 +24,7 @@ type finder struct {
 	front *front.Front
 	side  *side.Side
 	say   *notice.Notice
+	bench *bench.Bench
 
 	seen     []string       // findings and problems gone to in this round
 	advising *judge.Finding // gone to last: its advice is in view; nil: none is
@@ -110,6 +112,12 @@ func (f *finder) jump() {
 				return nil
 			}})
 		}
+	}
+	for _, p := range f.bench.All() {
+		entries = append(entries, front.Entry{Text: p.Text, Hint: form.BenchName, Do: func() tea.Cmd {
+			f.bench.GoToPoint(p.ID)
+			return nil
+		}})
 	}
 	f.form.Leave()
 	f.front.Ask(&front.Prompt{Title: "Jump to", Hint: "Type a few letters of the field's name: the list gets shorter.", Entries: entries}, "")

@@ -52,6 +52,11 @@ func TestGoldenScreens(t *testing.T) {
 			screen("plot-"+plot, a)
 		}
 		screen("three-hands", at("station-platform"))
+		for name, example := range map[string]string{"bench-half": "signal-cabin", "bench-found": "boathouse"} {
+			a = at(example)
+			press(a, "shift+tab")
+			screen(name, a)
+		}
 		a = at("reading-room")
 		press(a, "f6", "travel")
 		screen("looking", a)

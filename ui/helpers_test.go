@@ -37,6 +37,7 @@ func open(text string, w, h int) *App {
 func settle(a *App) {
 	a.session.AdviseNow()
 	a.side.Views.JudgeNow()
+	a.bench.PrepareNow()
 }
 
 // press sends keys by their Bubble Tea names, and anything else as typed text.

@@ -19,7 +19,7 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	at, l := image.Pt(msg.X, msg.Y), a.screen.layout()
 	a.notice.Clear()
 	a.finder.forget()
-	return tea.Batch(a.form.Settle(), a.point(msg.Button, at, &l))
+	return tea.Batch(a.settle(), a.point(msg.Button, at, &l))
 }
 
 // point does what a button of the mouse does at a place.
@@ -35,6 +35,12 @@ func (a *App) point(button tea.MouseButton, at image.Point, l *layout.Layout) te
 	}
 	switch {
 	case turn == 0:
+	case a.bench.IsOpen():
+		if b := a.screen.benchLayout(); at.In(b.Dial) {
+			a.side.Preview.MoveTime(turn * 300)
+		} else if at.In(b.Points) {
+			a.bench.Move(-turn)
+		}
 	case at.In(l.Form):
 		return a.form.Step(turn > 0)
 	case at.In(l.Below):
@@ -50,6 +56,10 @@ func (a *App) click(at image.Point, l *layout.Layout) {
 		if at.In(tab) {
 			a.form.TurnTo(i)
 		}
+	}
+	if a.bench.IsOpen() {
+		a.bench.Click(at, a.screen.benchLayout().Points)
+		return
 	}
 	if in := layout.Inside(l.Form); at.In(in) {
 		a.form.Click(at.X-in.Min.X, at.Y-in.Min.Y, in.Dx(), in.Dy())

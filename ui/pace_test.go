@@ -94,6 +94,7 @@ func TestMouse(t *testing.T) {
 	for x, c := range []rune(splitLines(a.Plain())[0]) {
 		if c == 'B' {
 			click(x, 0)
+			break
 		}
 	}
 	assert.Equal(t, "Battery", form.Panes[a.form.Pane].Name)

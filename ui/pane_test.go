@@ -63,7 +63,7 @@ func TestLeavingAPaneWithoutRows(t *testing.T) {
 	press(a, "tab")
 	assert.Equal(t, "hand.meter.coil", focusedRow(a).Field.Path, "round to the first")
 	press(a, "shift+tab", "shift+tab")
-	assert.Equal(t, "Battery", a.form.Panes[a.form.Pane].Name)
+	assert.Equal(t, form.BenchName, a.form.Panes[a.form.Pane].Name)
 
 	a = withoutRows(t, text, 80, 24)
 	press(a, "f3")

@@ -3,10 +3,12 @@ package ui
 import (
 	"fmt"
 
+	"example.com/needlewright/ui/bench"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/layout"
+	"example.com/needlewright/ui/side"
 )
 
 // View draws the frame.
@@ -45,11 +47,41 @@ func (a *App) draw() {
 		}
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
+		if a.bench.IsOpen() {
+			a.drawBench(whole, &l)
+			return
+		}
 		a.form.Draw(whole.In(l.Form))
 		a.side.Draw(whole, &l)
 		a.form.DrawHelp(a.notice.Draw(whole.In(l.Help)), a.finder.advised())
 	}
 	draw.KeysLine(whole.In(l.Foot), a.front.Bindings())
+}
+
+// drawBench draws the pane on which the built clock is compared with its plan.
+func (a *App) drawBench(whole cells.Area, l *layout.Layout) {
+	at := a.screen.benchLayout()
+	a.bench.DrawPoints(whole.In(at.Points))
+	var built side.Built
+	if hand, code, ok := a.side.Code(); ok {
+		built.Place, built.Known = a.bench.NeedleAt(hand, code)
+		built.Text = bench.PlaceText(built.Place)
+	}
+	a.side.DrawBeside(whole.In(at.Dial), built)
+	causes := whole.In(at.Causes)
+	a.bench.DrawCauses(causes)
+	a.side.DrawWorst(causes)
+	help := a.notice.Draw(whole.In(l.Help))
+	if a.session.Homeless() != nil {
+		a.form.DrawHelp(help, nil)
+	} else {
+		a.bench.DrawHelp(help)
+	}
+	keys := a.front.Bindings()
+	if a.front.Mode == front.Editing {
+		keys = a.keys.Bench
+	}
+	draw.KeysLine(whole.In(l.Foot), keys)
 }
 
 // promptLayout is the layout while a prompt is open, whose list may need a wider form.

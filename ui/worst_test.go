@@ -111,7 +111,7 @@ func TestAFindingOfSeveralHands(t *testing.T) {
 func TestBandsHaveTheirHeading(t *testing.T) {
 	for _, size := range [][2]int{{80, 24}, {120, 40}, {200, 60}} {
 		a := open(exampleText(t, "reading-room"), size[0], size[1])
-		for range a.form.Panes {
+		for range a.form.Panes[:4] { // the bench has no results
 			assert.Contains(t, strings.Join(sideOf(a), "\n"), draw.OfKits, "%s at %v", a.form.Panes[a.form.Pane].Name, size)
 			press(a, "tab")
 		}

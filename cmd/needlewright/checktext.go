@@ -35,6 +35,7 @@ func (t *reportText) print(w io.Writer) error {
 	}
 	fmt.Fprintln(w, cells.Cut(verdict, textWidth))
 	t.printFindings(w)
+	printBench(w, t.Build)
 	fmt.Fprintln(w)
 	t.printMinutes(w)
 	t.printLife(w)

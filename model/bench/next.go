@@ -95,7 +95,7 @@ func (k *look) hurts(j int, guesses []guess) bool {
 	if p.state == atHalf {
 		driven = k.x.spotOf(p.hand, "needle_half")
 	}
-	if driven < 0 {
+	if driven < 0 { // where the needle stands is not known
 		return false
 	}
 	const likelyEnough = 0.2

@@ -238,15 +238,15 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 		if part.share < rare {
 			continue
 		}
-		one := between
+		here := between
 		if u.regime = part.at; part.at != within {
-			one, _, _ = x.work(w, a, u, width)
+			here, _, _ = x.work(w, a, u, width)
 		}
-		one.weight = part.share
+		here.weight = part.share
 		if part.share < 1-rare {
-			one.truncate(by, part.from, part.to)
+			here.truncate(by, part.from, part.to)
 		}
-		all = append(all, one)
+		all = append(all, here)
 	}
 	return all
 }

@@ -135,7 +135,7 @@ func (k *look) weighNumbers(s *seen) {
 	s.miss = make([]float64, n)
 	for a, ta := range s.numbers {
 		ja := k.taken[ta].spot
-		s.miss[a] = k.taken[ta].Value - s.w.mean[ja]
+		s.miss[a] = orNothing(k.taken[ta].Value - s.w.mean[ja])
 		for b := 0; b <= a; b++ {
 			jb := k.taken[s.numbers[b]].spot
 			sum := 0.0
@@ -248,6 +248,9 @@ func gauss(x, mean, variance float64) float64 {
 // invert returns the inverse of a covariance and the logarithm of its determinant.
 func invert(m *mat.SymDense) (inverse *mat.SymDense, logDet float64) {
 	var c mat.Cholesky
+	if !isKnown(m) { // or nothing would ever make it positive
+		m = nothingTold(m.SymmetricDim())
+	}
 	for more := 1e-12; !c.Factorize(m); more *= 100 { // rounding has left it no longer positive
 		for i := range m.SymmetricDim() {
 			m.SetSym(i, i, m.At(i, i)*(1+more))
@@ -258,6 +261,29 @@ func invert(m *mat.SymDense) (inverse *mat.SymDense, logDet float64) {
 		return inverse, c.LogDet()
 	}
 	return inverse, c.LogDet()
+}
+
+// isKnown says whether every number of a covariance is one, and those on its diagonal are
+// above 0.
+func isKnown(m *mat.SymDense) bool {
+	for i := range m.SymmetricDim() {
+		for j := range i + 1 {
+			if v := m.At(i, j); math.IsNaN(v) || math.IsInf(v, 0) || i == j && v <= 0 {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// nothingTold is a covariance so wide that readings tell nothing by it.
+func nothingTold(n int) *mat.SymDense {
+	const wide = 1e30
+	m := mat.NewSymDense(n, nil)
+	for i := range n {
+		m.SetSym(i, i, wide)
+	}
+	return m
 }
 
 // otherLog is the logarithm of prior and likelihood of a fault that the table does not

@@ -71,6 +71,8 @@ type Dial struct {
 	Marks []dial.Mark
 	Place float64 // of the needle, a share of the scale
 	Style cells.Style
+
+	Beside *float64 // the place of another needle, dim, below the first; nil: there is none
 }
 
 // Draw draws the scale with its marks and numerals, and the needle.
@@ -104,6 +106,9 @@ func (d *Dial) drawOn(at cells.Area, f face) {
 	plot.Draw(scale)
 	for _, n := range f.numerals(at, d.Marks) {
 		at.Text(n.x, n.y, Label, n.text)
+	}
+	if d.Beside != nil {
+		f.drawNeedle(plot, *d.Beside, Dim)
 	}
 	f.drawNeedle(plot, d.Place, d.Style)
 }

@@ -44,6 +44,12 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 		AddCautions(&p, here, ascii)
 		AddSteps(&p, f.steps(r))
 	}
+	f.AddFurther(&p, here, ascii)
+	return p
+}
+
+// AddFurther adds the cautions of the build that are not among those that hold here.
+func (f *Form) AddFurther(p *front.Page, here []caution.Caution, ascii bool) {
 	var further []caution.Caution
 	for _, c := range caution.Of(f.s.Doc.Build) {
 		if !slices.ContainsFunc(here, func(h caution.Caution) bool { return h.ID == c.ID }) {
@@ -53,8 +59,7 @@ func (f *Form) HelpPage(ascii bool) front.Page {
 	if len(further) > 0 {
 		p.Add(draw.Heading, "\nFurther cautions for this build")
 	}
-	AddCautions(&p, further, ascii)
-	return p
+	AddCautions(p, further, ascii)
 }
 
 // steps are how to find a row's value, of the meter in view as far as it is known: a full

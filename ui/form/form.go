@@ -70,6 +70,16 @@ func (f *Form) Names() []string {
 // Fields are whose fields the open pane has.
 func (f *Form) Fields() model.Pane { return f.Panes[f.Pane].Fields }
 
+// IsOpen says whether the pane of a name is open.
+func (f *Form) IsOpen(name string) bool { return f.Panes[f.Pane].Name == name }
+
+// OpenPane opens the pane of a name, where there is one.
+func (f *Form) OpenPane(name string) {
+	if i := slices.IndexFunc(f.Panes, func(p Pane) bool { return p.Name == name }); i >= 0 && i != f.Pane {
+		f.TurnTo(i)
+	}
+}
+
 // Focused is the row that has the keys; false where the pane has none.
 func (f *Form) Focused() (Row, bool) {
 	rows := f.Rows(f.Pane)

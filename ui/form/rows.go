@@ -19,7 +19,11 @@ type Pane struct {
 // Panes are all of them, in the order of the header.
 var Panes = []Pane{
 	{"Meter", model.MeterPane}, {"Filter", model.FilterPane}, {"Crystal", model.CrystalPane}, {"Battery", model.BatteryPane},
+	{BenchName, model.NoPane},
 }
+
+// BenchName is the pane on which the built clock is compared with its plan.
+const BenchName = "Bench"
 
 // A Row is one line of a form that can have the keys: a field, or one pair of a
 // field that holds a table.

@@ -15,6 +15,7 @@ type Map struct {
 
 	Accept, Pin key.Binding // of a prompt
 
+	Bench []key.Binding // what the bottom line shows at the bench
 	Brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
 }
 
@@ -36,7 +37,7 @@ type (
 	// Advice lead to what is wrong or offered, and into results.
 	Advice struct {
 		Finding, Take, Choose, Cautions, Look key.Binding
-		Kits                                  key.Binding
+		Kits, Mended                          key.Binding
 	}
 	// Time move the time of day on the dial.
 	Time struct {
@@ -97,6 +98,7 @@ func New() *Map {
 			Cautions: bind("F5", "help, cautions", "f5"),
 			Look:     bind("F6", "look into, pin", "f6"),
 			Kits:     bind("F9", "make many kits", "f9"),
+			Mended:   bind("ctrl+x", "it is mended", "ctrl+x"),
 		},
 		Time: Time{
 			MinuteBack: bind("shift+←", "a minute back", "shift+left"),
@@ -130,6 +132,10 @@ func New() *Map {
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
 		bind("ctrl+g", "finding"), bind("alt+↑↓", "step"), bind("shift+←→↑↓", "time"),
 	}
+	k.Bench = []key.Binding{
+		bind("↑↓", "point"), bind("ctrl+g", "next"), bind("F6", "causes"), k.Menu, k.Quit,
+		bind("F3", "to plan"), bind("ctrl+x", "mended"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
+	}
 	return &k
 }
 
@@ -139,7 +145,7 @@ func (k *Map) All() []key.Binding {
 		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown,
 		k.Left, k.Right, k.WordLeft, k.WordRight, k.Start, k.End,
 		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
-		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Kits,
+		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Kits, k.Mended,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
 		k.Plot, k.Budget, k.Large, k.ResultsUp, k.ResultsDown,
 		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,

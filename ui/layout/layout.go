@@ -125,11 +125,14 @@ const LabelColumns = 19
 // Tabs are the places of the forms' names in the header, from the right.
 func Tabs(width int, names []string) []image.Rectangle {
 	tabs := make([]image.Rectangle, len(names))
-	x := width
+	x, gap := width-1, 1
+	if width < 80 { // the name of the build needs the room
+		gap = 0
+	}
 	for i := len(names) - 1; i >= 0; i-- {
 		wide := cells.Width(names[i]) + 2
-		tabs[i] = image.Rect(x-wide-1, 0, x-1, 1)
-		x -= wide + 1
+		tabs[i] = image.Rect(x-wide, 0, x, 1)
+		x -= wide + gap
 	}
 	return tabs
 }

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/bench"
+)
+
+// printBench says what the readings of a build say: of each its verdict, what may be
+// wrong, the likeliest first, and what to measure next. Without readings it says nothing.
+func printBench(w io.Writer, b *model.Build) {
+	if len(b.Readings) == 0 {
+		return
+	}
+	x := bench.New(b)
+	r := x.Judge(b.Readings)
+	fmt.Fprintln(w, "\nReadings of the built clock")
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	for i := range r.Readings {
+		t := &r.Readings[i]
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", shown(t.At), shown(t.Given), verdictText(t), planText(x, r, t))
+	}
+	_ = table.Flush() // into memory
+	if r.IsWeighed() {
+		printCauses(w, x, r)
+	}
+	if r.IsWeighed() && len(r.Causes) > 0 && r.Causes[0].Probability >= bench.SureEnough {
+		return
+	}
+	for i, step := range r.Next[:min(mostSteps, len(r.Next))] {
+		if i == 0 {
+			fmt.Fprintln(w, "\nMeasure next, the best for its effort first")
+		}
+		fmt.Fprintf(w, "%s: %s, %s\n", step.At, x.CalledOf(step.At), bench.EffortOf(step.Cost))
+		paragraph(w, "  ", bench.Plainly(step.Why))
+	}
+}
+
+// mostSteps and mostCauses are listed.
+const mostSteps, mostCauses = 3, 5
+
+// verdictText is a verdict, or why there is none that counts.
+func verdictText(t *bench.Read) string {
+	if t.Before && t.Verdict != bench.Foreign {
+		return "before the last repair: not weighed"
+	}
+	return string(t.Verdict)
+}
+
+// planText is what sound clocks read where a reading was taken.
+func planText(x *bench.Bench, r *bench.Report, t *bench.Read) string {
+	place, ok := x.PlaceOf(t.At)
+	if !ok || t.Problem != "" {
+		return t.Problem
+	}
+	for i := range r.Points {
+		p := &r.Points[i]
+		switch {
+		case p.ID != t.At:
+		case p.Words != nil:
+			return "of " + strings.Join(p.Words, ", ")
+		default:
+			return "plan " + place.Shows(p.Value, p.Digits()) + ", " + place.Shows(p.Low, p.Digits()+1) + " … " + place.Shows(p.High, p.Digits()+1)
+		}
+	}
+	return ""
+}
+
+// printCauses lists what may be wrong.
+func printCauses(w io.Writer, x *bench.Bench, r *bench.Report) {
+	for i := range r.Causes {
+		c := &r.Causes[i]
+		if i == mostCauses || i > 0 && c.Probability < bench.LeastShown {
+			return
+		}
+		if i == 0 {
+			fmt.Fprintln(w, "\nWhat it may be, the likeliest first")
+		}
+		fmt.Fprintf(w, "%s, %s: %s\n", bench.Percent(c.Probability), bench.ChanceOf(c.Probability), x.TitleOf(c))
+		for _, part := range []struct{ lead, text string }{
+			{"Explains ", strings.Join(c.Explains, ", ")}, {"Contradicted by ", strings.Join(c.Contradicts, ", ")}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
+		} {
+			if part.text != "" {
+				paragraph(w, "  ", part.lead+part.text)
+			}
+		}
+	}
+}
