@@ -162,6 +162,17 @@ func TestBenchTakesOver(t *testing.T) {
 	assert.Len(t, given(a), 1)
 }
 
+// The next hand comes into view at the same point.
+func TestBenchOfEachHand(t *testing.T) {
+	a := atBench(t, exampleText(t, "station-platform"), 80, 24)
+	a.bench.GoToPoint("hours.pin_voltage_top")
+	press(a, "ctrl+n")
+	assert.Contains(t, a.Plain(), "Bench – minutes")
+	assert.Contains(t, a.Plain(), "▸Pin at top")
+	press(a, "1 V")
+	assert.Equal(t, "minutes.pin_voltage_top", given(a)[0].At)
+}
+
 // The menu marks readings as before the repair, from any form.
 func TestBenchMendedByMenu(t *testing.T) {
 	a := open(exampleText(t, "boathouse"), 80, 24)

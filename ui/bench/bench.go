@@ -6,6 +6,7 @@ package bench
 import (
 	"context"
 	"strconv"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -174,6 +175,7 @@ func (b *Bench) Heed() {
 			b.focus = next[0].At
 		}
 	}
+	b.followHand()
 	r, ok := b.focused()
 	if !ok {
 		return
@@ -181,6 +183,15 @@ func (b *Bench) Heed() {
 	if b.focus = r.key(); b.filled != b.focus || b.line.Value() != b.given(r) {
 		b.filled = b.focus
 		b.line.Fill(b.given(r), valueField.Longest())
+	}
+}
+
+// followHand goes to the same point of the hand that was brought into view.
+func (b *Bench) followHand() {
+	hands := b.s.Doc.Build.Hands
+	_, point, _ := strings.Cut(b.focus, ".")
+	if p, ok := b.PlaceOf(b.focus); ok && p.Hand >= 0 && p.Hand != b.s.Hand && b.s.Hand < len(hands) {
+		b.focus = hands[b.s.Hand].Name + "." + point
 	}
 }
 

@@ -137,6 +137,8 @@ func (b *Bench) guidance() []said {
 	switch {
 	case c != nil && c.ID == built.Nothing && b.isFound():
 		return []said{{draw.Value, "It is sound, as far as these readings tell. " + c.Confirm, false}}
+	case c != nil && c.ID == built.Other && b.isFound():
+		return []said{{draw.Value, c.Confirm, false}, {draw.Value, c.Mend, false}}
 	case c != nil && b.isFound():
 		return append(b.contradicted(c), said{draw.Value, "Confirm: " + c.Confirm, false},
 			said{draw.Value, "Mend, then " + b.keys.Mended.Help().Key + ": " + c.Mend, false}, b.explained(c))

@@ -9,7 +9,6 @@ import (
 
 // The fields of a reading.
 var (
-	atField     = session.FieldOf("reading.at")
 	valueField  = session.FieldOf("reading.value")
 	noteField   = session.FieldOf("reading.note")
 	beforeField = session.FieldOf("reading.before")
