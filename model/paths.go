@@ -19,12 +19,18 @@ func parent(path string) string {
 
 func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
 
-// nearest returns the candidate with the fewest letters to change.
+// nearest returns the candidate with the fewest letters to change; in another table than a
+// path names, they count double.
 func nearest(word string, candidates []string) string {
 	word = cut(word, longestPath)
-	return slices.MinFunc(candidates, func(a, b string) int {
-		return cmp.Compare(levenshtein.ComputeDistance(word, a), levenshtein.ComputeDistance(word, b))
-	})
+	far := func(candidate string) int {
+		far := 2 * levenshtein.ComputeDistance(word, candidate)
+		if table := parent(word); table != "" && table == parent(candidate) {
+			far /= 2
+		}
+		return far
+	}
+	return slices.MinFunc(candidates, func(a, b string) int { return cmp.Compare(far(a), far(b)) })
 }
 
 // fitting are the choices that a text may mean, with what else they are called: those that

@@ -218,11 +218,9 @@ func (s *scene) button(i int, pressed bool) float64 {
 		rest = s.on.rail * s.floating
 	}
 	if s.toGround[i] {
-		rest, other = s.on.rail-rest, s.on.rail
+		other = s.on.rail
 		if !math.IsInf(b.Pull, 1) {
 			rest = 0
-		} else {
-			rest = s.on.rail * s.floating
 		}
 	}
 	if pressed || b.Held {

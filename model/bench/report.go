@@ -1,3 +1,6 @@
+// Package bench compares a built clock with its plan: test points, what a sound clock reads
+// there, the readings that were taken, the causes that explain them, and what to measure
+// next. catalogue.md, "Test points" and "Causes", is its contract.
 package bench
 
 import (

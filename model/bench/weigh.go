@@ -10,7 +10,6 @@ import (
 type look struct {
 	x     *Bench
 	taken []Taken
-	seen  []seen // of each way, in the order of the candidates
 }
 
 // A seen way is how well it explains the readings.
