@@ -19,18 +19,12 @@ func parent(path string) string {
 
 func last(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
 
-// nearest returns the candidate with the fewest letters to change; in another table than a
-// path names, they count double.
+// nearest returns the candidate with the fewest letters to change.
 func nearest(word string, candidates []string) string {
 	word = cut(word, longestPath)
-	far := func(candidate string) int {
-		far := 2 * levenshtein.ComputeDistance(word, candidate)
-		if table := parent(word); table != "" && table == parent(candidate) {
-			far /= 2
-		}
-		return far
-	}
-	return slices.MinFunc(candidates, func(a, b string) int { return cmp.Compare(far(a), far(b)) })
+	return slices.MinFunc(candidates, func(a, b string) int {
+		return cmp.Compare(levenshtein.ComputeDistance(word, a), levenshtein.ComputeDistance(word, b))
+	})
 }
 
 // fitting are the choices that a text may mean, with what else they are called: those that

@@ -2,7 +2,6 @@ package bench
 
 import (
 	"math"
-	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -59,26 +58,6 @@ func New(b *model.Build) *Bench {
 	}
 	x.dropTraceless()
 	return x
-}
-
-// dropTraceless takes out what reads at every point as the sound clock does: no reading
-// tells it.
-func (x *Bench) dropTraceless() {
-	kept := x.all[:1]
-	for _, a := range x.all[1:] {
-		a.ways = slices.DeleteFunc(a.ways, func(w *way) bool {
-			for j := range x.spots {
-				if !x.sameAt(x.sound, w, j) {
-					return false
-				}
-			}
-			return true
-		})
-		if len(a.ways) > 0 {
-			kept = append(kept, a)
-		}
-	}
-	x.all = kept
 }
 
 // finish works out how far a way's kits and readings spread.
@@ -359,33 +338,6 @@ func (w *way) truncate(by []float64, from, to float64) {
 			row[j] -= (1 - deviation) * along * by[l] / off
 		}
 	}
-}
-
-// truncated are mean and deviation of what is spread normally, mean 0 and deviation 1,
-// held between two ends. From memory.
-func truncated(from, to float64) (mean, deviation float64) {
-	share := below(to) - below(from)
-	a, b := density(from), density(to)
-	mean = (a - b) / share
-	variance := 1 - mean*mean
-	if !math.IsInf(from, 0) {
-		variance += from * a / share
-	}
-	if !math.IsInf(to, 0) {
-		variance -= to * b / share
-	}
-	return mean, math.Sqrt(max(variance, 1e-6))
-}
-
-func density(x float64) float64 { return math.Exp(-x*x/2) / math.Sqrt(2*math.Pi) }
-func below(x float64) float64   { return math.Erfc(-x/math.Sqrt2) / 2 }
-
-func norm(x []float64) float64 {
-	sum := 0.0
-	for _, v := range x {
-		sum += v * v
-	}
-	return math.Sqrt(sum)
 }
 
 // noise is the deviation of a reading of a point about what a way makes of it; digit is
