@@ -62,7 +62,7 @@ func TestChoicesAreToldApart(t *testing.T) {
 				focusOn(t, a, path)
 				require.Equal(t, c, f.Text(a.session.Doc.Build, index))
 				press(a, away...)
-				shown := regexp.MustCompile(`(?m)^│[ ▸][ !]`+f.Label+` +(.*?) *[→↑↓]?│`).FindStringSubmatch(a.Plain())
+				shown := regexp.MustCompile(`(?m)^│[ ▸][ !]` + f.Label + ` +(.*?) *[→↑↓]?│`).FindStringSubmatch(a.Plain())
 				require.NotNil(t, shown, a.Plain())
 				assert.NotContains(t, seen, shown[1], "%s and %s", c, seen[shown[1]])
 				seen[shown[1]] = c
