@@ -39,6 +39,8 @@ func TestTypedNamesOfCells(t *testing.T) {
 	focusOn(t, a, "battery.cell")
 	press(a, "A", "A")
 	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("It may be alkaline AA, zinc-carbon AA, lithium FeS2 AA, LSD NiMH AA."))
+	press(a, "x")
+	assert.Contains(t, a.notice.Text, "No choice begins with x; ")
 	press(a, "right", "c", "down", "up", "o") // a word ends where the field is left: "co" would be the coin cell
 	assert.Equal(t, "alkaline C", a.session.Doc.Build.Battery.Cell)
 }
