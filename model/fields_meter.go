@@ -10,7 +10,7 @@ var fieldsOfMeter = []Field{
 		Help:  "The version of the file's own rules. There is one so far.",
 		place: one(func(b *Build) any { return &b.Format })},
 	{Path: "title", Pane: MeterPane, Group: "Build", Label: "Title", New: "New clock",
-		Help:  "What you call this build; it stands above the forms and where builds are listed.",
+		Help:  "What you call this build; it stands above the forms and in lists.",
 		place: one(func(b *Build) any { return &b.Title })},
 	{Path: "hand.name", Pane: MeterPane, Group: "Hand", Label: "Name", Must: true, New: "hours",
 		Help:  "A short name in small letters, such as hours; results carry it.",
