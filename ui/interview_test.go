@@ -190,6 +190,22 @@ func TestNewBuildOfAnUnknownMeter(t *testing.T) {
 	}
 }
 
+// A question for a text looks like a place to type, with other answers below it or none; a
+// current that the dial says is what stands in for the full scale.
+func TestTheDialIsAPlaceToType(t *testing.T) {
+	a := asked(80, 24)
+	press(a, "enter")
+	require.Equal(t, "its dial", title(a))
+	assert.Regexp(t, `│▸ +││`, a.Plain())
+	press(a, "0-500 uA")
+	assert.Contains(t, a.Plain(), "│▸0-500 uA")
+	press(a, "enter", "down")
+	assert.Regexp(t, `▸I don't know yet +500 µA for now`, a.Plain())
+	press(a, "enter")
+	assert.Contains(t, uitest.Squeezed(strings.ReplaceAll(a.Plain(), "│", "")), uitest.Squeezed("The resistance of the coil alone, not of the"))
+	assert.Contains(t, a.Plain(), "200 Ω for now") // 0.1 V/500 µA
+}
+
 // What feeds a rail is asked where it is no plug-in supply: every cell that can, how many,
 // and what stands behind them. It is not marked as assumed; who does not know goes on.
 func TestNewBuildAsksForTheCells(t *testing.T) {

@@ -144,7 +144,7 @@ var meterQuestions = []question{
 			usual, _ := a.meter().Usual()
 			return []choice{{dontKnow, usual + " for now", judge.NotKnown}}
 		}},
-	{about: "coil", hint: "The resistance of its moving coil, such as 640 or 1k2.", path: "hand.meter.coil",
+	{about: "coil", hint: "The resistance of the coil alone, not of the meter's terminals, such as 640 or 1k2.", path: "hand.meter.coil",
 		to: func(a *answers) *string { return &a.Coil }, needed: (*answers).ofItsOwn, typed: true,
 		choices: func(a *answers) []choice {
 			_, usual := a.meter().Usual()

@@ -103,7 +103,7 @@ func NewHand(d *model.Document, name, shows string, m Meter) (*model.Document, *
 
 // values are what is known of the meter, and what is usual where something is not.
 func (m Meter) values() map[string]model.NewValue {
-	fullScale := known(m.FullScale, usualFullScale, quantity.Microamperes)
+	fullScale := known(m.FullScale, m.likelyFullScale(), quantity.Microamperes)
 	return map[string]model.NewValue{
 		"hand.meter.origin": {Text: m.Origin}, "hand.meter.removed": {Text: m.Removed}, "hand.meter.marked": {Text: m.Marked},
 		"hand.meter.full_scale": fullScale,
@@ -129,7 +129,23 @@ const (
 // Usual returns what stands for the full scale and the coil of such a meter where they
 // are not known.
 func (m Meter) Usual() (fullScale, coil string) {
-	return usualFullScale, usualCoil(m.values()["hand.meter.full_scale"].Text)
+	return m.likelyFullScale(), usualCoil(m.values()["hand.meter.full_scale"].Text)
+}
+
+// likelyFullScale is the current that the dial says, as "500 uA" or "0-500 uA", where it is
+// one that a pin drives, for of more there is a shunt inside; else what is usual.
+func (m Meter) likelyFullScale() string {
+	text := strings.ReplaceAll(m.Marked, "–", "-")
+	text = text[strings.LastIndex(text, "-")+1:]
+	current, err := quantity.Parse(text, quantity.Microamperes)
+	if _, bare := quantity.Parse(text, quantity.Volts); err != nil || bare == nil {
+		return usualFullScale
+	}
+	least, most := model.Builds.Field("hand.meter.full_scale").UsualRange()
+	if current.Number < least || current.Number > most {
+		return usualFullScale
+	}
+	return quantity.Format(quantity.Value{Number: current.Number}, quantity.Microamperes)
 }
 
 // usualCoil is the coil of a meter of such a full scale, or of the usual one where that

@@ -230,6 +230,23 @@ func TestNewBuildOfAnUnknownMeter(t *testing.T) {
 	}
 }
 
+// TestUsualFullScaleIsWhatTheDialSays: a current on the dial that a pin drives, 10 µA to 20 mA,
+// stands in for a full scale that is not known; volts, bare numbers, and what a shunt makes
+// do not. The coil is 0.1 V over it, of E24. Derived by hand.
+func TestUsualFullScaleIsWhatTheDialSays(t *testing.T) {
+	for marked, want := range map[string][2]string{
+		"0-500 uA": {"500 µA", "200 Ω"}, "0 – 500 µA": {"500 µA", "200 Ω"}, "500 microamps": {"500 µA", "200 Ω"}, "100-0-100 µA": {"100 µA", "1 kΩ"}, "5 mA": {"5 mA", "20 Ω"},
+		"": {"1 mA", "100 Ω"}, "30 V": {"1 mA", "100 Ω"}, "0-100": {"1 mA", "100 Ω"}, "0-15 A": {"1 mA", "100 Ω"}, "0-": {"1 mA", "100 Ω"}, "-": {"1 mA", "100 Ω"}, "VU": {"1 mA", "100 Ω"},
+	} {
+		m := Meter{Marked: marked, FullScale: NotKnown, Coil: NotKnown}
+		fullScale, coil := m.Usual()
+		assert.Equal(t, want, [2]string{fullScale, coil}, marked)
+		text, problems := NewBuild(m, Supply{Rail: "5 V"})
+		require.Empty(t, modeltest.Messages(problems), marked)
+		assert.Contains(t, linesOf(text), `full_scale = "`+want[0]+`" assumed`)
+	}
+}
+
 // TestNewBuildOnAPlugInSupply: no cells, no converter, and no result of theirs; the rail is
 // within 5 % (common practice, no source).
 func TestNewBuildOnAPlugInSupply(t *testing.T) {

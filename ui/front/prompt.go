@@ -225,7 +225,7 @@ func (p *Prompt) Draw(frame cells.Area) {
 	y := at.Wrap(0, draw.Label, p.Hint)
 	if !p.Fixed {
 		p.drawLine(at.Rows(y, 1))
-		if p.chosen == inLine && len(p.Entries) > 0 {
+		if p.chosen == inLine {
 			draw.Here(frame.Sub(1, 1+y, 1, 1))
 		}
 		y++
