@@ -51,7 +51,7 @@ func newCommands(k *keys.Map) []command {
 		{k.Cautions, readCautions},
 		{k.Look, lookInto},
 		{k.Kits, makeKits},
-		{k.Revert, func(a *App) tea.Cmd { return a.form.Revert() }},
+		{k.Revert, (*App).escape},
 		{k.Undo, undo},
 		{k.Redo, redo},
 		{k.Open, openList},
@@ -81,6 +81,15 @@ var (
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
+
+// escape gives the focused field its former text; where it has that, it brings the needle
+// back in place of a view.
+func (a *App) escape() tea.Cmd {
+	if a.session.Untouched() && a.side.Views.Leave() {
+		return nil
+	}
+	return a.form.Revert()
+}
 
 // page scrolls what stands beside the form by pages.
 func (a *App) page(by int) {

@@ -3,6 +3,8 @@ package ui
 import (
 	"fmt"
 
+	"github.com/charmbracelet/bubbles/key"
+
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
@@ -49,7 +51,15 @@ func (a *App) draw() {
 		a.side.Draw(whole, &l)
 		a.form.DrawHelp(a.notice.Draw(whole.In(l.Help)), a.finder.advised())
 	}
-	draw.KeysLine(whole.In(l.Foot), a.front.Bindings())
+	draw.KeysLine(whole.In(l.Foot), a.bindings())
+}
+
+// bindings are the keys that the bottom line names.
+func (a *App) bindings() []key.Binding {
+	if a.front.Mode == front.Editing && a.side.Views.At > 0 {
+		return a.keys.Viewing()
+	}
+	return a.front.Bindings()
 }
 
 // promptLayout is the layout while a prompt is open, whose list may need a wider form.

@@ -73,6 +73,13 @@ func (v *views) Next() {
 	}
 }
 
+// Leave shows the results again; false where they are shown.
+func (v *views) Leave() bool {
+	was := v.At
+	v.At = 0
+	return was != 0
+}
+
 // has says whether there is something to draw for the hand in view.
 func (v *views) has(at int) bool {
 	hand := v.s.ReportHand()
