@@ -4,6 +4,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
 )
 
@@ -73,7 +74,7 @@ var (
 	jump         = quietly(func(a *App) { a.finder.jump() })
 	nextFinding  = quietly(func(a *App) { a.finder.next() })
 	choosePart   = func(a *App) tea.Cmd { return a.offers.choosePart() }
-	readCautions = quietly(func(a *App) { a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII)) })
+	readCautions = quietly((*App).tellMore)
 	lookInto     = quietly(func(a *App) { a.finder.look() })
 	makeKits     = func(a *App) tea.Cmd { return a.kits.begin() }
 	undo         = func(a *App) tea.Cmd { return a.form.Undo() }
@@ -81,6 +82,15 @@ var (
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
+
+// tellMore opens a page with the error budget in view, whole, and with all that is to be
+// known of the focused field.
+func (a *App) tellMore() {
+	var p front.Page
+	a.side.AddBudget(&p)
+	a.form.AddHelp(&p, a.screen.canvas.ASCII)
+	a.front.Open(p)
+}
 
 // escape gives the focused field its former text; where it has that, it brings the needle
 // back in place of a view.
