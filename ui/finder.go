@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
@@ -24,15 +25,22 @@ type finder struct {
 	side  *side.Side
 	say   *notice.Notice
 
-	seen     []string       // findings and problems gone to in this round
-	advising *judge.Finding // gone to last: its advice is in view; nil: none is
+	seen     []string        // findings and problems gone to in this round
+	of       *model.Document // that round is of; an edit begins another, at the worst
+	advising *judge.Finding  // gone to last: its advice is in view; nil: none is
 }
 
 // begin forgets what was gone to.
-func (f *finder) begin() { f.seen = nil }
+func (f *finder) begin() {
+	f.seen = nil
+	f.forget()
+}
 
 // forget ends the advice.
-func (f *finder) forget() { f.advising = nil }
+func (f *finder) forget() {
+	f.advising = nil
+	f.side.Results.ShowFinding(nil)
+}
 
 // advised is the finding that was gone to last, as the report has it now, with what
 // mends it; nil where there is none.
@@ -82,6 +90,9 @@ func (f *finder) next() {
 		}
 		return
 	}
+	if f.of != f.s.Doc {
+		f.of, f.seen = f.s.Doc, nil
+	}
 	next := slices.IndexFunc(all, func(w wrongThing) bool { return !slices.Contains(f.seen, w.key) })
 	if next < 0 { // round again
 		f.seen, next = nil, 0
@@ -91,6 +102,7 @@ func (f *finder) next() {
 		f.form.GoToValue(field, index)
 	}
 	f.advising = all[next].finding
+	f.side.Results.ShowFinding(f.advising)
 }
 
 // jump lists every field; typing narrows the list.

@@ -11,21 +11,28 @@ import (
 // hands, lamps or buttons are one, which names them all and stands in the place of the
 // first. What mends each is in its advice alone.
 func Joined(findings []judge.Finding) []judge.Finding {
-	var joined []judge.Finding
+	joined, _ := JoinedAt(findings)
+	return joined
+}
+
+// JoinedAt returns them, and for each finding which of them it is a part of, from 0.
+func JoinedAt(findings []judge.Finding) (joined []judge.Finding, places []int) {
+	places = make([]int, len(findings))
 	done := make([]bool, len(findings))
 	for i := range findings {
 		if done[i] {
 			continue
 		}
 		group := []judge.Finding{findings[i]}
+		places[i] = len(joined)
 		for k := i + 1; k < len(findings); k++ {
 			if !done[k] && sayAlike(&findings[i], &findings[k]) {
-				group, done[k] = append(group, findings[k]), true
+				group, done[k], places[k] = append(group, findings[k]), true, len(joined)
 			}
 		}
 		joined = append(joined, together(group))
 	}
-	return joined
+	return joined, places
 }
 
 // sayAlike says whether two findings say the same of two hands, but for their figures.

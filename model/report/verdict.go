@@ -11,7 +11,8 @@ import (
 // a note, else how many faults and cautions there are, and the worst of them.
 func (r *Report) Verdict() string {
 	counts := map[judge.Severity]int{}
-	for _, f := range r.Findings {
+	found := Joined(r.Findings)
+	for _, f := range found {
 		counts[f.Severity]++
 	}
 	var bad []string
@@ -26,7 +27,7 @@ func (r *Report) Verdict() string {
 	case bad == nil:
 		return "Sound: only " + counted(counts[judge.Note], judge.Note.String()) + "."
 	}
-	text, worst := strings.Join(bad, ", "), r.Findings[0]
+	text, worst := strings.Join(bad, ", "), found[0]
 	if worst.About != "" {
 		text += ": " + worst.About
 	}

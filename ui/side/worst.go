@@ -61,7 +61,7 @@ func counted(n int, what string) string {
 // drawVerdict says in a line, in place of a part of it, how the build does.
 func (r *results) drawVerdict(line cells.Area) {
 	w, _ := line.Size()
-	found, style := r.found(), draw.Note
+	found, style := r.s.Found(), draw.Note
 	texts := verdicts(found, r.keys.Finding.Help().Key)
 	switch {
 	case len(found) > 0:
@@ -84,7 +84,7 @@ func (d *Side) DrawWorst(frame cells.Area) {
 		return
 	}
 	text, style := nothingFound, draw.Note
-	found := d.Results.found()
+	found := d.s.Found()
 	switch {
 	case len(found) > 0:
 		text, style = draw.Signs[found[0].Severity]+" "+found[0].String(), draw.SeverityStyles[found[0].Severity]
