@@ -77,3 +77,17 @@ func TestTheFindingGoneToIsInView(t *testing.T) {
 		}
 	}
 }
+
+// What holds for the build as a whole, with the figures of the hand that it does most to,
+// names that hand; and the list of parts says how it counts.
+func TestSeveralHandsAreToldApart(t *testing.T) {
+	text := strings.Replace(exampleText(t, "station-platform"), `drift = "1 %"`, `drift = "3 %"`, 1)
+	a := open(text, 120, 40)
+	press(a, "ctrl+g")
+	require.Equal(t, "rail_drift", a.finder.advised().ID)
+	// 3 % of a dial of 60 s, derived; its code is the smallest share of a dial
+	assert.Contains(t, helpOf(a), uitest.Squeezed("moves full scale of seconds by 1.800 s"))
+	focusOn(t, a, "hand.hours.drive.fixed")
+	press(a, "f4")
+	assert.Contains(t, strings.ReplaceAll(uitest.Squeezed(a.Plain()), "│", ""), uitest.Squeezed("counts once for each"))
+}

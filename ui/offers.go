@@ -199,6 +199,9 @@ func (o *offers) choosePart() tea.Cmd {
 			own = "What it has is marked •."
 		}
 	}
+	if len(o.s.Report.Build.Hands) > 1 {
+		own += " Found of several hands alike, a thing counts once for each."
+	}
 	o.form.Leave()
 	o.front.Ask(&front.Prompt{Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true}, "")
 	return nil
