@@ -4,7 +4,6 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
 )
 
@@ -86,10 +85,7 @@ var (
 // tellMore opens a page with the error budget in view, whole, and with all that is to be
 // known of the focused field.
 func (a *App) tellMore() {
-	var p front.Page
-	a.side.AddBudget(&p)
-	a.form.AddHelp(&p, a.screen.canvas.ASCII)
-	a.front.Open(p)
+	a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII, a.side.AddBudget))
 }
 
 // escape gives the focused field its former text; where it has that, it brings the needle

@@ -85,9 +85,9 @@ func TestSeveralHandsAreToldApart(t *testing.T) {
 	a := open(text, 120, 40)
 	press(a, "ctrl+g")
 	require.Equal(t, "rail_drift", a.finder.advised().ID)
-	// 3 % of a dial of 60 s, derived; its code is the smallest share of a dial
+	// 3 % of a dial of 60 s, derived; of the three it moves by most codes
 	assert.Contains(t, helpOf(a), uitest.Squeezed("moves full scale of seconds by 1.800 s"))
 	focusOn(t, a, "hand.hours.drive.fixed")
 	press(a, "f4")
-	assert.Contains(t, strings.ReplaceAll(uitest.Squeezed(a.Plain()), "│", ""), uitest.Squeezed("counts once for each"))
+	assert.Contains(t, strings.ReplaceAll(uitest.Squeezed(a.Plain()), "│", ""), uitest.Squeezed("Each hand's findings count."))
 }

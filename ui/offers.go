@@ -200,7 +200,7 @@ func (o *offers) choosePart() tea.Cmd {
 		}
 	}
 	if len(o.s.Report.Build.Hands) > 1 {
-		own += " Found of several hands alike, a thing counts once for each."
+		own += " Each hand's findings count."
 	}
 	o.form.Leave()
 	o.front.Ask(&front.Prompt{Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true}, "")

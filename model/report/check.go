@@ -3,6 +3,7 @@ package report
 
 import (
 	"encoding/json"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
@@ -18,6 +19,9 @@ type Report struct {
 	Results  []spread.Row
 	Findings []judge.Finding
 	Better   []judge.Suggestion // parts that would leave less to find; see Advised
+	Assumed  int                // values that the text says are assumed, or their tolerances are
+
+	doc *model.Document // which says what is assumed
 
 	advised, banded bool
 }
@@ -29,7 +33,7 @@ func Check(text string) (*Report, []model.Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	return check(b).Advised().Banded(), nil
+	return check(b).heeding(model.Open(text)).Advised().Banded(), nil
 }
 
 // Advised returns the report with what would mend its findings, and which parts
@@ -40,6 +44,7 @@ func (r *Report) Advised() *Report {
 	}
 	a := *r
 	a.Findings, a.Better = judge.Advise(r.Build, &r.Plan)
+	a.measureFirst()
 	a.advised = true
 	return &a
 }
@@ -53,6 +58,26 @@ func check(b *model.Build) *Report {
 	r.Results = spread.Rows(&r.Plan)
 	r.Findings = judge.Findings(b, &r.Plan)
 	return r
+}
+
+// heeding returns the report with what the build's document says is only assumed.
+func (r *Report) heeding(d *model.Document) *Report {
+	r.Assumed, r.doc = d.CountAssumed(), d
+	r.measureFirst()
+	return r
+}
+
+// measureFirst has the advice on evidence that is only assumed begin with measuring it.
+func (r *Report) measureFirst() {
+	if r.Assumed == 0 {
+		return
+	}
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		if field, k, ok := r.doc.Find(f.Field); ok && field.Evidence && r.doc.Mark(field, k) == "assumed" {
+			f.Advice = strings.Trim(field.Label, " ±") + " is assumed: measure it first. " + f.Advice
+		}
+	}
 }
 
 // Worst is the severity of the worst finding.
@@ -149,7 +174,7 @@ func Of(d *model.Document) *Report {
 	if len(d.Problems) > 0 {
 		return nil
 	}
-	return check(d.Build)
+	return check(d.Build).heeding(d)
 }
 
 // Banded returns the report with the band of every result.

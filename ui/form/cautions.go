@@ -30,10 +30,11 @@ func (f *Form) cautionsAt(r Row) []caution.Caution {
 	return f.cautions.all
 }
 
-// AddHelp adds to a page all that is to be known of the focused field, what it is first,
-// then its cautions, and all others of the build.
-func (f *Form) AddHelp(p *front.Page, ascii bool) {
-	p.Title = "Help and cautions"
+// HelpPage is a page with what first adds, then all that is to be known of the focused
+// field, what it is first, then its cautions, and all others of the build.
+func (f *Form) HelpPage(ascii bool, first func(*front.Page)) front.Page {
+	p := front.Page{Title: "Help and cautions"}
+	first(&p)
 	var here []caution.Caution
 	if r, ok := f.Focused(); ok {
 		here = f.cautionsAt(r)
@@ -41,8 +42,8 @@ func (f *Form) AddHelp(p *front.Page, ascii bool) {
 		p.Add(draw.Value, strings.TrimSpace(f.WhatItIs(r)+" "+allowedText(r.Field)))
 		p.Add(draw.Dim, measureText(r.Field))
 		p.Add(draw.Note, cmp.Or(f.meantHelp(r), f.offerHelp(r)))
-		AddCautions(p, here, ascii)
-		AddSteps(p, f.steps(r))
+		AddCautions(&p, here, ascii)
+		AddSteps(&p, f.steps(r))
 	}
 	var further []caution.Caution
 	for _, c := range caution.Of(f.s.Doc.Build) {
@@ -53,7 +54,8 @@ func (f *Form) AddHelp(p *front.Page, ascii bool) {
 	if len(further) > 0 {
 		p.Add(draw.Heading, "\nFurther cautions for this build")
 	}
-	AddCautions(p, further, ascii)
+	AddCautions(&p, further, ascii)
+	return p
 }
 
 // steps are how to find a row's value, of the meter in view as far as it is known: a full

@@ -57,8 +57,8 @@ func (f *Form) drawAdvice(at cells.Area, advised *judge.Finding) {
 func (f *Form) adviceText(a *judge.Finding) string {
 	hands := f.s.Report.Build.Hands
 	text := draw.Signs[a.Severity] + " " + a.Severity.String()
-	if place := f.s.PlaceOf(a); len(hands) > 1 && place >= 0 {
-		text += fmt.Sprintf(" (%d of %d)", place+1, len(f.s.Found()))
+	if place := f.s.Found().Place(a); len(hands) > 1 && place >= 0 {
+		text += fmt.Sprintf(" (%d of %d)", place+1, len(f.s.Found().All))
 	}
 	return text + ": " + f.whose(a) + a.Text + " " + a.Advice
 }

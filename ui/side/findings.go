@@ -22,14 +22,14 @@ func (r *results) firstShown() int {
 	if r.goneTo == nil {
 		return 0
 	}
-	return max(0, r.s.PlaceOf(r.goneTo))
+	return max(0, r.s.Found().Place(r.goneTo))
 }
 
 // findingLines lays findings out, worst first or from the one that was gone to, in up to two
 // fifths of w by h; rows is what they take.
 func (r *results) findingLines(w, h int) (lines []findingLine, rows int) {
 	room := max(1, h*2/5)
-	for _, f := range r.s.Found()[r.firstShown():] {
+	for _, f := range r.s.Found().All[r.firstShown():] {
 		text := f.String()
 		needs := len(cells.Lines(text, w-2))
 		if len(lines) > 0 && rows+needs > room {
