@@ -19,6 +19,7 @@ type Report struct {
 	Results  []spread.Row
 	Findings []judge.Finding
 	Better   []judge.Suggestion // parts that would leave less to find; see Advised
+	Likely   []float64          // min, how far each hand is likely off a day after its clock was set; see Advised
 	Assumed  int                // values that the text says are assumed, or their tolerances are
 
 	doc *model.Document // which says what is assumed
@@ -36,8 +37,8 @@ func Check(text string) (*Report, []model.Problem) {
 	return check(b).heeding(model.Open(text)).Advised().Banded(), nil
 }
 
-// Advised returns the report with what would mend its findings, and which parts
-// would be better.
+// Advised returns the report with what would mend its findings, which parts
+// would be better, and how far each hand is likely off.
 func (r *Report) Advised() *Report {
 	if r.advised {
 		return r
@@ -45,8 +46,18 @@ func (r *Report) Advised() *Report {
 	a := *r
 	a.Findings, a.Better = judge.Advise(r.Build, &r.Plan)
 	a.measureFirst()
+	a.Likely = r.LikelyOff()
 	a.advised = true
 	return &a
+}
+
+// LikelyOff returns how far each hand is likely off a day after its clock was set, min.
+func (r *Report) LikelyOff() []float64 {
+	off := make([]float64, len(r.Build.Hands))
+	for i := range off {
+		off[i] = judge.BudgetOfDay(r.Build, &r.Plan, i).RSS
+	}
+	return off
 }
 
 // IsAdvised says whether that was looked for.

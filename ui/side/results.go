@@ -26,6 +26,10 @@ type results struct {
 	pins   []pin          // that stay at the top
 	aside  *report.Report // what changed since then does not stand first: another form was gone to
 
+	before struct { // the last edit
+		of     *report.Report
+		likely []float64
+	}
 	goneTo *judge.Finding // the finding in view, whose advice is; nil: the worst are in view
 }
 
