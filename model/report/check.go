@@ -78,14 +78,16 @@ func (r *Report) heeding(d *model.Document) *Report {
 	return r
 }
 
-// measureFirst has the advice on evidence that is only assumed begin with measuring it.
+// measureFirst has the advice on evidence that is only assumed begin with measuring it,
+// where it does not so by itself.
 func (r *Report) measureFirst() {
 	if r.Assumed == 0 {
 		return
 	}
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		if field, k, ok := r.doc.Find(f.Field); ok && field.Evidence && r.doc.Mark(field, k) == "assumed" {
+		field, k, ok := r.doc.Find(f.Field)
+		if ok && field.Evidence && r.doc.Mark(field, k) == "assumed" && !strings.HasPrefix(f.Advice, "Measure ") {
 			f.Advice = strings.Trim(field.Label, " ±") + " is assumed: measure it first. " + f.Advice
 		}
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -68,4 +69,10 @@ func TestAdviceBeginsWithMeasuringWhatIsAssumed(t *testing.T) {
 	assert.Empty(t, advice(text))
 	marked := strings.Replace(text, `drift = "2 %"`, `drift = "2 %" # assumed`, 1)
 	assert.Equal(t, "measure", advice(marked))
+	// what asks for a measurement by itself is left
+	r, problems := Check(strings.Replace(text, `class = "2.5 %"`, `class = "2.5 %" # assumed`, 1))
+	require.Empty(t, problems)
+	i := slices.IndexFunc(r.Findings, func(f judge.Finding) bool { return f.ID == "scale_class" })
+	require.GreaterOrEqual(t, i, 0)
+	assert.True(t, strings.HasPrefix(r.Findings[i].Advice, "Measure the scale"), r.Findings[i].Advice)
 }
