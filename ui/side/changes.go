@@ -22,7 +22,7 @@ func (r *results) changeLines(shown []shownResult, pane model.Pane, room int) []
 		return nil
 	}
 	if room >= largeRoom {
-		room = room * 2 / 3
+		room = room*2/3 + len(likely) // which pushes none of them out
 	}
 	var lines []resultLine
 	if room >= leastHeaded {
