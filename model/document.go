@@ -1,6 +1,10 @@
 package model
 
-import "example.com/needlewright/calc"
+import (
+	"strings"
+
+	"example.com/needlewright/calc"
+)
 
 // A Document is the text of a build and what was read from it. The text is the
 // document: every change is a change of text, and undo is a former text.
@@ -88,6 +92,17 @@ func (d *Document) Mark(f *Field, index int) string {
 	}
 	mark, _ := d.outline.mark(v)
 	return mark
+}
+
+// CountAssumed returns how many values the text says are assumed, or their tolerances.
+func (d *Document) CountAssumed() int {
+	n := 0
+	for i := range d.outline.values {
+		if mark, _ := d.outline.mark(&d.outline.values[i]); strings.HasSuffix(mark, "assumed") {
+			n++
+		}
+	}
+	return n
 }
 
 // Find returns the field of a path such as "hand.hours.meter.coil" and which of

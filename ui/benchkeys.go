@@ -39,7 +39,7 @@ func (a *App) readCautions() {
 		a.front.Open(a.bench.HelpPage(a.screen.canvas.ASCII))
 		return
 	}
-	a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII))
+	a.tellMore()
 }
 
 // lookInto lists the results to be looked into, or at the bench opens the page of causes.

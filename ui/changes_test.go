@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/uitest"
 )
@@ -93,4 +95,34 @@ func TestPinnedResultOfAHand(t *testing.T) {
 	press(a, "f6", "life", "f6", "esc", "f6", "rate", "f6", "esc")
 	assert.LessOrEqual(t, 1, resultRoom(a), "room is left for the others")
 	framed(t, a)
+}
+
+// How far the hand in view is likely off stands first among what an edit changed, where that
+// changed; undo turns it round.
+func TestTheLikelyErrorStandsFirst(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		focusOn(t, a, "hand.hours.meter.class")
+		was := a.session.Report.Budget(0, judge.AfterDay).RSS
+		press(a, "ctrl+u", "5")
+		is := a.session.Report.Budget(0, judge.AfterDay).RSS
+		require.Greater(t, is, was)
+		moved := strings.TrimSuffix(quantity.DialTimeIn(was, 3), " min") + " → " + quantity.DialTimeIn(is, 3)
+		if size[0] == 60 {
+			moved = quantity.DialTimeIn(is, 3)
+		}
+		line := func(s string) string { return `Likely [^│]*` + s }
+		assert.Regexp(t, line(moved+" ▲"), a.Plain(), size)
+		if size[0] >= 80 {
+			assert.Regexp(t, `What changed[^\n]*\n[^\n]*Likely off`, a.Plain(), size)
+		}
+		press(a, "ctrl+z")
+		assert.Regexp(t, line(quantity.DialTimeIn(was, 3)+" ▼"), a.Plain(), size)
+		press(a, "tab", "down", "alt+up")
+	}
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, a, "battery.capacity")
+	press(a, "ctrl+u", "9 Ah")
+	require.Contains(t, a.Plain(), "What changed")
+	assert.NotContains(t, a.Plain(), "Likely off", "what did not move")
 }

@@ -53,7 +53,7 @@ func newCommands(k *keys.Map) []command {
 		{k.Look, lookInto},
 		{k.Kits, makeKits},
 		{k.Mended, mended},
-		{k.Revert, func(a *App) tea.Cmd { return a.form.Revert() }},
+		{k.Revert, (*App).escape},
 		{k.Undo, undo},
 		{k.Redo, redo},
 		{k.Open, openList},
@@ -84,6 +84,21 @@ var (
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
+
+// tellMore opens a page with the error budget in view, whole, and with all that is to be
+// known of the focused field.
+func (a *App) tellMore() {
+	a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII, a.side.AddBudget))
+}
+
+// escape gives the focused field its former text; where it has that, it brings the needle
+// back in place of a view.
+func (a *App) escape() tea.Cmd {
+	if a.session.Untouched() && a.side.Views.Leave() {
+		return nil
+	}
+	return a.form.Revert()
+}
 
 // page scrolls what stands beside the form by pages.
 func (a *App) page(by int) {

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/ui/bench"
 	"example.com/needlewright/ui/form"
@@ -26,15 +27,22 @@ type finder struct {
 	say   *notice.Notice
 	bench *bench.Bench
 
-	seen     []string       // findings and problems gone to in this round
-	advising *judge.Finding // gone to last: its advice is in view; nil: none is
+	seen     []string        // findings and problems gone to in this round
+	of       *model.Document // that round is of; an edit begins another, at the worst
+	advising *judge.Finding  // gone to last: its advice is in view; nil: none is
 }
 
 // begin forgets what was gone to.
-func (f *finder) begin() { f.seen = nil }
+func (f *finder) begin() {
+	f.seen = nil
+	f.forget()
+}
 
 // forget ends the advice.
-func (f *finder) forget() { f.advising = nil }
+func (f *finder) forget() {
+	f.advising = nil
+	f.side.Results.ShowFinding(nil)
+}
 
 // advised is the finding that was gone to last, as the report has it now, with what
 // mends it; nil where there is none.
@@ -84,6 +92,9 @@ func (f *finder) next() {
 		}
 		return
 	}
+	if f.of != f.s.Doc {
+		f.of, f.seen = f.s.Doc, nil
+	}
 	next := slices.IndexFunc(all, func(w wrongThing) bool { return !slices.Contains(f.seen, w.key) })
 	if next < 0 { // round again
 		f.seen, next = nil, 0
@@ -93,6 +104,7 @@ func (f *finder) next() {
 		f.form.GoToValue(field, index)
 	}
 	f.advising = all[next].finding
+	f.side.Results.ShowFinding(f.advising)
 }
 
 // jump lists every field; typing narrows the list.

@@ -226,6 +226,9 @@ func (o *offers) choosePart() tea.Cmd {
 			present = i
 		}
 	}
+	if len(o.s.Report.Build.Hands) > 1 {
+		own += " Each hand's findings count."
+	}
 	o.form.Leave()
 	p := &front.Prompt{Title: title, Hint: order + " What it has is marked •.", Heads: under, Entries: entries, Fixed: true}
 	o.front.Ask(p, "")

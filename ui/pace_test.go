@@ -160,6 +160,6 @@ func TestChanges(t *testing.T) {
 	press(a, "down", "down")
 	assert.Contains(t, a.Plain(), "485.0 Ω → 1.685 kΩ ▲", "still shown after leaving the field")
 	a.Update(windowSize(80, 24))
-	assert.Regexp(t, `What changed +[^\n]*\n[^\n]*Trimmer set to +485\.0 Ω → 1\.685 kΩ ▲`, a.Plain())
+	assert.Regexp(t, `What changed +[^\n]*\n[^\n]*Likely off [^\n]*\n[^\n]*Trimmer set to +485\.0 Ω → 1\.685 kΩ ▲`, a.Plain())
 	assert.Regexp(t, `Trimmer travel +48\.50 → 168\.5 % ▲`, a.Plain(), "one unit stands for both")
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -83,4 +84,32 @@ func TestLeavingAPaneWithoutRows(t *testing.T) {
 	press(a, "f2", "Add a lamp", "enter", "second", "enter")
 	assert.Len(t, a.session.Doc.Build.Lamps, 2)
 	assert.Equal(t, "lamp.name", focusedRow(a).Field.Path)
+}
+
+// The pane of the results names the keys that lead deeper, and paging goes on by what is in
+// view but a line, down to the last result.
+func TestResultsLeadDeeper(t *testing.T) {
+	for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} {
+		for _, name := range examples {
+			a := open(exampleText(t, name), size[0], size[1])
+			edge := splitLines(a.Plain())[a.screen.layout().Side.Max.Y-1]
+			assert.Contains(t, edge, "ctrl+r error budget", "%s at %v", name, size)
+			if size[0] >= 80 {
+				assert.Contains(t, edge, "F6 ", "%s at %v", name, size)
+			}
+			room, last := resultRoom(a), 0
+			for range 200 {
+				press(a, "pgdown")
+				if a.side.Results.Scroll == last {
+					break
+				}
+				if by := a.side.Results.Scroll - last; by != max(1, room-1) {
+					press(a, "pgdown")
+					assert.Equal(t, last+by, a.side.Results.Scroll, "%s at %v: less at the end alone", name, size)
+				}
+				last = a.side.Results.Scroll
+			}
+			assert.NotContains(t, strings.Join(sideOf(a)[:a.screen.layout().Side.Max.Y], "\n"), "↓", "%s at %v: the end", name, size)
+		}
+	}
 }

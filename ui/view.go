@@ -3,6 +3,8 @@ package ui
 import (
 	"fmt"
 
+	"github.com/charmbracelet/bubbles/key"
+
 	"example.com/needlewright/ui/bench"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
@@ -55,7 +57,15 @@ func (a *App) draw() {
 		a.side.Draw(whole, &l)
 		a.form.DrawHelp(a.notice.Draw(whole.In(l.Help)), a.finder.advised())
 	}
-	draw.KeysLine(whole.In(l.Foot), a.front.Bindings())
+	draw.KeysLine(whole.In(l.Foot), a.bindings())
+}
+
+// bindings are the keys that the bottom line names.
+func (a *App) bindings() []key.Binding {
+	if a.front.Mode == front.Editing && a.side.Views.At > 0 {
+		return a.keys.Viewing()
+	}
+	return a.front.Bindings()
 }
 
 // drawBench draws the pane on which the built clock is compared with its plan.

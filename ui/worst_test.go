@@ -117,3 +117,14 @@ func TestBandsHaveTheirHeading(t *testing.T) {
 		}
 	}
 }
+
+// A sound build of which values are only assumed says how many, as far as there is room.
+func TestSoundSaysWhatIsAssumed(t *testing.T) {
+	text := strings.Replace(soundBuild(t), `class = "2.5 %"`, `class = "2.5 %" # assumed`, 1)
+	text = strings.Replace(text, `drift = "1 %"`, `drift = "1 %" # assumed`, 1)
+	for size, want := range map[[2]int]string{
+		{60, 20}: " Sound, 2 assumed ", {80, 24}: " Sound, 2 assumed: 7 notes (ctrl+g) ", {120, 40}: " Sound, 2 values assumed: 7 notes (ctrl+g) ",
+	} {
+		assert.Contains(t, open(text, size[0], size[1]).Plain(), want, size)
+	}
+}

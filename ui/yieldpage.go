@@ -55,23 +55,26 @@ func kitsText(n, kits int) string {
 	return quantity.Grouped(n) + " of " + quantity.Grouped(kits) + " (" + spread.ShareOf(n, kits) + ")"
 }
 
-// addTighter says which parts are worth buying tighter.
+// addTighter says which parts are worth buying tighter, and what is worth knowing better.
 func addTighter(p *front.Page, y *spread.Yield) {
-	p.Add(draw.Heading, "\nWorth buying twice as tight, the most gain first")
-	none := true
-	for i := range y.Hands {
-		h := &y.Hands[i]
-		for _, t := range h.Worth() {
-			none = false
-			now, half := t.Texts(y.Build)
-			p.Add(draw.Value, fmt.Sprintf("  %s: %s, %s → %s", h.Name, strings.TrimSpace(t.Field.Label), now, half))
-			p.Add(draw.Label, fmt.Sprintf("    Trims up in %s → %s; 95 %% are wrong by at most %s → %s without %s.",
-				kitsText(h.Before.TrimUp, h.Before.Kits), kitsText(t.TrimUp, t.Kits),
-				quantity.Show(h.Before.Error95, quantity.Minutes, 3), quantity.Show(t.Error95, quantity.Minutes, 3), spread.LeftOut))
+	for _, way := range spread.Tightenings {
+		switch {
+		case way.In(y):
+			p.Add(draw.Heading, "\n"+way.Head)
+		case way.None() != "":
+			p.Add(draw.Heading, "\n"+way.Head)
+			p.Add(draw.Value, "  "+way.None())
 		}
-	}
-	if none {
-		p.Add(draw.Value, "  "+spread.NoneTighter)
+		for i := range y.Hands {
+			h := &y.Hands[i]
+			for _, t := range way.Of(h) {
+				now, half := t.Texts(y.Build)
+				p.Add(draw.Value, fmt.Sprintf("  %s: %s, %s → %s", h.Name, strings.TrimSpace(t.Field.Label), now, half))
+				p.Add(draw.Label, fmt.Sprintf("    Trims up in %s → %s; 95 %% are wrong by at most %s → %s without %s.",
+					kitsText(h.Before.TrimUp, h.Before.Kits), kitsText(t.TrimUp, t.Kits),
+					quantity.Show(h.Before.Error95, quantity.Minutes, 3), quantity.Show(t.Error95, quantity.Minutes, 3), spread.LeftOut))
+			}
+		}
 	}
 }
 

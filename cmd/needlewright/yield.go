@@ -31,7 +31,7 @@ func yieldCommand() *cobra.Command {
 		Long: `Print what comes of many kits of a build, each of parts anywhere within their
 tolerances and trimmed by its builder: how many come to full scale and what the
 others need, how wrong they show, how they drift and how long they last, and
-which part is worth buying tighter.
+which part is worth buying tighter, or what is worth knowing better.
 
 The same seed gives the same output. Exits with 0, or with 2 where the file
 cannot be read or the kits were not all made.`,
@@ -219,22 +219,25 @@ func bar(kits, most int) string {
 	return ""
 }
 
-// printTighter lists the parts that are worth buying tighter.
+// printTighter lists the parts that are worth buying tighter, and what is worth knowing
+// better.
 func printTighter(w io.Writer, y *spread.Yield) {
-	fmt.Fprintln(w, "\nWorth buying twice as tight, the most gain first")
-	none := true
-	for i := range y.Hands {
-		h := &y.Hands[i]
-		for _, t := range h.Worth() {
-			none = false
-			now, half := t.Texts(y.Build)
-			fmt.Fprintf(w, "%s: %s %s -> %s\n", h.Name, t.Path(y.Build), now, half)
-			fmt.Fprintf(w, "  trims up %s -> %s, 95 %% are wrong by at most %s -> %s without %s\n", ofKits(h.Before.TrimUp, h.Before.Kits),
-				ofKits(t.TrimUp, t.Kits), minutes(h.Before.Error95), minutes(t.Error95), spread.LeftOut)
+	for _, way := range spread.Tightenings {
+		switch {
+		case way.In(y):
+			fmt.Fprintln(w, "\n"+way.Head)
+		case way.None() != "":
+			fmt.Fprintln(w, "\n"+way.Head+"\n"+way.None())
 		}
-	}
-	if none {
-		fmt.Fprintln(w, spread.NoneTighter)
+		for i := range y.Hands {
+			h := &y.Hands[i]
+			for _, t := range way.Of(h) {
+				now, half := t.Texts(y.Build)
+				fmt.Fprintf(w, "%s: %s %s -> %s\n", h.Name, t.Path(y.Build), now, half)
+				fmt.Fprintf(w, "  trims up %s -> %s, 95 %% are wrong by at most %s -> %s without %s\n", ofKits(h.Before.TrimUp, h.Before.Kits),
+					ofKits(t.TrimUp, t.Kits), minutes(h.Before.Error95), minutes(t.Error95), spread.LeftOut)
+			}
+		}
 	}
 }
 

@@ -190,12 +190,15 @@ func TestAdviceFitsTheBuild(t *testing.T) {
 func TestAdviceApplies(t *testing.T) {
 	reading := modeltest.Example("reading-room")
 	inside := modeltest.With(t, reading, "hand.hours.meter.in_circuit", "yes", "rail.voltage", "3 V")
+	plugged := modeltest.With(t, reading, "rail.drift", "5 %", "battery.cell", "", "battery.cells", "0", "converter.kind", "none", "converter.efficiency", "", "converter.quiescent", "", "converter.minimum_input", "")
 	for _, c := range []struct {
 		text, id, about, not, but string
 	}{
 		{modeltest.With(t, reading, "converter.kind", "linear", "rail.drift", "0.9 %"), "rail_drift", "", "linear regulator", "a reference"},
 		{modeltest.With(t, reading, "converter.kind", "linear", "rail.drift", "5 %"), "rail_drift", "", "moves with one", "as a rule"},
-		{modeltest.With(t, reading, "rail.drift", "5 %"), "rail_drift", "", "as a rule", "a linear regulator holds"},
+		{modeltest.With(t, reading, "rail.drift", "5 %", "battery.cells", "4"), "rail_drift", "", "as a rule", "a linear regulator holds"},
+		{modeltest.With(t, reading, "rail.drift", "5 %"), "rail_drift", "", "linear regulator", "another step-up"}, // three cells stand below 5 V
+		{plugged, "rail_drift", "", "linear regulator", "another finished supply"},
 		{inside, "trimmer_travel", "hours", "higher rail", "take the multiplier inside out"},
 		{inside, "full_scale_reached", "hours", "higher rail", "the coil alone needs 320 mV"},
 		{reading, "life_standby", "", "as it is used", "Nothing is gained"},

@@ -155,8 +155,24 @@ func railAdvice(b *model.Build, drift float64) string {
 		return follows + "a reference holds it to 0.2 %. Measure how far it moves with one."
 	case linear:
 		return follows + "a linear regulator as a rule holds it to 1 %, a reference to 0.2 %. Measure how far it moves."
+	case b.Battery.Cells == 0:
+		return follows + "another finished supply may hold it closer, a reference holds it to 0.2 %. Measure how far it moves with one."
+	case !feedsLinear(b) && b.Converter.Kind == "none":
+		return follows + "a step-up holds it to 2 %, a reference to 0.2 %. Measure how far it moves with one."
+	case !feedsLinear(b):
+		return follows + "another step-up may hold it closer, a reference holds it to 0.2 %. Measure how far it moves with one."
 	}
 	return follows + "a linear regulator holds it to 1 %, a reference to 0.2 %. Measure how far it moves with one."
+}
+
+// feedsLinear says whether the fresh pack stands above the rail by what a usual linear
+// regulator needs; true where its cells are not known.
+func feedsLinear(b *model.Build) bool {
+	const dropout = 0.25 // V, as of usualConverters
+	if !b.Battery.HasCells() {
+		return true
+	}
+	return float64(b.Battery.Cells)*b.Battery.Curve[0].Rest >= b.Rail.Voltage.Number+dropout
 }
 
 // otherTemperatures are trimming at the room's middle, and resistors that follow

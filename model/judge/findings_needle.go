@@ -171,7 +171,7 @@ var needleRules = []rule{
 		},
 		says: func(s subject, x string) string {
 			i, codes := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].RailError / s.p.Hands[i].Step })
-			return "The rail's drift of " + x + " moves full scale by " + quantity.DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
+			return "The rail's drift of " + x + " moves full scale" + s.ofHand(i) + " by " + quantity.DialTime(s.p.Hands[i].RailError) + ", " + show(codes, quantity.Times) + " codes."
 		},
 		advice: func(s subject) string { return railAdvice(s.b, s.p.Circuit.Hands[0].Drift) }},
 	{id: "fade_error", field: "converter.kind", called: "falls back", unit: quantity.Percent, part: "supply",
@@ -182,7 +182,7 @@ var needleRules = []rule{
 		limits: at(never, 0.01, 0.05),
 		says: func(s subject, x string) string {
 			i, _ := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].FadeError / s.p.Minutes(i) })
-			return "As the cells fade the needle falls back by up to " + quantity.DialTime(s.p.Hands[i].FadeError) + ", " + x + " of the scale."
+			return "As the cells fade the needle" + s.ofHand(i) + " falls back by up to " + quantity.DialTime(s.p.Hands[i].FadeError) + ", " + x + " of the scale."
 		},
 		advice: always("Hold the rail with a converter: the needle follows it one to one.")},
 	{id: "equal_steps", field: "hand.drive.top", part: "top",

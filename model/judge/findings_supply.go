@@ -55,8 +55,8 @@ var supplyRules = []rule{
 		},
 		says: func(s subject, x string) string {
 			text := "The fresh pack stands at " + x + ", near or above the rail of " + show(s.b.Rail.Voltage.Number, quantity.Volts)
-			if _, most := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].FreshError }); most > 0 {
-				text += ": the needle reads high by up to " + quantity.DialTime(most)
+			if i, most := worstHand(s.p, func(i int) float64 { return s.p.Hands[i].FreshError }); most > 0 {
+				text += ": the needle" + s.ofHand(i) + " reads high by up to " + quantity.DialTime(most)
 			}
 			return text + "."
 		},

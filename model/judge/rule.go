@@ -188,3 +188,11 @@ func (s score) harm() int { return 1000*s[0] + s[1] }
 
 // less says whether a build with this score is better than one with another.
 func (s score) less(other score) bool { return slices.Compare(s[:], other[:]) < 0 }
+
+// ofHand is " of hours" where there are several hands, "" where there is one.
+func (s subject) ofHand(i int) string {
+	if len(s.b.Hands) < 2 {
+		return ""
+	}
+	return " of " + s.b.NameOf("hand", i)
+}

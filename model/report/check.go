@@ -3,6 +3,7 @@ package report
 
 import (
 	"encoding/json"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
@@ -18,6 +19,10 @@ type Report struct {
 	Results  []spread.Row
 	Findings []judge.Finding
 	Better   []judge.Suggestion // parts that would leave less to find; see Advised
+	Likely   []float64          // min, how far each hand is likely off a day after its clock was set; see Advised
+	Assumed  int                // values that the text says are assumed, or their tolerances are
+
+	doc *model.Document // which says what is assumed
 
 	advised, banded bool
 }
@@ -29,19 +34,30 @@ func Check(text string) (*Report, []model.Problem) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	return check(b).Advised().Banded(), nil
+	return check(b).heeding(model.Open(text)).Advised().Banded(), nil
 }
 
-// Advised returns the report with what would mend its findings, and which parts
-// would be better.
+// Advised returns the report with what would mend its findings, which parts
+// would be better, and how far each hand is likely off.
 func (r *Report) Advised() *Report {
 	if r.advised {
 		return r
 	}
 	a := *r
 	a.Findings, a.Better = judge.Advise(r.Build, &r.Plan)
+	a.measureFirst()
+	a.Likely = r.LikelyOff()
 	a.advised = true
 	return &a
+}
+
+// LikelyOff returns how far each hand is likely off a day after its clock was set, min.
+func (r *Report) LikelyOff() []float64 {
+	off := make([]float64, len(r.Build.Hands))
+	for i := range off {
+		off[i] = judge.BudgetOfDay(r.Build, &r.Plan, i).RSS
+	}
+	return off
 }
 
 // IsAdvised says whether that was looked for.
@@ -53,6 +69,28 @@ func check(b *model.Build) *Report {
 	r.Results = spread.Rows(&r.Plan)
 	r.Findings = judge.Findings(b, &r.Plan)
 	return r
+}
+
+// heeding returns the report with what the build's document says is only assumed.
+func (r *Report) heeding(d *model.Document) *Report {
+	r.Assumed, r.doc = d.CountAssumed(), d
+	r.measureFirst()
+	return r
+}
+
+// measureFirst has the advice on evidence that is only assumed begin with measuring it,
+// where it does not so by itself.
+func (r *Report) measureFirst() {
+	if r.Assumed == 0 {
+		return
+	}
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		field, k, ok := r.doc.Find(f.Field)
+		if ok && field.Evidence && r.doc.Mark(field, k) == "assumed" && !strings.HasPrefix(f.Advice, "Measure ") {
+			f.Advice = strings.Trim(field.Label, " ±") + " is assumed: measure it first. " + f.Advice
+		}
+	}
 }
 
 // Worst is the severity of the worst finding.
@@ -154,7 +192,7 @@ func Of(d *model.Document) *Report {
 	if len(d.Problems) > 0 {
 		return nil
 	}
-	return check(d.Build)
+	return check(d.Build).heeding(d)
 }
 
 // Banded returns the report with the band of every result.

@@ -2,6 +2,7 @@ package report
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.com/needlewright/model/judge"
@@ -11,21 +12,59 @@ import (
 // hands, lamps or buttons are one, which names them all and stands in the place of the
 // first. What mends each is in its advice alone.
 func Joined(findings []judge.Finding) []judge.Finding {
-	var joined []judge.Finding
+	joined, _ := joinedAt(findings)
+	return joined
+}
+
+// joinedAt returns them, and for each finding which of them it is a part of, from 0.
+func joinedAt(findings []judge.Finding) (joined []judge.Finding, places []int) {
+	places = make([]int, len(findings))
 	done := make([]bool, len(findings))
 	for i := range findings {
 		if done[i] {
 			continue
 		}
 		group := []judge.Finding{findings[i]}
+		places[i] = len(joined)
 		for k := i + 1; k < len(findings); k++ {
 			if !done[k] && sayAlike(&findings[i], &findings[k]) {
-				group, done[k] = append(group, findings[k]), true
+				group, done[k], places[k] = append(group, findings[k]), true, len(joined)
 			}
 		}
 		joined = append(joined, together(group))
 	}
-	return joined
+	return joined, places
+}
+
+// A Found is what a report found, as people read it: joined, and without the name of the
+// only hand there is.
+type Found struct {
+	Of     *Report
+	All    []judge.Finding
+	places []int // in All, of each finding of the report
+}
+
+// FoundIn returns what a report found.
+func FoundIn(r *Report) Found {
+	all, places := joinedAt(r.Findings)
+	if hands := r.Build.Hands; len(hands) == 1 {
+		for i := range all {
+			if f := &all[i]; f.About == hands[0].Name {
+				f.About = ""
+			}
+		}
+	}
+	return Found{r, all, places}
+}
+
+// Place returns where in All one of the report's findings is, as it is now; -1 where it is
+// there no more.
+func (a *Found) Place(f *judge.Finding) int {
+	k := slices.IndexFunc(a.Of.Findings, func(now judge.Finding) bool { return now.ID == f.ID && now.About == f.About })
+	if k < 0 {
+		return -1
+	}
+	return a.places[k]
 }
 
 // sayAlike says whether two findings say the same of two hands, but for their figures.

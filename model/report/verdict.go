@@ -11,7 +11,8 @@ import (
 // a note, else how many faults and cautions there are, and the worst of them.
 func (r *Report) Verdict() string {
 	counts := map[judge.Severity]int{}
-	for _, f := range r.Findings {
+	found := Joined(r.Findings)
+	for _, f := range found {
 		counts[f.Severity]++
 	}
 	var bad []string
@@ -22,15 +23,26 @@ func (r *Report) Verdict() string {
 	}
 	switch {
 	case bad == nil && counts[judge.Note] == 0:
-		return "Sound."
+		return r.sound() + "."
+	case bad == nil && r.Assumed > 0:
+		return r.sound() + ": " + counted(counts[judge.Note], judge.Note.String()) + "."
 	case bad == nil:
-		return "Sound: only " + counted(counts[judge.Note], judge.Note.String()) + "."
+		return r.sound() + ": only " + counted(counts[judge.Note], judge.Note.String()) + "."
 	}
-	text, worst := strings.Join(bad, ", "), r.Findings[0]
+	text, worst := strings.Join(bad, ", "), found[0]
 	if worst.About != "" {
 		text += ": " + worst.About
 	}
 	return text + ": " + worst.Text
+}
+
+// sound is the word for a build of which nothing worse than a note is found, with how much
+// of it is only assumed: "Sound, 21 values assumed".
+func (r *Report) sound() string {
+	if r.Assumed == 0 {
+		return "Sound"
+	}
+	return "Sound, " + counted(r.Assumed, "value") + " assumed"
 }
 
 // counted is a number of things: "1 note", "2 notes".

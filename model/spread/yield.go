@@ -151,12 +151,13 @@ func (h *HandYield) sort() {
 	})
 }
 
-// Worth are the inputs that are worth buying tighter: of a thousand kits one more
-// at least trims up, or none less and the error of 95 % falls by a fiftieth. Where a
-// hand is off by its values tighter parts make fewer kits trim up, not more.
+// Worth are the inputs of which a tighter one is worth a line: of a thousand kits one more
+// at least trims up, or none less and the error of 95 % falls by a fiftieth and a second.
+// Where a hand is off by its values tighter parts make fewer kits trim up, not more.
 func (h *HandYield) Worth() []Tighter {
+	const second = 1.0 / 60 // min
 	return slices.DeleteFunc(slices.Clone(h.Tighter), func(t Tighter) bool {
-		more := t.TrimUp - h.Before.TrimUp
-		return more*1000 < t.Kits && (more < 0 || t.Error95 > 0.98*h.Before.Error95)
+		more, less := t.TrimUp-h.Before.TrimUp, h.Before.Error95-t.Error95
+		return more*1000 < t.Kits && (more < 0 || less < 0.02*h.Before.Error95 || less < second)
 	})
 }

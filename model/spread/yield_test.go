@@ -529,5 +529,5 @@ func TestYieldNamesWhatItLeavesOut(t *testing.T) {
 		}
 	}
 	assert.Equal(t, 1, named)
-	assert.Contains(t, NoneTighter, "without class, drift and friction")
+	assert.Contains(t, Tightenings[0].None(), "without class, drift and friction")
 }

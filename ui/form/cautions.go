@@ -30,10 +30,11 @@ func (f *Form) cautionsAt(r Row) []caution.Caution {
 	return f.cautions.all
 }
 
-// HelpPage is a page with all that is to be known of the focused field, what it is first,
-// then its cautions, and all others of the build.
-func (f *Form) HelpPage(ascii bool) front.Page {
+// HelpPage is a page with what first adds, then all that is to be known of the focused
+// field, what it is first, then its cautions, and all others of the build.
+func (f *Form) HelpPage(ascii bool, first func(*front.Page)) front.Page {
 	p := front.Page{Title: "Help and cautions"}
+	first(&p)
 	var here []caution.Caution
 	if r, ok := f.Focused(); ok {
 		here = f.cautionsAt(r)

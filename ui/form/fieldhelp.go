@@ -24,7 +24,7 @@ func (f *Form) DrawHelp(at cells.Area, advised *judge.Finding) {
 	}
 	r, ok := f.Focused()
 	switch {
-	case advised != nil:
+	case advised != nil && f.s.Report != nil:
 		f.drawAdvice(at, advised)
 	case ok:
 		f.drawFieldHelp(at, r)
@@ -34,7 +34,7 @@ func (f *Form) DrawHelp(at cells.Area, advised *judge.Finding) {
 // drawAdvice says what to do about a finding that was gone to, and in the room that leaves
 // what can be hurt at its field.
 func (f *Form) drawAdvice(at cells.Area, advised *judge.Finding) {
-	text, tail := adviceText(advised), ""
+	text, tail := f.adviceText(advised), ""
 	if len(advised.Changes) > 0 {
 		tail = "(" + f.keys.Take.Help().Key + "\u00a0does\u00a0it)"
 	}
@@ -52,9 +52,23 @@ func (f *Form) drawAdvice(at cells.Area, advised *judge.Finding) {
 	}
 }
 
-// adviceText is what to do about a finding that was gone to.
-func adviceText(f *judge.Finding) string {
-	return draw.Signs[f.Severity] + " " + f.Severity.String() + ": " + f.Text + " " + f.Advice
+// adviceText is what to do about a finding that was gone to. Of several hands it says whose
+// it is, and which of the lines it is that the findings beside the form are.
+func (f *Form) adviceText(a *judge.Finding) string {
+	hands := f.s.Report.Build.Hands
+	text := draw.Signs[a.Severity] + " " + a.Severity.String()
+	if place := f.s.Found().Place(a); len(hands) > 1 && place >= 0 {
+		text += fmt.Sprintf(" (%d of %d)", place+1, len(f.s.Found().All))
+	}
+	return text + ": " + f.whose(a) + a.Text + " " + a.Advice
+}
+
+// whose names what a finding is about, where it may be another.
+func (f *Form) whose(a *judge.Finding) string {
+	if hands := f.s.Report.Build.Hands; a.About == "" || len(hands) == 1 && a.About == hands[0].Name {
+		return ""
+	}
+	return a.About + ": "
 }
 
 // A helpPart is one thing to be known of a field.
@@ -262,7 +276,8 @@ func (f *Form) nextSteps() []string {
 		return []string{"Next: " + k.Menu.Help().Key + ", New build, begins with a meter; Add a hand adds one to this."}
 	case f.s.Report.Worst() > judge.Note:
 		leads := "Next: " + goes + " leads to the worst finding and what mends it. "
-		return []string{leads + f.s.Report.Findings[0].Advice, strings.TrimSpace(leads)}
+		worst := &f.s.Report.Findings[0]
+		return []string{leads + f.whose(worst) + worst.Advice, strings.TrimSpace(leads)}
 	}
 	if labels := f.toMeasure(); len(labels) > 0 {
 		text := "Next: measure what is assumed, marked ?: " + strings.Join(labels[:min(len(labels), mostNamed)], ", ")

@@ -11,6 +11,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/modeltest"
 	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/layout"
 	"example.com/needlewright/ui/notice"
@@ -124,7 +125,7 @@ func TestNoRows(t *testing.T) {
 	assert.Empty(t, strings.Trim(strings.Join(rows[1:7], ""), "│ "), "nothing stands inside")
 	help := uitest.Screen(60, 4, func(at cells.Area) { f.DrawHelp(at, nil) })
 	assert.Empty(t, strings.TrimSpace(strings.Join(help, "")))
-	assert.NotEmpty(t, f.HelpPage(false).Title)
+	assert.NotEmpty(t, f.HelpPage(false, func(*front.Page) {}).Title)
 	f.Turn(1)
 	assert.Equal(t, "640 Ω ±1 %", f.Typed())
 }

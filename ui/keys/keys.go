@@ -46,7 +46,7 @@ type (
 	}
 	// Views choose what stands beside the form.
 	Views struct {
-		Plot, Budget, Large, ResultsUp, ResultsDown key.Binding
+		Plot, Budget, Leave, Large, ResultsUp, ResultsDown key.Binding
 	}
 	// Program are of files and of the program.
 	Program struct {
@@ -113,6 +113,7 @@ func New() *Map {
 		Views: Views{
 			Plot:        bind("ctrl+p", "next plot", "ctrl+p"),
 			Budget:      bind("ctrl+r", "error budget", "ctrl+r"),
+			Leave:       bind("esc", "leave the view", "esc"),
 			Large:       bind("ctrl+l", "one dial / all", "ctrl+l"),
 			ResultsUp:   bind("page up", "results up", "pgup"),
 			ResultsDown: bind("page down", "results down", "pgdown"),
@@ -147,9 +148,14 @@ func (k *Map) All() []key.Binding {
 		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
 		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Kits, k.Mended,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
-		k.Plot, k.Budget, k.Large, k.ResultsUp, k.ResultsDown,
+		k.Plot, k.Budget, k.Leave, k.Large, k.ResultsUp, k.ResultsDown,
 		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
+}
+
+// Viewing is what it shows while a view stands in place of the results.
+func (k *Map) Viewing() []key.Binding {
+	return append([]key.Binding{bind("↑↓", "field"), bind(k.Leave.Help().Key, "needle"), bind("F1", "keys"), k.Menu, k.Quit, bind("tab", "form")}, k.Brief[5:]...)
 }
 
 // Moves are the keys that go through a line.

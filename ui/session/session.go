@@ -36,6 +36,7 @@ type Session struct {
 	Report *report.Report // of the last text without problems; nil if none was
 	Base   *report.Report // before the last edit
 	advice *jobs.Job[*report.Report, *report.Report]
+	found  report.Found // as it was asked for last
 	moved  []func(now *model.Document)
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 )
 
 // leastHeaded is the room for results from which what was changed has a heading, and
@@ -16,21 +17,46 @@ const leastHeaded, largeRoom = 3, 8
 // changeLines lists the results that the last edit moved, as they were and as they are:
 // those of the open form's questions first, and among them what changed most.
 func (r *results) changeLines(shown []shownResult, pane model.Pane, room int) []resultLine {
-	changed := r.movedResults(shown, pane)
-	if len(changed) == 0 {
+	changed, likely := r.movedResults(shown, pane), r.likelyLines()
+	if len(changed)+len(likely) == 0 {
 		return nil
 	}
 	if room >= largeRoom {
-		room = room * 2 / 3
+		room = room*2/3 + len(likely) // which pushes none of them out
 	}
 	var lines []resultLine
 	if room >= leastHeaded {
 		lines = append(lines, resultLine{heading: "What changed"})
 	}
-	for _, s := range changed[:min(len(changed), max(1, room-len(lines)))] {
+	lines = append(lines, likely[:min(len(likely), max(1, room-len(lines)))]...)
+	for _, s := range changed[:min(len(changed), max(1-len(likely), room-len(lines)))] {
 		lines = append(lines, resultLine{label: s.alone(), value: s.wasAndIs(), short: s.Row.Text(), changed: s.direction()})
 	}
 	return lines
+}
+
+// likelyDigits are those in which it is told: what changes less does not stand first.
+const likelyDigits = 3
+
+// likelyLines is a line with how far the hand in view was and is likely to be off, a day after
+// its clock was set, where the last edit moved that and the report has it by now.
+func (r *results) likelyLines() []resultLine {
+	now, base, hand := r.s.Report, r.s.Base, r.s.ReportHand()
+	if hand < 0 || base == nil || base == now || now.Likely == nil || !base.Alike(now) {
+		return nil
+	}
+	before := base.Likely
+	if before == nil { // an edit went on before it was advised
+		if r.before.of != base {
+			r.before.of, r.before.likely = base, base.LikelyOff()
+		}
+		before = r.before.likely
+	}
+	was, is := quantity.DialTimeIn(before[hand], likelyDigits), quantity.DialTimeIn(now.Likely[hand], likelyDigits)
+	if was == is {
+		return nil
+	}
+	return []resultLine{{label: "Likely off", value: wasAndIs(was, is), short: is, changed: direction(before[hand], now.Likely[hand])}}
 }
 
 // movedResults are those that the last edit moved and that are not pinned, in that
@@ -64,7 +90,11 @@ func (s *shownResult) relative() float64 {
 func (s *shownResult) wasAndIs() string {
 	old := s.Row
 	old.Value = s.was
-	was, is := old.Text(), s.Row.Text()
+	return wasAndIs(old.Text(), s.Row.Text())
+}
+
+// wasAndIs are two texts of a value, with one unit where it is the same.
+func wasAndIs(was, is string) string {
 	if _, unit, ok := strings.Cut(is, " "); ok && !strings.HasPrefix(was, "under") {
 		was = strings.TrimSuffix(was, " "+unit)
 	}

@@ -2,7 +2,6 @@ package side
 
 import (
 	"example.com/needlewright/model/judge"
-	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 )
@@ -14,29 +13,23 @@ type findingLine struct {
 	y, rows int
 }
 
-// found are the findings of the report as people read them. Where there is one hand they
-// do not say whose they are.
-func (r *results) found() []judge.Finding {
-	now := r.s.Report
-	if r.joined.of == now {
-		return r.joined.all
+// ShowFinding has the finding that was gone to stand first, until nil is.
+func (r *results) ShowFinding(f *judge.Finding) { r.goneTo = f }
+
+// firstShown is the place of the one that was gone to among those that were found; 0, the
+// worst, where none was, or it was mended.
+func (r *results) firstShown() int {
+	if r.goneTo == nil {
+		return 0
 	}
-	r.joined.of, r.joined.all = now, report.Joined(now.Findings)
-	if hands := now.Build.Hands; len(hands) == 1 {
-		for i := range r.joined.all {
-			if f := &r.joined.all[i]; f.About == hands[0].Name {
-				f.About = ""
-			}
-		}
-	}
-	return r.joined.all
+	return max(0, r.s.Found().Place(r.goneTo))
 }
 
-// findingLines lays findings out, worst first, in up to two fifths of w by h; rows is
-// what they take.
+// findingLines lays findings out, worst first or from the one that was gone to, in up to two
+// fifths of w by h; rows is what they take.
 func (r *results) findingLines(w, h int) (lines []findingLine, rows int) {
 	room := max(1, h*2/5)
-	for _, f := range r.found() {
+	for _, f := range r.s.Found().All[r.firstShown():] {
 		text := f.String()
 		needs := len(cells.Lines(text, w-2))
 		if len(lines) > 0 && rows+needs > room {

@@ -140,10 +140,15 @@ func ResultOwner(b *model.Build, row spread.Row) string {
 
 // direction is the sign of a change, "" where there is none.
 func (s *shownResult) direction() string {
-	switch {
-	case !s.changed:
+	if !s.changed {
 		return ""
-	case s.Row.Value > s.was:
+	}
+	return direction(s.was, s.Row.Value)
+}
+
+// direction is the sign of a change.
+func direction(was, is float64) string {
+	if is > was {
 		return "▲"
 	}
 	return "▼"

@@ -26,10 +26,11 @@ type results struct {
 	pins   []pin          // that stay at the top
 	aside  *report.Report // what changed since then does not stand first: another form was gone to
 
-	joined struct { // last
-		of  *report.Report
-		all []judge.Finding
+	before struct { // the last edit
+		of     *report.Report
+		likely []float64
 	}
+	goneTo *judge.Finding // the finding in view, whose advice is; nil: the worst are in view
 }
 
 // A pin is a result that stays in view: of whichever hand is, or of the one lamp or

@@ -96,6 +96,8 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 	instead := d.insteadOfResults()
 	if instead != nil {
 		d.DrawWorst(canvas.In(l.Side))
+	} else {
+		d.drawLeads(canvas.In(l.Side))
 	}
 	if instead != nil && l.Below.Dy() < layout.PlotRows {
 		if d.s.Stale() {
@@ -124,6 +126,22 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 		return
 	}
 	d.Results.draw(below, d.form.Fields())
+}
+
+// drawLeads names in the lower edge of the frame the keys that lead deeper, as far as there
+// is room.
+func (d *Side) drawLeads(frame cells.Area) {
+	w, _ := frame.Size()
+	budget := d.keys.Budget.Help()
+	text := budget.Key + " " + budget.Desc
+	if look := d.keys.Look.Help(); cells.Fits(look.Key+" looks into a result, "+text, w-6) {
+		text = look.Key + " looks into a result, " + text
+	} else if cells.Fits(look.Key+" results, "+text, w-6) {
+		text = look.Key + " results, " + text
+	}
+	if cells.Fits(text, w-6) {
+		draw.Footed(frame, draw.Dim, text)
+	}
 }
 
 // insteadOfResults draws what takes the place of the findings and results, and

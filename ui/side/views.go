@@ -67,10 +67,18 @@ func newViews(s *session.Session, say *notice.Notice, keys *keys.Map) *views {
 func (v *views) Next() {
 	for range dayView + len(plots) {
 		v.At = (v.At + 1) % (dayView + len(plots) + 1)
+		v.ChooseFirst()
 		if v.At == 0 || v.has(v.At) {
 			break
 		}
 	}
+}
+
+// Leave shows the results again; false where they are shown.
+func (v *views) Leave() bool {
+	was := v.At
+	v.At = 0
+	return was != 0
 }
 
 // has says whether there is something to draw for the hand in view.
@@ -88,6 +96,8 @@ func (v *views) ErrorBudget() {
 	}
 	if v.At == budgetView {
 		v.Horizon = (v.Horizon + 1) % (judge.AfterCells + 1)
+	} else {
+		v.ChooseFirst()
 	}
 	v.At = budgetView
 }

@@ -10,15 +10,28 @@ import (
 	"example.com/needlewright/ui/draw"
 )
 
-// What is said where nothing was found, of a build and of one that is none yet.
-const (
-	nothingFound = "Sound: nothing found"
-	noHand       = "There is no hand yet"
-)
+// noHand is said of what is no build yet.
+const noHand = "There is no hand yet"
+
+// soundly are the words for a build of which nothing worse than notes was found, or nothing,
+// the longest first, with how many of its values are only assumed.
+func soundly(assumed int, notes, leads string) []string {
+	only, short := "only ", "Sound"
+	long := short
+	if assumed > 0 {
+		only, short = "", fmt.Sprintf("Sound, %d assumed", assumed)
+		long = "Sound, " + counted(assumed, "value") + " assumed"
+	}
+	if notes == "" {
+		return []string{long + ": nothing found", short + ": nothing found", short}
+	}
+	notes = ": " + only + notes
+	return []string{long + notes + leads, short + notes + leads, short + notes, short}
+}
 
 // verdicts are how a build does, in words, the longest first: how much was found, and
 // the key that goes through it. Sound is what nothing worse than a note is said of.
-func verdicts(found []judge.Finding, key string) []string {
+func verdicts(found []judge.Finding, assumed int, key string) []string {
 	var counts []string
 	for severity := judge.Fault; severity > judge.Sound; severity-- {
 		n := 0
@@ -34,10 +47,9 @@ func verdicts(found []judge.Finding, key string) []string {
 	leads := " (" + key + ")"
 	switch {
 	case len(found) == 0:
-		return []string{nothingFound}
+		return soundly(assumed, "", "")
 	case found[0].Severity == judge.Note:
-		sound := "Sound: only " + counts[0]
-		return []string{sound + leads, sound, "Sound"}
+		return soundly(assumed, counts[0], leads)
 	}
 	texts := []string{strings.Join(counts, ", ") + leads, fmt.Sprintf("%d found", len(found)) + leads}
 	if len(counts) > 1 {
@@ -61,8 +73,8 @@ func counted(n int, what string) string {
 // drawVerdict says in a line, in place of a part of it, how the build does.
 func (r *results) drawVerdict(line cells.Area) {
 	w, _ := line.Size()
-	found, style := r.found(), draw.Note
-	texts := verdicts(found, r.keys.Finding.Help().Key)
+	found, style := r.s.Found().All, draw.Note
+	texts := verdicts(found, r.s.Report.Assumed, r.keys.Finding.Help().Key)
 	switch {
 	case len(found) > 0:
 		style = draw.SeverityStyles[found[0].Severity]
@@ -83,8 +95,8 @@ func (d *Side) DrawWorst(frame cells.Area) {
 	if d.s.Report == nil {
 		return
 	}
-	text, style := nothingFound, draw.Note
-	found := d.Results.found()
+	text, style := soundly(d.s.Report.Assumed, "", "")[0], draw.Note
+	found := d.s.Found().All
 	switch {
 	case len(found) > 0:
 		text, style = draw.Signs[found[0].Severity]+" "+found[0].String(), draw.SeverityStyles[found[0].Severity]
