@@ -226,11 +226,12 @@ func (o *offers) choosePart() tea.Cmd {
 			present = i
 		}
 	}
+	own := "What it has is marked •."
 	if len(o.s.Report.Build.Hands) > 1 {
 		own += " Each hand's findings count."
 	}
 	o.form.Leave()
-	p := &front.Prompt{Title: title, Hint: order + " What it has is marked •.", Heads: under, Entries: entries, Fixed: true}
+	p := &front.Prompt{Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true}
 	o.front.Ask(p, "")
 	p.Choose(present)
 	return nil
