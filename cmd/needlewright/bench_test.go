@@ -42,6 +42,7 @@ func TestBenchNamesAFault(t *testing.T) {
 			x.waitFor("The first questions cost nothing")
 			taken := 0
 			for ; taken < 12; taken++ { // the contract's most
+				x.waitUntil("the readings are weighed", func(now string) bool { return !strings.Contains(now, "weighing") })
 				text := x.quiet()
 				if strings.Contains(text, "Confirm: ") {
 					break
