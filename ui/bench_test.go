@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/uitest"
 )
@@ -233,9 +234,11 @@ func TestBenchMouse(t *testing.T) {
 // those that edit changes the file.
 func TestBenchTakesEveryKey(t *testing.T) {
 	for _, text := range []string{exampleText(t, "boathouse") + "\n[[reading]]\nat = \"nowhere\"\nvalue = \"1\"\n", "x = = 1", "format = 1\n"} {
+		a := open(text, 60, 20)
 		for _, name := range allKeys() {
-			a := open(text, 60, 20)
-			press(a, "shift+tab")
+			a.front.Close()
+			a.form.OpenPane(form.BenchName)
+			settle(a)
 			require.NotPanics(t, func() { a.Update(uitest.Pressed(name)) }, name)
 			framed(t, a)
 		}
