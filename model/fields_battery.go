@@ -157,7 +157,7 @@ var fieldsOfBattery = []Field{
 		Help:  "What the multimeter said, or what was seen: none, over, below, or a word of the point.",
 		place: inReading(func(r *Reading) any { return &r.Value })},
 	{Path: "reading.note", Pane: NoPane, Group: "Reading", Label: "Note",
-		Help:  "Free words beside it.",
+		Help:  "Free words that are shown beside the reading.",
 		place: inReading(func(r *Reading) any { return &r.Note })},
 	{Path: "reading.before", Pane: NoPane, Group: "Reading", Label: "Before a repair", Choices: []string{"no", "yes"}, Absent: "no",
 		Help:  "Taken before the last repair or trimming: shown, not weighed, to be taken again first.",

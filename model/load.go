@@ -322,10 +322,20 @@ func (s *Schema) nearestField(path string) string {
 	path = cut(path, longestPath)
 	f := slices.MinFunc(s.Fields, func(a, b *Field) int {
 		return cmp.Or(
-			cmp.Compare(levenshtein.ComputeDistance(last(path), last(a.Path)), levenshtein.ComputeDistance(last(path), last(b.Path))),
+			cmp.Compare(farOf(path, a.Path), farOf(path, b.Path)),
 			cmp.Compare(levenshtein.ComputeDistance(path, a.Path), levenshtein.ComputeDistance(path, b.Path)))
 	})
 	return f.Path
+}
+
+// farOf is how many letters of a key are to be changed to make it another; one of another
+// table than is named counts as some more.
+func farOf(path, other string) int {
+	far := levenshtein.ComputeDistance(last(path), last(other))
+	if parent(path) != "" && parent(path) != parent(other) {
+		far += 3
+	}
+	return far
 }
 
 // clash adds a problem of a value against others; it stands at the field, or at

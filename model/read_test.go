@@ -40,7 +40,7 @@ func TestReadKeepsWhatItReads(t *testing.T) {
 	assert.InEpsilon(t, 0.35, b.Hands[0].Meter.Table[1].Scale, 1e-15)
 	assert.Equal(t, 480, b.Hands[0].Drive.Top)
 	assert.InEpsilon(t, 0.09, b.Lamps[0].Forward.Low()-1.71, 1e-12)
-	assert.Equal(t, []Reading{{At: "battery.current_off", Value: "5 µA"}}, b.Readings)
+	assert.Equal(t, []Reading{{At: "battery.current_off", Value: "5 µA", Note: "after a night asleep", Before: "yes"}}, b.Readings)
 }
 
 func TestAbsentMeans(t *testing.T) {
@@ -96,5 +96,5 @@ name = "noon"
 // as bare.
 func TestReadingAsNumber(t *testing.T) {
 	b := soundBuild(t, with(t, "format = 1\nrail.voltage = 5\n[[reading]]\nat = 'rail.voltage'\nvalue = 4.9\n"))
-	assert.Equal(t, []Reading{{At: "rail.voltage", Value: "4.9"}}, b.Readings)
+	assert.Equal(t, []Reading{{At: "rail.voltage", Value: "4.9", Before: "no"}}, b.Readings)
 }

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"regexp"
 	"slices"
 	"testing"
 
@@ -38,6 +39,8 @@ func TestTypedNamesOfCells(t *testing.T) {
 	focusOn(t, a, "battery.cell")
 	press(a, "A", "A")
 	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("It may be alkaline AA, zinc-carbon AA, lithium FeS2 AA, LSD NiMH AA."))
+	press(a, "x")
+	assert.Contains(t, a.notice.Text, "No choice begins with x; ")
 	press(a, "right", "c", "down", "up", "o") // a word ends where the field is left: "co" would be the coin cell
 	assert.Equal(t, "alkaline C", a.session.Doc.Build.Battery.Cell)
 }
@@ -45,6 +48,31 @@ func TestTypedNamesOfCells(t *testing.T) {
 // fits says whether a choice of the focused field is one that a text may mean.
 func fits(a *App, text, choice string) bool {
 	return slices.Contains(focusedRow(a).Field.Fitting(text), choice)
+}
+
+// At 80 columns, too, a choice shows what tells it from the others: no two look alike, and
+// none loses its end, whether it has the keys or not.
+func TestChoicesAreToldApart(t *testing.T) {
+	for _, path := range []string{"battery.cell", "hand.hours.meter.internal_kind", "hand.hours.drive.capacitor_kind", "converter.kind"} {
+		a := open(exampleText(t, "reading-room"), 80, 24)
+		focusOn(t, a, path)
+		f, index, _ := a.session.Doc.Find(path)
+		for _, away := range [][]string{nil, {"down"}} {
+			seen := map[string]string{}
+			for _, c := range f.Choices {
+				a := open(modeltest.With(t, exampleText(t, "reading-room"), path, c), 80, 24)
+				focusOn(t, a, path)
+				require.Equal(t, c, f.Text(a.session.Doc.Build, index))
+				press(a, away...)
+				shown := regexp.MustCompile(`(?m)^│[ ▸][ !]` + f.Label + ` +(.*?) *[→↑↓]?│`).FindStringSubmatch(a.Plain())
+				require.NotNil(t, shown, a.Plain())
+				assert.NotContains(t, seen, shown[1], "%s and %s", c, seen[shown[1]])
+				seen[shown[1]] = c
+				end := c[max(0, len(c)-8):]
+				assert.Contains(t, shown[1], end, "%s after %v", c, away)
+			}
+		}
+	}
 }
 
 // A file that says AA: what fits is named at the field, and the key of offers takes the

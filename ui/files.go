@@ -42,7 +42,7 @@ func (f *files) newBuild() tea.Cmd {
 func (f *files) interview(path string) tea.Cmd {
 	v := &interview{form: f.form, front: f.front, keys: f.keys, what: "New build", of: buildQuestions, said: unasked()}
 	v.done = func(a *answers) tea.Cmd {
-		build, _ := judge.NewBuild(a.meter(), a.rail)
+		build, _ := judge.NewBuild(a.meter(), a.supply())
 		cmd := f.begin(path, build)
 		f.say.Say(a.next())
 		return cmd

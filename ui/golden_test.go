@@ -119,6 +119,8 @@ func TestGoldenScreens(t *testing.T) {
 		press(a, "down", "enter", "640", "enter", "down")
 		screen("new-supply", a)
 		press(a, "esc", "esc", "up", "500 uA", "enter", "enter", "enter")
+		screen("new-cells", a)
+		press(a, "enter")
 		screen("assumed", a)
 		written := time.Date(2026, 3, 4, 17, 5, 0, 0, time.UTC)
 		screen("offer", sized(Options{

@@ -35,7 +35,9 @@ type choice struct{ text, hint, value string }
 // answers are what was said so far.
 type answers struct {
 	judge.Meter
-	rail, shows, name string
+	rail, cell, pack string
+	shows, name      string
+	hands            []model.Hand // of the build that gets a further one
 }
 
 // An interview asks questions one after another. Esc goes back to the one before, and
@@ -167,7 +169,7 @@ func (q *question) problem(said *answers) *model.Problem {
 	if q.wrong != nil {
 		return q.wrong(said)
 	}
-	b, problems := judge.Unsized(said.meter(), said.rail)
+	b, problems := judge.Unsized(said.meter(), said.supply())
 	path := model.Builds.Field(q.path).PathOf(b, 0)
 	k := slices.IndexFunc(problems, func(p model.Problem) bool { return p.Path == path })
 	if k < 0 {
@@ -178,14 +180,14 @@ func (q *question) problem(said *answers) *model.Problem {
 
 // build is what is said so far, with what is usual for the rest.
 func (a *answers) build() *model.Build {
-	b, _ := judge.Unsized(a.meter(), a.rail)
+	b, _ := judge.Unsized(a.meter(), a.supply())
 	return b
 }
 
 // with is the build once a choice is said too.
 func (q *question) with(choice string, said *answers, present *model.Build) *model.Build {
 	f := model.Builds.Field(q.path)
-	if f.Choices == nil {
+	if !slices.Contains(f.Choices, choice) {
 		return said.build()
 	}
 	return present.Changed([]model.Change{{Field: f, Text: choice}}) // sooner than reading it

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
+	"example.com/needlewright/model/modeltest"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/uitest"
 )
@@ -129,7 +131,7 @@ func TestBackThroughTheQuestions(t *testing.T) {
 	e, _ = a.front.Chosen()
 	assert.Equal(t, "Yes, it is", e.Text, "as it was answered")
 	press(a, "enter")
-	for _, want := range [][2]string{{"its dial", "100 V"}, {"full scale", "250 uA"}, {"coil", "4"}, {"rail", "5 V ±1 %"}} {
+	for _, want := range [][2]string{{"its dial", "100 V"}, {"full scale", "250 uA"}, {"coil", "4"}, {"rail", "5 V ±1 %"}, {"cells", ""}} {
 		assert.Equal(t, want[0], title(a))
 		assert.Equal(t, want[1], typedIn(a), want[0])
 		if want[0] == "coil" {
@@ -157,7 +159,7 @@ func TestOutOfItsSetIsAskedWhereItHurts(t *testing.T) {
 	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed("taking it out is for licensed practice, by local codes"))
 	assert.NotContains(t, a.Plain(), "1 MΩ")
 	press(a, "x", "esc", "esc", "esc", "up", "enter") // it was bought new after all
-	press(a, "enter", "500 uA", "enter", "640", "enter", "enter")
+	press(a, "enter", "500 uA", "enter", "640", "enter", "enter", "enter")
 	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	assert.Contains(t, a.Text(), `origin = "new"`)
 	assert.NotContains(t, a.Text(), "removed")
@@ -188,6 +190,57 @@ func TestNewBuildOfAnUnknownMeter(t *testing.T) {
 	}
 }
 
+// A question for a text looks like a place to type, with other answers below it or none; a
+// current that the dial says is what stands in for the full scale.
+func TestTheDialIsAPlaceToType(t *testing.T) {
+	a := asked(80, 24)
+	press(a, "enter")
+	require.Equal(t, "its dial", title(a))
+	assert.Regexp(t, `│▸ +││`, a.Plain())
+	press(a, "0-500 uA")
+	assert.Contains(t, a.Plain(), "│▸0-500 uA")
+	press(a, "enter", "down")
+	assert.Regexp(t, `▸I don't know yet +500 µA for now`, a.Plain())
+	press(a, "enter")
+	assert.Contains(t, uitest.Squeezed(strings.ReplaceAll(a.Plain(), "│", "")), uitest.Squeezed("The resistance of the coil alone, not of the"))
+	assert.Contains(t, a.Plain(), "200 Ω for now") // 0.1 V/500 µA
+}
+
+// What feeds a rail is asked where it is no plug-in supply: every cell that can, how many,
+// and what stands behind them. It is not marked as assumed; who does not know goes on.
+func TestNewBuildAsksForTheCells(t *testing.T) {
+	a := asked(80, 24)
+	press(a, newMeter("500 uA", "640")...)
+	press(a, "enter")
+	require.Equal(t, "cells", title(a))
+	e, _ := a.front.Chosen()
+	assert.Equal(t, dontKnow, e.Text)
+	for _, cell := range model.Builds.Field("battery.cell").Choices {
+		press(a, "down")
+		e, _ = a.front.Chosen()
+		assert.Equal(t, cell, e.Text)
+		assert.Equal(t, strings.HasPrefix(cell, "Li-ion"), strings.Contains(e.Danger, "Li-ion"), e.Danger)
+	}
+	press(a, "home", "down", "enter")
+	require.Equal(t, "how many", title(a))
+	assert.Contains(t, a.Plain(), "▸Three and a step-up")
+	press(a, "enter")
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	b := a.session.Doc.Build
+	assert.Equal(t, "alkaline AA", b.Battery.Cell)
+	assert.Equal(t, 3, b.Battery.Cells)
+	assert.Equal(t, "boost", b.Converter.Kind)
+	for _, path := range []string{"battery.cell", "battery.cells", "converter.kind"} {
+		assert.Empty(t, a.session.Doc.Mark(model.Builds.Field(path), 0), path)
+	}
+
+	a = asked(80, 24)
+	press(a, newMeter("500 uA", "640")...)
+	press(a, "3.3", "enter", "enter")
+	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
+	assert.NotEmpty(t, a.session.Doc.Mark(model.Builds.Field("battery.cells"), 0))
+}
+
 // A further hand asks what it shows and of its meter, proposes what the build lacks, and is
 // one step of undo.
 func TestAddAHand(t *testing.T) {
@@ -205,7 +258,7 @@ func TestAddAHand(t *testing.T) {
 	assert.Equal(t, "minutes", typedIn(a))
 	press(a, "hours", "enter")
 	assert.NotEmpty(t, a.front.Prompt.Problem, "there is one of this name")
-	press(a, "ctrl+u", "minutes", "enter")
+	press(a, "ctrl+u", "minutes", "enter", "down", "enter")
 	press(a, newMeter("500 uA", "200")...)
 	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	require.Len(t, a.session.Doc.Build.Hands, 2)
@@ -223,10 +276,31 @@ func TestAddAHand(t *testing.T) {
 	assert.Equal(t, text, a.Text())
 }
 
+// A further hand may have a meter like that of another: then nothing is typed again; another
+// is from where the first one is.
+func TestAddAHandLikeAnother(t *testing.T) {
+	a := open(modeltest.With(t, exampleText(t, "reading-room"), "hand.hours.meter.origin", "vehicle", "hand.hours.meter.removed", "yes"), 80, 24)
+	press(a, "f2", "Add a hand", "enter", "enter", "enter")
+	require.Equal(t, "its meter", title(a))
+	assert.Contains(t, a.Plain(), "▸A meter like that of hours")
+	press(a, "enter")
+	require.Equal(t, "out of its set", title(a), "this one may hang in it still")
+	press(a, "enter")
+	require.Equal(t, front.Editing, a.front.Mode)
+	was, is := a.session.Doc.Build.Hands[0].Meter, a.session.Doc.Build.Hands[1].Meter
+	assert.Equal(t, "no", is.Removed)
+	is.Removed = was.Removed
+	assert.Equal(t, fmt.Sprint(was), fmt.Sprint(is), "NaN, too, is equal here")
+	press(a, "ctrl+z", "f2", "Add a hand", "enter", "enter", "enter", "down", "enter")
+	require.Equal(t, "where from", title(a))
+	e, _ := a.front.Chosen()
+	assert.Equal(t, "Out of a vehicle", e.Text)
+}
+
 // A hand is added to a build that cannot be read whole, and to none that cannot be at all.
 func TestAddAHandToABadBuild(t *testing.T) {
 	a := open(strings.Replace(exampleText(t, "reading-room"), `"5 V ±1 %"`, `"5 kg"`, 1), 80, 24)
-	press(a, "f2", "Add a hand", "enter", "enter", "enter")
+	press(a, "f2", "Add a hand", "enter", "enter", "enter", "down", "enter")
 	press(a, newMeter("500 uA", "200")...)
 	assert.Len(t, a.session.Doc.Build.Hands, 2)
 	assert.Len(t, a.session.Doc.Problems, 1)

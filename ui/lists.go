@@ -68,8 +68,7 @@ func (l *lists) addHand() tea.Cmd {
 		l.say.Warn(problem.Message())
 		return nil
 	}
-	v := &interview{form: l.form, front: l.front, keys: l.keys, what: "Add a hand", of: handQuestions(l.s.Doc), said: unasked()}
-	v.said.shows = nextDial(l.s.Doc.Build)
+	v := &interview{form: l.form, front: l.front, keys: l.keys, what: "Add a hand", of: handQuestions(l.s.Doc), said: furtherHand(l.s.Doc.Build)}
 	v.done = func(a *answers) tea.Cmd {
 		d, problem := judge.NewHand(l.s.Doc, a.name, a.shows, a.meter())
 		if problem != nil {

@@ -115,14 +115,41 @@ func (o *offers) takeAll() tea.Cmd {
 		return nil
 	}
 	d, latest, taken := takeRounds(o.s.Doc, o.s.Report, mostRounds)
+	changed := o.changedText(taken, d)
 	cmd := o.form.ReplaceUnder(d)
-	o.say.Say(takenText(taken, latest, o.titles(taken)))
+	o.say.Say(takenText(taken, latest, changed))
 	return cmd
 }
 
+// changedText says what became of values that a person gave, which bear no mark, as they were
+// and as they are in a changed document; and of what other parts were taken over. What a
+// converter usually brings goes without saying.
+func (o *offers) changedText(taken []judge.Suggestion, changed *model.Document) string {
+	var own []model.Change
+	for _, f := range model.Builds.Fields {
+		for i := range f.Of(o.s.Doc.Build) {
+			was, given := o.s.Doc.Given(f, i)
+			is, _ := changed.Given(f, i)
+			brought := strings.HasPrefix(f.Path, "converter.") && f.Path != "converter.kind"
+			if given && !brought && was != is && o.s.Doc.Mark(f, i) == "" {
+				own = append(own, model.Change{Field: f, Index: i, Text: is})
+			}
+		}
+	}
+	own = o.s.Doc.Build.Real(own)
+	others := slices.DeleteFunc(slices.Clone(taken), func(s judge.Suggestion) bool {
+		return slices.ContainsFunc(own, func(c model.Change) bool { _, has := s.At(c.Field, c.Index); return has })
+	})
+	parts := o.titles(others)
+	if len(own) > 0 {
+		parts = append([]string{o.s.Doc.ChangesText(own)}, parts...)
+	}
+	return strings.Join(parts, ", ")
+}
+
 // takenText says what was taken over, and what is left.
-func takenText(taken []judge.Suggestion, latest *report.Report, titles []string) string {
-	text := fmt.Sprintf("%d taken over; %s. Changed: %s.", len(taken), left(latest), strings.Join(titles, ", "))
+func takenText(taken []judge.Suggestion, latest *report.Report, changed string) string {
+	text := fmt.Sprintf("%d taken over; %s. Changed: %s.", len(taken), left(latest), changed)
 	if len(latest.Better) > 0 {
 		text += " " + unsettled
 	}
@@ -175,7 +202,7 @@ func left(r *report.Report) string {
 }
 
 // choosePart lists what may be chosen for the focused field and the parts that go
-// with it, the best first, each with its effect.
+// with it, the best first, each with its effect; it begins at what the build has.
 func (o *offers) choosePart() tea.Cmd {
 	if o.s.Stale() {
 		o.say.Say("There is nothing to choose from until every value can be read: " + o.s.ToMend() + ".")
@@ -191,16 +218,18 @@ func (o *offers) choosePart() tea.Cmd {
 		o.say.Say(strings.TrimSpace(r.Field.Label) + " has no list to choose from. Resistors, trimmers, capacitors, counts, cells and the converter have one.")
 		return nil
 	}
-	own := "What it has is not among them."
+	present := 0
 	under, entries := heads(options), make([]front.Entry, len(options))
 	for i, option := range options {
 		entries[i] = o.entry(option, figures(option, under), r)
 		if len(option.Changes) == 0 {
-			own = "What it has is marked •."
+			present = i
 		}
 	}
 	o.form.Leave()
-	o.front.Ask(&front.Prompt{Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true}, "")
+	p := &front.Prompt{Title: title, Hint: order + " What it has is marked •.", Heads: under, Entries: entries, Fixed: true}
+	o.front.Ask(p, "")
+	p.Choose(present)
 	return nil
 }
 

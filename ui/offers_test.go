@@ -11,6 +11,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/modeltest"
 	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/session"
@@ -239,6 +240,9 @@ func TestChoosePart(t *testing.T) {
 		press(a, "f4")
 		require.Equal(t, front.Asking, a.front.Mode)
 		assert.Contains(t, a.Plain(), title)
+		e, _ := a.front.Chosen()
+		assert.Equal(t, "• ", e.Mark, "it begins at what there is")
+		press(a, "home")
 		present := 0
 		for i, o := range options {
 			choice, effect, _ := strings.Cut(o.Text, ": ")
@@ -254,12 +258,12 @@ func TestChoosePart(t *testing.T) {
 		press(a, "z", "esc")
 		assert.Equal(t, text, a.Text())
 
-		press(a, "f4", "down", "down", "enter")
+		press(a, "f4", "home", "down", "down", "enter")
 		holds(t, a, options[2].Changes)
 		assert.Contains(t, a.Plain(), "Taken over: Fixed resistor 6.8 kΩ → ")
 		press(a, "ctrl+z")
 		assert.Equal(t, text, a.Text())
-		press(a, "f4")
+		press(a, "f4", "home")
 		for i := range options {
 			if len(options[i].Changes) == 0 {
 				press(a, "enter")
@@ -271,6 +275,52 @@ func TestChoosePart(t *testing.T) {
 		assert.Contains(t, a.Plain(), "It stays as it is")
 		assert.Empty(t, a.session.Undo)
 	}
+}
+
+// Every list holds what the build has, whatever that is, and begins there.
+func TestChoicesHoldWhatThereIs(t *testing.T) {
+	lists := 0
+	for _, name := range examples {
+		for _, text := range []string{exampleText(t, name), careless(t, name)} {
+			a := open(text, 80, 24)
+			for _, f := range model.Builds.Fields {
+				if f.Of(a.session.Doc.Build) == 0 || !a.form.GoToValue(f, 0) {
+					continue
+				}
+				press(a, "f4")
+				e, ok := a.front.Chosen()
+				if !ok {
+					continue
+				}
+				lists++
+				assert.Equal(t, "• ", e.Mark, "%s, %s", name, f.Path)
+				assert.Contains(t, e.More, "As it is", "%s, %s", name, f.Path)
+				press(a, "esc")
+			}
+		}
+	}
+	assert.Greater(t, lists, 50)
+	a := open(modeltest.With(t, exampleText(t, "reading-room"), "battery.cell", "alkaline AA", "battery.cells", "1"), 80, 24)
+	focusOn(t, a, "battery.cell")
+	press(a, "f4")
+	assert.Contains(t, a.Plain(), "▸• alkaline AA, 1, boost")
+}
+
+// Where taking all takes the place of what a person chose, each such value is told, as it
+// was and as it is; what was assumed is not.
+func TestTakeAllTellsWhatWasChosen(t *testing.T) {
+	text := modeltest.With(t, exampleText(t, "reading-room"), "battery.cell", "alkaline AA", "battery.cells", "1")
+	text = strings.Replace(text, "fixed =", "fixed = \"2 kΩ ±1 %\" # assumed\n#", 1)
+	a := open(text, 120, 40)
+	press(a, "f2", "Take all", "enter")
+	_, changed, _ := strings.Cut(a.notice.Text, " Changed: ")
+	d := a.session.Doc
+	given, _ := d.Given(model.Builds.Field("battery.cell"), 0)
+	require.NotEqual(t, "alkaline AA", given)
+	assert.Contains(t, changed, "Cell alkaline AA → "+given)
+	assert.NotContains(t, changed, "ixed resistor 2 kΩ", "that was assumed")
+	fixed, _ := d.Given(model.Builds.Field("hand.drive.fixed"), 0)
+	assert.NotEqual(t, "2 kΩ ±1 %", fixed)
 }
 
 // Every row of every list keeps its figures, under their heads, in 80 columns; where there
@@ -422,11 +472,11 @@ func TestTakeAllIsBounded(t *testing.T) {
 	_, latest, taken := takeRounds(a.session.Doc, a.session.Report, 1)
 	assert.Len(t, taken, 1)
 	require.NotEmpty(t, latest.Better)
-	assert.Contains(t, takenText(taken, latest, nil), unsettled)
+	assert.Contains(t, takenText(taken, latest, ""), unsettled)
 	_, latest, taken = takeRounds(a.session.Doc, a.session.Report, mostRounds)
 	assert.Less(t, len(taken), mostRounds)
 	require.Empty(t, latest.Better)
-	assert.NotContains(t, takenText(taken, latest, nil), unsettled)
+	assert.NotContains(t, takenText(taken, latest, ""), unsettled)
 }
 
 // On the Battery form a plug-in supply is chosen in words, and its caution then stands at the
@@ -458,7 +508,7 @@ func TestDangerOfAChoice(t *testing.T) {
 	for _, size := range uitest.Sizes {
 		a := open(exampleText(t, "station-platform"), size[0], size[1])
 		focusOn(t, a, "battery.cells")
-		press(a, "f4")
+		press(a, "f4", "home")
 		told := 0
 		for range a.front.Prompt.Entries {
 			if e, ok := a.front.Chosen(); ok && e.Danger != "" {

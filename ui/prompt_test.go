@@ -190,7 +190,7 @@ func TestNewBuild(t *testing.T) {
 	assert.Contains(t, a.front.Prompt.Problem, "not a number")
 	press(a, "ctrl+u", "200 uA", "enter", "1k2", "enter")
 	assert.Contains(t, a.Plain(), "New build: rail")
-	press(a, "enter")
+	press(a, "enter", "enter")
 	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	assert.InDelta(t, 1200, a.session.Doc.Build.Hands[0].Meter.Coil.Number, 1e-9)         // as typed
 	assert.InDelta(t, 200e-6, a.session.Doc.Build.Hands[0].Meter.FullScale.Number, 1e-18) // as typed
@@ -376,7 +376,7 @@ func TestGivenUpForANewBuild(t *testing.T) {
 	drain(a, cmd)
 	do(a, "f2", "n", "e", "w", " ", "b", "enter", "f2")
 	do(a, newMeter("1 mA", "1k")...)
-	do(a, "enter")
+	do(a, "enter", "enter")
 	copies, err := os.ReadDir(keep)
 	require.NoError(t, err)
 	for _, c := range copies {
@@ -390,7 +390,7 @@ func TestFresh(t *testing.T) {
 	a := New(Options{Path: path, Fresh: true, At: teatime})
 	a.Update(windowSize(80, 24))
 	do(a, newMeter("500 uA", "640")...)
-	do(a, "enter")
+	do(a, "enter", "enter")
 	require.False(t, a.session.Stale(), "%v", a.session.Doc.Problems)
 	do(a, "ctrl+s")
 	assert.Equal(t, a.Text(), read(t, path))
@@ -401,7 +401,7 @@ func TestMarks(t *testing.T) {
 	a := New(Options{Fresh: true, At: teatime})
 	a.Update(windowSize(80, 24))
 	do(a, newMeter("500 uA", "640")...)
-	do(a, "enter")
+	do(a, "enter", "enter")
 	focusOn(t, a, "hand.hours.meter.overshoot")
 	assert.Contains(t, a.Plain(), "Overshoot        ?")
 	assert.Contains(t, a.Plain(), "? assumed.")

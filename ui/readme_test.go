@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -12,14 +13,46 @@ import (
 	"example.com/needlewright/ui/keys"
 )
 
-// The README's key table and screen are the program's own.
+// aPicture is a screen in the README.
+var aPicture = regexp.MustCompile("(?s)```text\n.*?```\n")
+
+// The README's key table and screens are the program's own.
 func TestReadme(t *testing.T) {
 	text, err := os.ReadFile("../README.md")
 	require.NoError(t, err)
-	readme := string(text)
-	assert.Contains(t, readme, "| key | does |\n| --- | --- |\n"+keyTable()+"\n")
-	a := open(exampleText(t, "reading-room"), 80, 24)
-	assert.Contains(t, readme, "```text\n"+strings.TrimRight(a.Plain(), "\n")+"\n```\n")
+	readme, want := string(text), pictures(t)
+	if *update {
+		i := -1
+		readme = aPicture.ReplaceAllStringFunc(readme, func(string) string {
+			i++
+			return want[min(i, len(want)-1)]
+		})
+		readme = aKeyTable.ReplaceAllLiteralString(readme, keyHead+keyTable())
+		require.NoError(t, os.WriteFile("../README.md", []byte(readme), 0o644))
+	}
+	assert.Equal(t, want, aPicture.FindAllString(readme, -1), "if the change is meant, go test ./ui -update")
+	assert.Contains(t, readme, keyHead+keyTable()+"\n")
+}
+
+// keyHead stands above the README's table of keys.
+const keyHead = "| key | does |\n| --- | --- |\n"
+
+var aKeyTable = regexp.MustCompile(regexp.QuoteMeta(keyHead) + `(\|.*\n)+`)
+
+// pictures are the README's screens, for each use that it tells of.
+func pictures(t *testing.T) []string {
+	tweaked := open(exampleText(t, "reading-room"), 80, 24)
+	focusOn(t, tweaked, "hand.hours.meter.full_scale")
+	press(tweaked, "512 uA")
+	begun := asked(80, 24)
+	press(begun, "enter", "enter", "f5")
+	judged := asked(80, 24)
+	press(judged, "enter", "15 mA", "enter", "15 mA", "enter", "5", "enter", "down", "enter", "ctrl+g")
+	var all []string
+	for _, a := range []*App{tweaked, begun, judged} {
+		all = append(all, "```text\n"+strings.TrimRight(a.Plain(), "\n")+"\n```\n")
+	}
+	return all
 }
 
 // keyTable is the README's table of keys.

@@ -42,7 +42,7 @@ func exampleReports(t *testing.T) map[string]*report.Report {
 }
 
 // Without options a sound build of one hand is told in 45 lines of a window of 100 columns,
-// and so is one with a single caution. What readings say comes on top.
+// and so is one with a single caution.
 func TestCheckIsShort(t *testing.T) {
 	short := 0
 	for name, r := range exampleReports(t) {
@@ -51,7 +51,7 @@ func TestCheckIsShort(t *testing.T) {
 			rows += max(1, (len([]rune(line))+99)/100)
 		}
 		assert.Equal(t, len(lines), rows, "%s: a line is too wide", name)
-		if r.Worst() < judge.Fault && len(r.Build.Hands) == 1 && len(r.Build.Readings) == 0 {
+		if r.Worst() < judge.Fault && len(r.Build.Hands) == 1 && len(r.Build.Readings) == 0 { // what readings tell comes on top
 			assert.LessOrEqual(t, rows, 45, name)
 			short++
 		}

@@ -30,7 +30,7 @@ func TestWorkWithoutAFileIsOffered(t *testing.T) {
 				x := start(t, usual, file)
 				if name == "new" {
 					for _, asked := range [][2]string{
-						{"where from", "\r"}, {"its dial", "\r"}, {"full scale", "500 uA\r"}, {"coil", "640\r"}, {"rail", "\r"},
+						{"where from", "\r"}, {"its dial", "\r"}, {"full scale", "500 uA\r"}, {"coil", "640\r"}, {"rail", "\r"}, {"cells", "\r"},
 					} {
 						x.waitFor("New build: " + asked[0])
 						x.typed(asked[1])

@@ -135,6 +135,27 @@ func checkJSON(text []byte) error {
 			Text   string  `json:"text"`
 			Source *string `json:"source"`
 		} `json:"cautions"`
+		Points []struct {
+			ID     string   `json:"id"`
+			Unit   *string  `json:"unit"`
+			Value  *float64 `json:"value"`
+			Low    *float64 `json:"low"`
+			High   *float64 `json:"high"`
+			Least  *float64 `json:"least"`
+			Most   *float64 `json:"most"`
+			Words  []string `json:"words"`
+			State  string   `json:"state"`
+			Probes string   `json:"probes"`
+			Cost   *float64 `json:"cost"`
+		} `json:"points"`
+		Readings []json.RawMessage `json:"readings"`
+		Causes   []json.RawMessage `json:"causes"`
+		Next     []struct {
+			At   string   `json:"at"`
+			Why  string   `json:"why"`
+			Gain *float64 `json:"gain"`
+			Cost *float64 `json:"cost"`
+		} `json:"next"`
 	}
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()

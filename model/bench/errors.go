@@ -8,6 +8,19 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
+// A kind says what a reading gives.
+type kind uint8
+
+const (
+	number  kind = iota
+	over         // beyond the end
+	under        // below the needle's lower stop
+	nothing      // too little to be told from none
+	word
+	foreign // of no point of this build
+	unread  // nothing, or nothing that can be read
+)
+
 // An instrument is what a reading is taken with, and so how far it may be off.
 type instrument uint8
 

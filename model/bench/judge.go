@@ -135,37 +135,6 @@ func (x *Bench) alike(a, b *entry) bool {
 	return true
 }
 
-func (x *Bench) sameAt(a, b *way, j int) bool {
-	if x.spots[j].words != nil {
-		for n := range a.chance[j] {
-			if math.Abs(a.chance[j][n]-b.chance[j][n]) > 0.1 {
-				return false
-			}
-		}
-		return true
-	}
-	if x.spots[j].with == levels {
-		return x.levelOf(a, j) == x.levelOf(b, j)
-	}
-	if math.IsInf(a.mean[j], 0) || math.IsInf(b.mean[j], 0) {
-		return a.mean[j] == b.mean[j]
-	}
-	const within = 0.1 // deviations
-	return math.Abs(a.mean[j]-b.mean[j]) <= within*math.Hypot(a.spread[j], x.noise(a, j, math.NaN()))
-}
-
-// levelOf is the level that an AC range shows: below the plan's, at it, above it.
-func (x *Bench) levelOf(w *way, j int) int {
-	plan, v := max(x.sound.mean[j], leastLevel), max(w.mean[j], leastLevel)
-	switch {
-	case v < plan/4:
-		return -1
-	case v > plan*4:
-		return 1
-	}
-	return 0
-}
-
 // named is an entry as it is told.
 func (k *look) named(e *entry) Cause {
 	c := Cause{Probability: e.share, Amount: math.NaN(), entry: e}

@@ -46,7 +46,7 @@ func (k *look) next(taken []Taken, entries []*entry) []Step {
 			continue
 		}
 		outcomes := k.outcomes(j, guesses, len(entries))
-		gain := information(outcomes, entries)
+		gain := information(outcomes)
 		if gain < worth {
 			continue
 		}
@@ -234,7 +234,7 @@ func (k *look) binned(j int, at predicted, edges []float64) []float64 {
 }
 
 // information is what an outcome tells of the entries, bits, as expected.
-func information(outcomes [][]float64, entries []*entry) float64 {
+func information(outcomes [][]float64) float64 {
 	if len(outcomes) == 0 {
 		return 0
 	}

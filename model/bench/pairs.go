@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"example.com/needlewright/model/circuit"
 )
 
 // unexplained says whether no single cause explains the readings: other is likely, or the
@@ -30,82 +32,127 @@ func (k *look) unexplained(entries []*entry) bool {
 	return false
 }
 
-// Pairs are looked for among the singles that explain most, each by the ways that do.
+// How many pairs are worked out, and by how many amounts of each of the two.
 const (
-	pairedSingles = 12
-	pairedNodes   = 4
+	mostPairs   = 24
+	pairedNodes = 6 // that are tried against each other
+	keptNodes   = 2
 )
 
-// pairs are the candidates of two causes at once, weighed.
+// A partner is one cause of a pair, with the amounts by which it explains most.
+type partner struct {
+	e     *entry
+	nodes []node
+	offs  [][]float64 // by how many deviations each reading is off, at each amount
+}
+
+// A pairing is two partners, and how well one or the other explains each reading.
+type pairing struct {
+	a, b         *partner
+	ofA, ofB     []node
+	score, prior float64
+}
+
+// pairs are the likeliest candidates of two causes at once, weighed: those of which one or
+// the other explains each reading.
 func (k *look) pairs(entries []*entry) []*entry {
-	type half struct {
-		e     *entry
-		score float64
-		nodes []node
-	}
-	var halves []half
+	var partners []partner
+	sum, squares := 0.0, 0.0 // of all singles' priors
 	for _, e := range entries {
 		if e.a == nil || len(e.a.causes) != 1 {
 			continue
 		}
-		score, nodes := k.partly(e)
-		halves = append(halves, half{e, score + math.Log(e.a.prior), nodes})
-	}
-	slices.SortStableFunc(halves, func(a, b half) int { return cmp.Compare(b.score, a.score) })
-	halves = halves[:min(len(halves), pairedSingles)]
-	squares := 0.0 // of all singles' priors: what the pairs' are in proportion to
-	sum := 0.0
-	for _, e := range entries {
-		if e.a != nil && len(e.a.causes) == 1 {
-			sum += e.a.prior
-			squares += e.a.prior * e.a.prior
-		}
+		partners = append(partners, k.partnerOf(e))
+		sum, squares = sum+e.a.prior, squares+e.a.prior*e.a.prior
 	}
 	scale := priorPairs * sum / ((sum*sum - squares) / 2)
-	var all []*entry
-	w := newWorld(k.x.build)
-	for i := range halves {
+	var all []pairing
+	for i := range partners {
 		for j := range i {
-			a, b := halves[i], halves[j]
-			pair := &candidate{
-				causes: []*cause{a.e.a.causes[0], b.e.a.causes[0]}, faults: append(slices.Clone(a.e.a.faults), b.e.a.faults...),
-				index: []int{a.e.a.index[0], b.e.a.index[0]}, prior: scale * a.e.a.prior * b.e.a.prior,
-			}
-			all = append(all, k.entry(pair, k.x.pairWays(w, pair, a.nodes, b.nodes)))
+			p := paired(&partners[j], &partners[i])
+			p.prior = scale * p.a.e.a.prior * p.b.e.a.prior
+			p.score += math.Log(p.prior)
+			all = append(all, p)
 		}
 	}
-	return all
+	slices.SortStableFunc(all, func(a, b pairing) int { return cmp.Compare(b.score, a.score) })
+	var weighed []*entry
+	w := newWorld(k.x.build)
+	for _, p := range all[:min(len(all), mostPairs)] {
+		a, b := p.a.e.a, p.b.e.a
+		pair := &candidate{
+			causes: []*cause{a.causes[0], b.causes[0]}, faults: []*circuit.Fault{a.faults[0], b.faults[0]},
+			index: []int{a.index[0], b.index[0]}, prior: p.prior,
+		}
+		weighed = append(weighed, k.entry(pair, k.x.pairWays(w, pair, p.ofA, p.ofB)))
+	}
+	return weighed
 }
 
-// partly is how well a candidate explains the readings that it can, each by itself, and
-// the amounts by which it does.
-func (k *look) partly(e *entry) (score float64, nodes []node) {
+// partnerOf is a candidate with the amounts by which it explains most.
+func (k *look) partnerOf(e *entry) partner {
 	type scored struct {
-		s     *seen
+		node  node
+		offs  []float64
 		score float64
 	}
 	var ways []scored
 	for n := range e.ways {
-		s := &e.ways[n]
-		sum := 0.0
+		w := e.ways[n].w
+		one := scored{node: node{w.setup.faults[0].amount, w.width, 1}, offs: make([]float64, len(k.taken))}
 		for m := range k.taken {
-			t := &k.taken[m]
-			if t.Before {
-				continue
+			if t := &k.taken[m]; !t.Before {
+				one.offs[m] = min(k.off(w, t), mostOff)
+				one.score += one.offs[m] * one.offs[m]
 			}
-			off := min(k.off(s.w, t), 4)
-			sum -= off * off / 2
 		}
-		ways = append(ways, scored{s, sum})
+		ways = append(ways, one)
 	}
-	slices.SortStableFunc(ways, func(a, b scored) int { return cmp.Compare(b.score, a.score) })
+	slices.SortStableFunc(ways, func(a, b scored) int { return cmp.Compare(a.score, b.score) })
+	h := partner{e: e}
 	for _, w := range ways {
-		amount := w.s.w.setup.faults[0].amount
-		if len(nodes) < pairedNodes && !slices.ContainsFunc(nodes, func(n node) bool { return n.amount == amount }) {
-			nodes = append(nodes, node{amount, w.s.w.width, 1})
+		known := slices.ContainsFunc(h.nodes, func(n node) bool { return n.amount == w.node.amount })
+		if len(h.nodes) < pairedNodes && !known {
+			h.nodes, h.offs = append(h.nodes, w.node), append(h.offs, w.offs)
 		}
 	}
-	return ways[0].score, nodes
+	return h
+}
+
+// mostOff is from how many deviations on a reading counts as not explained at all.
+const mostOff = 5
+
+// paired is two partners by the amounts that go best together.
+func paired(a, b *partner) pairing {
+	type combination struct {
+		i, j  int
+		score float64
+	}
+	var all []combination
+	for i := range a.nodes {
+		for j := range b.nodes {
+			c := combination{i: i, j: j}
+			for n := range a.offs[i] {
+				off := min(a.offs[i][n], b.offs[j][n])
+				c.score -= off * off / 2
+			}
+			all = append(all, c)
+		}
+	}
+	slices.SortStableFunc(all, func(x, y combination) int { return cmp.Compare(y.score, x.score) })
+	p := pairing{a: a, b: b, score: all[0].score}
+	for _, c := range all {
+		p.ofA, p.ofB = kept(p.ofA, a.nodes[c.i]), kept(p.ofB, b.nodes[c.j])
+	}
+	return p
+}
+
+// kept is a list with one more, where there is room and it is not there yet.
+func kept(list []node, n node) []node {
+	if len(list) == keptNodes || slices.ContainsFunc(list, func(o node) bool { return o.amount == n.amount }) {
+		return list
+	}
+	return append(list, n)
 }
 
 // pairWays works a pair out for some amounts of both: those that were left out count as

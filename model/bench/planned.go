@@ -87,7 +87,7 @@ func (x *Bench) Planned(r *Read) (change model.Change, why string) {
 	}
 	half := 0.0
 	if !in.eye {
-		half = per * s.with.limit(&x.build.Meter, r.Value, r.digit, s.stick)
+		half = per * s.with.limit(&x.build.Meter, r.Value, r.digit, 0)
 	}
 	if in.value != nil && half > 0 {
 		value = rounded(value, half)

@@ -174,7 +174,7 @@ var points = []point{
 	}},
 	{id: "clock.drift", unit: quantity.SecondsPerDay, with: days, cost: 0, state: "running", probes: "against a good clock, over days", there: hasCrystal, value: func(s *scene, _ int) float64 {
 		if p := s.crystal(); !s.reset && !math.IsNaN(p.Rate) {
-			return p.Rate
+			return s.gains(&p)
 		}
 		return -calc.SecondsADay * circuit.PPM // it stands still
 	}},
@@ -202,6 +202,14 @@ var points = []point{
 // crystal is the crystal and its counter, solved.
 func (s *scene) crystal() circuit.CrystalPlan { return s.c.Crystal.Solve() }
 
+// gains is the rate, s/day, for ticks that are far from what is counted too: there the
+// crystal's own offset acts on what is counted.
+func (s *scene) gains(p *circuit.CrystalPlan) float64 {
+	counted := s.c.Crystal.TickCounted / p.TickPeriod
+	off := p.Rate/calc.SecondsADay/circuit.PPM - (counted - 1)
+	return calc.SecondsADay * circuit.PPM * ((1+off)*counted - 1)
+}
+
 // button is what a button's pin reads.
 func (s *scene) button(i int, pressed bool) float64 {
 	b := &s.c.Buttons[i]
@@ -210,11 +218,9 @@ func (s *scene) button(i int, pressed bool) float64 {
 		rest = s.on.rail * s.floating
 	}
 	if s.toGround[i] {
-		rest, other = s.on.rail-rest, s.on.rail
+		other = s.on.rail
 		if !math.IsInf(b.Pull, 1) {
 			rest = 0
-		} else {
-			rest = s.on.rail * s.floating
 		}
 	}
 	if pressed || b.Held {

@@ -23,11 +23,11 @@ type Bench struct {
 // A spot is a test point of a build.
 type spot struct {
 	*point
-	id    string
-	index int // of its hand, lamp or button
-	hand  int // whose it is, -1 of the clock
-	stop  float64
-	stick float64
+	id     string
+	index  int // of its hand, lamp or button
+	hand   int // whose it is, -1 of the clock
+	stop   float64
+	tapped int // the point that shows its friction, of a needle that is not tapped; else -1
 }
 
 // New works out a build without problems.
@@ -46,11 +46,17 @@ func New(b *model.Build) *Bench {
 		}
 	}
 	x.leaveOut()
+	for j := range x.spots { // the friction of the needle is known by now
+		if p := &x.spots[j]; p.with == untapped {
+			p.tapped = x.spotOf(p.hand, "needle_tapped")
+		}
+	}
 	for _, a := range x.all {
 		for _, w := range a.ways {
 			x.finish(w)
 		}
 	}
+	x.dropTraceless()
 	return x
 }
 
@@ -85,9 +91,9 @@ func spotsOf(b *model.Build) []spot {
 			if p.there != nil && !p.there(b, i) {
 				continue
 			}
-			s := spot{point: p, id: p.id, index: i, hand: -1}
+			s := spot{point: p, id: p.id, index: i, hand: -1, tapped: -1}
 			if hand {
-				s.hand, s.stop, s.stick = i, b.Hands[i].Meter.Stop.Number, b.Hands[i].Meter.Stick.Number
+				s.hand, s.stop = i, b.Hands[i].Meter.Stop.Number
 			}
 			switch p.of {
 			case "hand":
@@ -193,12 +199,12 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 		return []*way{one}
 	}
 	u.regime = within
-	one, needed, by := x.work(w, a, u, width)
+	between, needed, by := x.work(w, a, u, width)
 	most, off := x.circuit.Hands[h].Trimmer, norm(by)
 	if math.IsNaN(needed) || math.IsInf(needed, 0) {
 		u.regime = free
-		one, _, _ = x.work(w, a, u, width)
-		return []*way{one}
+		between, _, _ = x.work(w, a, u, width)
+		return []*way{between}
 	}
 	low, high := below(-needed/off), below((most-needed)/off)
 	const rare = 0.01
@@ -211,7 +217,7 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 		if part.share < rare {
 			continue
 		}
-		here := one
+		here := between
 		if u.regime = part.at; part.at != within {
 			here, _, _ = x.work(w, a, u, width)
 		}
@@ -229,6 +235,11 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 func (x *Bench) work(w *world, a *candidate, u setup, width float64) (one *way, needed float64, by []float64) {
 	middle, needed := w.scene(&u, &x.build.Meter)
 	one = &way{weight: 1, setup: u, width: width, mean: x.read(middle)}
+	for j := range one.mean {
+		if len(a.causes) > 0 { // what a fault leaves without a value reads none
+			one.mean[j] = orNothing(one.mean[j])
+		}
+	}
 	one.chance = x.words(middle, a.circumstance())
 	one.extra = x.rateLimit(middle)
 	move := func(width float64, put func(*world, float64)) {
@@ -329,33 +340,6 @@ func (w *way) truncate(by []float64, from, to float64) {
 	}
 }
 
-// truncated are mean and deviation of what is spread normally, mean 0 and deviation 1,
-// held between two ends. From memory.
-func truncated(from, to float64) (mean, deviation float64) {
-	share := below(to) - below(from)
-	a, b := density(from), density(to)
-	mean = (a - b) / share
-	variance := 1 - mean*mean
-	if !math.IsInf(from, 0) {
-		variance += from * a / share
-	}
-	if !math.IsInf(to, 0) {
-		variance -= to * b / share
-	}
-	return mean, math.Sqrt(max(variance, 1e-6))
-}
-
-func density(x float64) float64 { return math.Exp(-x*x/2) / math.Sqrt(2*math.Pi) }
-func below(x float64) float64   { return math.Erfc(-x/math.Sqrt2) / 2 }
-
-func norm(x []float64) float64 {
-	sum := 0.0
-	for _, v := range x {
-		sum += v * v
-	}
-	return math.Sqrt(sum)
-}
-
 // noise is the deviation of a reading of a point about what a way makes of it; digit is
 // what the last digit of a reading means, NaN where that is the display's.
 func (x *Bench) noise(w *way, j int, digit float64) float64 {
@@ -368,7 +352,11 @@ func (x *Bench) noise(w *way, j int, digit float64) float64 {
 // noiseOf works that out.
 func (x *Bench) noiseOf(w *way, j int, digit float64) float64 {
 	p := &x.spots[j]
-	limit := p.with.limit(&x.build.Meter, w.mean[j], digit, p.stick)
+	stick := 0.0
+	if p.tapped >= 0 {
+		stick = math.Abs(w.mean[p.tapped])
+	}
+	limit := p.with.limit(&x.build.Meter, w.mean[j], digit, stick)
 	if p.unit == quantity.SecondsPerDay {
 		limit += w.extra
 	}

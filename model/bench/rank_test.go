@@ -18,7 +18,7 @@ import (
 )
 
 // A score is how often the ranking was right.
-type score struct{ of, first, three, readings int }
+type score struct{ of, first, three int }
 
 func (s score) String() string {
 	if s.of == 0 {

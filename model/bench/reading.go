@@ -10,19 +10,6 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// A kind says what a reading gives.
-type kind uint8
-
-const (
-	number  kind = iota
-	over         // beyond the end
-	under        // below the needle's lower stop
-	nothing      // too little to be told from none
-	word
-	foreign // of no point of this build
-	unread  // nothing, or nothing that can be read
-)
-
 // A Taken reading is one of the file as the bench understands it.
 type Taken struct {
 	Index   int // in the file, from 0

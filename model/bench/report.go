@@ -1,8 +1,13 @@
+// Package bench compares a built clock with its plan: test points, what a sound clock reads
+// there, the readings that were taken, the causes that explain them, and what to measure
+// next. catalogue.md, "Test points" and "Causes", is its contract.
 package bench
 
 import (
 	"math"
+	"slices"
 
+	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 )
 
@@ -60,7 +65,7 @@ func (x *Bench) Judge(readings []model.Reading) *Report {
 		r.Readings = append(r.Readings, x.verdict(&taken[n]))
 	}
 	k, entries := x.weigh(taken)
-	if len(k.taken) > 0 {
+	if slices.ContainsFunc(k.taken, func(t Taken) bool { return !t.Before }) {
 		k.hold(taken, entries)
 		for _, e := range x.merged(entries) {
 			r.Causes = append(r.Causes, k.named(e))
@@ -87,16 +92,19 @@ func (x *Bench) point(j int) Point {
 // band is what sound clocks read at a point: 95 % of them, or all.
 func (x *Bench) band(j int, digit float64, all bool) (low, high float64) {
 	p, w := &x.spots[j], x.sound
-	noise := x.noise(w, j, digit)
-	reach := 1.96 * math.Hypot(w.spread[j], noise)
-	if all {
-		reach = noise
-		for _, row := range w.rows {
-			reach += math.Abs(row[j])
-		}
-		reach *= math.Sqrt(3) // of an even spread its deviation's
+	limit := math.Sqrt(3) // of an even spread, its deviation's
+	reach := limit * x.noise(w, j, digit)
+	var spread calc.Spread
+	spread.Add(reach, reach)
+	for _, row := range w.rows {
+		by := limit * math.Abs(row[j])
+		reach += by
+		spread.Add(by, by)
 	}
-	low, high = w.mean[j]-reach, w.mean[j]+reach
+	low, high = spread.Low(w.mean[j]), spread.High(w.mean[j])
+	if all {
+		low, high = w.mean[j]-reach, w.mean[j]+reach
+	}
 	if w.mean[j] >= 0 && !p.isPlace() && p.with != moving && p.with != days {
 		low = max(low, 0)
 	}

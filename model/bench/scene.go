@@ -80,7 +80,7 @@ func (s *scene) duty(i int, code float64) float64 {
 // 0, the lamps dark or on average.
 func (s *scene) awake(rail float64, hand int, code float64, lamps bool) float64 {
 	c := s.c
-	load := c.Supply.ControllerOn + c.Supply.RailDrainOn + s.buttons(rail)
+	load := c.Supply.ControllerOn*s.alive(rail) + c.Supply.RailDrainOn + s.buttons(rail)
 	for i := range c.Hands {
 		at := 0.0
 		if i == hand {
@@ -106,12 +106,21 @@ func (s *scene) awake(rail float64, hand int, code float64, lamps bool) float64 
 	return load
 }
 
+// alive is the share of its current that a controller takes of a rail: less where that is
+// too low for it.
+func (s *scene) alive(rail float64) float64 {
+	if least := s.c.Supply.Minimum; least > 0 && rail < least {
+		return max(0, rail/least)
+	}
+	return 1
+}
+
 // asleep is what the sleeping clock takes from a rail, A.
 func (s *scene) asleep(rail float64) float64 {
 	c := s.c
-	load := c.Supply.ControllerOff + c.Supply.RailDrainOff + s.buttons(rail)
+	load := c.Supply.ControllerOff*s.alive(rail) + c.Supply.RailDrainOff + s.buttons(rail)
 	if c.Supply.NeverSleeps || s.reset {
-		load = c.Supply.ControllerOn + c.Supply.RailDrainOn + s.buttons(rail)
+		load = c.Supply.ControllerOn*s.alive(rail) + c.Supply.RailDrainOn + s.buttons(rail)
 	}
 	for i := range c.Hands {
 		if c.Hands[i].HighAsleep {
@@ -172,7 +181,10 @@ func (s *scene) supply(load func(rail float64) float64, awake bool, burden float
 // draw puts what the pack gives for a load into a supplied clock, and returns its rail.
 func (s *scene) draw(pack *calc.Pack, out *supplied, awake bool, set float64) (rail float64) {
 	p := *pack
-	p.On, p.Off = max(0, out.load), max(0, out.load)
+	p.On, p.Off = out.load, out.load
+	if p.Supply.Kind != calc.NoConverter || p.Supply.Drop > 0 { // nothing comes back through a converter or a diode
+		p.On, p.Off = max(0, p.On), max(0, p.Off)
+	}
 	d, ok := p.DrawFresh(awake)
 	input := d.Voltage - p.Supply.Drop
 	if p.Supply.Kind == calc.Boost && (!ok || input < p.Floor || input >= set) { // it does not convert

@@ -10,7 +10,6 @@ import (
 type look struct {
 	x     *Bench
 	taken []Taken
-	seen  []seen // of each way, in the order of the candidates
 }
 
 // A seen way is how well it explains the readings.
@@ -25,7 +24,7 @@ type seen struct {
 }
 
 const (
-	unfit  = 1e-7 // of a reading that does not fit at all, where no density can be told
+	unfit  = 1e-4 // of a reading that does not fit at all, where no density can be told: a slip of the pen
 	tiny   = 1e-300
 	turned = 2 * math.Pi
 )
@@ -163,19 +162,58 @@ func (k *look) weighNumbers(s *seen) {
 	s.log += k.slips(s)
 }
 
+// beyond is by how much less likely a way is because the readings, with such residuals, ask
+// more of an unknown than its limits allow: they are rectangular, and the normal law has
+// none.
+func (k *look) beyond(s *seen, residual []float64) float64 {
+	const ends, unsure = 1.732, 0.6 // deviations: the limits of an even spread, and how well the readings tell
+	sum := 0.0
+	for _, row := range s.w.rows {
+		at := 0.0
+		for a, n := range s.numbers {
+			at += row[k.taken[n].spot] * residual[a]
+		}
+		if past := math.Abs(at) - ends; past > 0 {
+			sum += past * past / (2 * unsure * unsure)
+		}
+	}
+	return sum
+}
+
+// without are the residuals were a reading not there.
+func (s *seen) without(b int) []float64 {
+	residual := make([]float64, len(s.residual))
+	by := s.residual[b] / s.inverse.At(b, b)
+	for a := range residual {
+		if a != b {
+			residual[a] = s.residual[a] - s.inverse.At(a, b)*by
+		}
+	}
+	return residual
+}
+
 // slips is what the chance of a slip of the pen adds, as a logarithm: one of the readings
 // is a decade, a sign or a neighbouring point off, and the others fit.
 func (k *look) slips(s *seen) float64 {
-	logs := []float64{0}
+	most := -k.beyond(s, s.residual)
+	logs := []float64{most}
 	for a, n := range s.numbers {
 		t := &k.taken[n]
 		variance := 1 / s.inverse.At(a, a)
 		mean := t.Value - s.residual[a]*variance
 		fits := -(t.Value-mean)*(t.Value-mean)/(2*variance) - math.Log(turned*variance)/2
-		logs = append(logs, math.Log(priorSlip*k.slip(s.w, t, mean, variance)+tiny)-fits)
+		log := math.Log(priorSlip*k.slip(s.w, t, mean, variance)+tiny) - fits
+		if log < most-negligible {
+			continue
+		}
+		log -= k.beyond(s, s.without(a))
+		logs, most = append(logs, log), max(most, log)
 	}
 	return sumOfLogs(logs)
 }
+
+// negligible is by how much a logarithm is less than another so that it does not count.
+const negligible = 30
 
 // slip is the density of a reading that slipped, where the true one would be about a mean.
 func (k *look) slip(w *way, t *Taken, mean, variance float64) float64 {
@@ -190,7 +228,7 @@ func (k *look) neighbours(w *way, t *Taken) float64 {
 	own := &k.x.spots[t.spot]
 	for j := range k.x.spots {
 		p := &k.x.spots[j]
-		if j == t.spot || p.with != own.with || p.of != own.of || p.index != own.index || p.words != nil || math.IsInf(w.mean[j], 0) {
+		if j == t.spot || p.with != own.with || p.words != nil || math.IsInf(w.mean[j], 0) {
 			continue
 		}
 		off := math.Hypot(w.spread[j], k.x.noise(w, j, t.digit))

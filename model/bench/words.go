@@ -27,7 +27,7 @@ func (k *circumstance) has(id string, hand int) bool {
 const (
 	seesTremble, maySeeTremble = 0.005, 0.002
 	may                        = 0.5
-	hardly                     = 0.001 // that a word is said which does not fit
+	hardly                     = 0.002 // that a word is said which does not fit
 )
 
 // moves are the chances of what is seen of a needle that is left alone.

@@ -44,8 +44,8 @@ func (c *CrystalCircuit) Solve() CrystalPlan {
 	p.RateHigh = calc.SecondsADay * (counted - least + unknown)
 	if c.Fast != 0 { // another clock is counted
 		p.TickPeriod /= 1 + c.Fast
-		counted := PPM * (c.TickCounted/p.TickPeriod - 1)
-		p.Rate = calc.SecondsADay * counted
+		counted := base + PPM*(c.TickCounted/p.TickPeriod-1)
+		p.Rate = calc.SecondsADay * (counted + c.Off)
 		p.MonthDrift, p.RateLow, p.RateHigh = p.Rate*DaysAMonth, p.Rate, p.Rate
 	}
 	if c.Stopped {

@@ -166,6 +166,11 @@ var meterCases = []ruleCase{
 	// The trimmer at 0, a shunt S leaves 18 750·S/(15 470·S + 14 550·920 Ω): 0.99 and 0.97 at 3858.3 and 3468.0 Ω.
 	both("inside", Warning, "hand.hours.meter.internal", "3.858 kΩ", "3.859 kΩ", shunt...),
 	both("inside", Fault, "hand.hours.meter.internal", "3.467 kΩ", "3.469 kΩ", shunt...),
+	both("inside_value", Warning, "hand.hours.meter.internal", "", "1 kΩ", "hand.hours.meter.internal_kind", "shunt", "hand.hours.meter.in_circuit", "yes"),
+	both("inside_value", Warning, "hand.hours.meter.in_circuit", "yes", "no"), // of no known kind either
+	// The coil has 920 Ω.
+	both("inside_is_coil", Warning, "hand.hours.meter.internal", "920 Ω", "921 Ω", "hand.hours.meter.internal_kind", "multiplier"),
+	both("inside_is_coil", Warning, "hand.hours.meter.internal_kind", "multiplier", "shunt", "hand.hours.meter.internal", "920 Ω"),
 	both("never_at_rest", Note, "hand.hours.meter.period", "0.367 s", "0.366 s", "hand.hours.shows", "60 s"), // 1.22647 s at 0.9 s (public-1.json)
 	both("never_at_rest", Warning, "hand.hours.meter.period", "0.734 s", "0.733 s", "hand.hours.shows", "60 s"),
 	// The diode equation with its constants, trimmed and solved at 4000 currents by script: 0.75 and 3 min at 998.1 and 1236.6 Ω.

@@ -105,6 +105,29 @@ var handRules = []rule{
 		offer: func(s subject) []model.Change {
 			return []model.Change{{Field: model.Builds.Field("hand.meter.in_circuit"), Index: s.i, Text: "no"}}
 		}},
+	{id: "inside_value", field: "hand.meter.internal",
+		figure: func(s subject) float64 {
+			return holds(s.meter().InCircuit == "yes" && !s.meter().Internal.Given())
+		},
+		limits: at(never, half, never),
+		says: func(s subject, _ string) string {
+			what := "What"
+			if kind := s.meter().InternalKind; kind != "none" {
+				what = "The " + kind + " that"
+			}
+			return what + " is left inside has no value here: the results leave it out."
+		},
+		advice: always("Read its marking, or measure it with one of its ends lifted; never open a dial that may be radium. Until then the series resistance is a guess.")},
+	{id: "inside_is_coil", field: "hand.meter.internal",
+		figure: func(s subject) float64 {
+			return holds(s.meter().InternalKind == "multiplier" && s.meter().Internal.Number == s.meter().Coil.Number)
+		},
+		limits: at(never, half, never),
+		says: func(s subject, _ string) string {
+			return "Coil and multiplier inside are both " + quantity.Format(quantity.Value{Number: s.meter().Coil.Number}, quantity.Ohms) + ": likely the same reading, put in twice."
+		},
+		advice: always("The coil alone is meant at Coil, without the multiplier: at the coil's own ends, its millivolts at full scale over that current."),
+		mends:  func(s subject) (string, int) { return "hand.meter.coil", s.i }},
 	{id: "coil_voltage", field: "hand.meter.full_scale", unit: quantity.Volts, does: doing(breaks),
 		figure: subject.coilVoltage,
 		off:    func(x float64) float64 { return holds(x < leastCoilVoltage || x > mostCoilVoltage) },

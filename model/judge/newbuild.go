@@ -1,7 +1,11 @@
 package judge
 
 import (
+	"cmp"
+	"math"
 	"slices"
+	"strconv"
+	"strings"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -19,22 +23,39 @@ const PlugIn = "plug-in"
 
 // A Meter is what is known of a meter, as typed or chosen: where it is from, whether
 // it is out of its set and what its dial says, each "" where that is not said; its
-// full scale (bare: µA) and its coil (bare: Ω), each a reading or NotKnown.
+// full scale (bare: µA) and its coil (bare: Ω), each a reading or NotKnown. Like names a
+// hand of the same build whose meter it is like, "" where it is of its own: then all but
+// Removed is that one's.
 type Meter struct {
 	Origin, Removed, Marked string
 	FullScale, Coil         string
+	Like                    string
 }
 
-// NewBuild returns the text of a whole build from what is known of its meter and from
-// its rail (bare: V, or PlugIn); a reading without a tolerance gets what a multimeter
-// is good for.
+// A Supply is what feeds the controller: its rail (bare: V, or PlugIn), and the cells that
+// stand behind it, a Pack of no cell where they are not known.
+type Supply struct {
+	Rail string
+	Pack Pack
+}
+
+// A Pack is so many cells of a built-in kind in a row, and what stands between them and
+// the rail: boost, linear or none.
+type Pack struct {
+	Cell      string
+	Count     int
+	Converter string
+}
+
+// NewBuild returns the text of a whole build from what is known of its meter and of
+// its supply; a reading without a tolerance gets what a multimeter is good for.
 // The parts are suggested to suit them, so that as little as can be is left to be
 // found; all else is what is usual. Each such value says so in a comment. The
 // problems are those of the readings, as Read gives them; with any, nothing is
 // suggested.
-func NewBuild(m Meter, rail string) (text string, problems []model.Problem) {
+func NewBuild(m Meter, fed Supply) (text string, problems []model.Problem) {
 	values := m.values()
-	putRail(values, rail)
+	fed.put(values)
 	text = model.Builds.NewText(newTables, values)
 	b, problems := model.Read(text)
 	if len(problems) > 0 {
@@ -44,7 +65,7 @@ func NewBuild(m Meter, rail string) (text string, problems []model.Problem) {
 	values["load.minimum_voltage"] = model.NewValue{Text: minimum, Comment: "assumed"}
 	b.Load.MinimumVoltage = quantity.MustParse(minimum, quantity.Volts)
 	b.Crystal.CapacitorIn.Number, b.Crystal.CapacitorOut.Number = 0, 0 // still to be chosen
-	suggest(b, values, "")
+	suggest(b, values, func(s *Suggestion) bool { return s.ID != "supply" || fed.Pack.Cell == "" })
 	text = model.Builds.NewText(newTables, values)
 	_, problems = model.Read(text)
 	return text, problems
@@ -52,9 +73,9 @@ func NewBuild(m Meter, rail string) (text string, problems []model.Problem) {
 
 // Unsized returns such a build before its parts are chosen, with the problems of the
 // readings.
-func Unsized(m Meter, rail string) (*model.Build, []model.Problem) {
+func Unsized(m Meter, fed Supply) (*model.Build, []model.Problem) {
 	values := m.values()
-	putRail(values, rail)
+	fed.put(values)
 	return model.Read(model.Builds.NewText(newTables, values))
 }
 
@@ -65,6 +86,9 @@ func Unsized(m Meter, rail string) (*model.Build, []model.Problem) {
 // While the document has problems, nothing is suggested.
 func NewHand(d *model.Document, name, shows string, m Meter) (*model.Document, *model.Problem) {
 	values := m.values()
+	if like := slices.IndexFunc(d.Build.Hands, func(h model.Hand) bool { return m.Like != "" && h.Name == m.Like }); like >= 0 {
+		m.likeThat(d, like, values)
+	}
 	values["hand.shows"] = model.NewValue{Text: shows}
 	likeFirstPin(d, values)
 	added, problem := d.AddNew("hand", name, values)
@@ -73,13 +97,13 @@ func NewHand(d *model.Document, name, shows string, m Meter) (*model.Document, *
 	}
 	alone := *added.Build
 	alone.Hands = alone.Hands[len(alone.Hands)-1:]
-	suggest(&alone, values, "hand")
+	suggest(&alone, values, func(s *Suggestion) bool { return s.list == "hand" })
 	return d.AddNew("hand", name, values)
 }
 
 // values are what is known of the meter, and what is usual where something is not.
 func (m Meter) values() map[string]model.NewValue {
-	fullScale := known(m.FullScale, usualFullScale, quantity.Microamperes)
+	fullScale := known(m.FullScale, m.likelyFullScale(), quantity.Microamperes)
 	return map[string]model.NewValue{
 		"hand.meter.origin": {Text: m.Origin}, "hand.meter.removed": {Text: m.Removed}, "hand.meter.marked": {Text: m.Marked},
 		"hand.meter.full_scale": fullScale,
@@ -105,7 +129,23 @@ const (
 // Usual returns what stands for the full scale and the coil of such a meter where they
 // are not known.
 func (m Meter) Usual() (fullScale, coil string) {
-	return usualFullScale, usualCoil(m.values()["hand.meter.full_scale"].Text)
+	return m.likelyFullScale(), usualCoil(m.values()["hand.meter.full_scale"].Text)
+}
+
+// likelyFullScale is the current that the dial says, as "500 uA" or "0-500 uA", where it is
+// one that a pin drives, for of more there is a shunt inside; else what is usual.
+func (m Meter) likelyFullScale() string {
+	text := strings.ReplaceAll(m.Marked, "–", "-")
+	text = text[strings.LastIndex(text, "-")+1:]
+	current, err := quantity.Parse(text, quantity.Microamperes)
+	if _, bare := quantity.Parse(text, quantity.Volts); err != nil || bare == nil {
+		return usualFullScale
+	}
+	least, most := model.Builds.Field("hand.meter.full_scale").UsualRange()
+	if current.Number < least || current.Number > most {
+		return usualFullScale
+	}
+	return quantity.Format(quantity.Value{Number: current.Number}, quantity.Microamperes)
 }
 
 // usualCoil is the coil of a meter of such a full scale, or of the usual one where that
@@ -120,17 +160,69 @@ func usualCoil(fullScale string) string {
 	return quantity.Format(quantity.Value{Number: min(max(coil, least), most)}, quantity.Ohms)
 }
 
-// putRail puts in the rail; a plug-in supply feeds the clock alone. Such supplies are
-// within 5 %: common practice, no source.
-func putRail(values map[string]model.NewValue, rail string) {
-	if rail != PlugIn {
-		values["rail.voltage"] = read(rail, quantity.Volts, railTolerance)
+// put puts in the rail and what feeds it; a plug-in supply feeds the clock alone. Such
+// supplies are within 5 %: common practice, no source.
+func (fed Supply) put(values map[string]model.NewValue) {
+	if fed.Rail == PlugIn {
+		values["rail.voltage"] = model.NewValue{Text: "5 V ±5 %", Comment: "assumed"}
+		for _, v := range plugIn {
+			values[v.path] = model.NewValue{Text: v.text}
+		}
 		return
 	}
-	values["rail.voltage"] = model.NewValue{Text: "5 V ±5 %", Comment: "assumed"}
-	for _, v := range plugIn {
-		values[v.path] = model.NewValue{Text: v.text}
+	values["rail.voltage"] = read(fed.Rail, quantity.Volts, railTolerance)
+	if fed.Pack.Cell == "" {
+		return
 	}
+	values["battery.cell"] = model.NewValue{Text: fed.Pack.Cell}
+	values["battery.cells"] = model.NewValue{Text: strconv.Itoa(fed.Pack.Count)}
+	values["converter.kind"] = model.NewValue{Text: fed.Pack.Converter}
+	if fed.Pack.Converter != "boost" {
+		values["converter.efficiency"] = model.NewValue{} // a step-up alone has one
+	}
+	for _, usual := range usualConverters[fed.Pack.Converter] {
+		values[usual.path] = model.NewValue{Text: usual.text, Comment: "assumed"}
+	}
+}
+
+// Packs returns what of such a cell can feed a rail (bare: V), the one whose fresh voltage
+// is nearest to it first; none where the rail cannot be read. A pack that is as high as the
+// rail leaves nothing to a regulator, and cells of more than 2 V stand alone: coin cells,
+// lithium-ion cells and blocks are not put in a row. Common practice, no source.
+func Packs(rail, cell string) []Pack {
+	v, err := quantity.Parse(rail, quantity.Volts)
+	k := slices.IndexFunc(model.Cells, func(c model.Cell) bool { return c.Name == cell })
+	if err != nil || k < 0 {
+		return nil
+	}
+	most, fresh := 4, model.Cells[k].Curve[0].Rest
+	if fresh > 2 {
+		most = 1
+	}
+	var packs []Pack
+	for count := 1; count <= most; count++ {
+		for _, kind := range model.Builds.Field("converter.kind").Choices {
+			pack := float64(count) * fresh
+			if feeds(v.Number, pack, kind) && (kind != "linear" || !feeds(v.Number, pack, "none")) {
+				packs = append(packs, Pack{cell, count, kind})
+			}
+		}
+	}
+	off := func(p Pack) float64 { return math.Abs(float64(p.Count)*fresh - v.Number) }
+	slices.SortStableFunc(packs, func(a, b Pack) int { return cmp.Compare(off(a), off(b)) })
+	return packs
+}
+
+// likeThat puts in what is known of the meter of another hand, with its marks. Whether this
+// one is out of its set was asked, and it was not trimmed in its place yet.
+func (m Meter) likeThat(d *model.Document, hand int, values map[string]model.NewValue) {
+	for _, f := range model.Builds.Fields {
+		if given, _ := d.Given(f, hand); strings.HasPrefix(f.Path, "hand.meter.") && d.Problem(f, hand) == nil {
+			values[f.Path] = model.NewValue{Text: given, Comment: d.Mark(f, hand)}
+		}
+	}
+	values["hand.meter.removed"] = model.NewValue{Text: m.Removed}
+	values["hand.meter.trimmed_in_place"] = model.NewValue{}
 }
 
 // likeFirstPin puts in what is known of the first hand's pin: the controller is the same.
@@ -173,15 +265,14 @@ var newTables = []string{"", "rail", "hand", "hand.meter", "hand.drive", "crysta
 var mostChoices = 5 * len(parts)
 
 // suggest takes over the parts that are suggested for a build, one after another,
-// until nothing is, and puts them with the values of its text; of one list alone, where
-// that is named.
-func suggest(b *model.Build, values map[string]model.NewValue, list string) {
+// until nothing is, and puts them with the values of its text; only those that are wanted.
+func suggest(b *model.Build, values map[string]model.NewValue, wanted func(*Suggestion) bool) {
 	var p circuit.Plan
 	for range mostChoices {
 		circuit.Evaluate(b, &p)
 		found := gradeAll(b, &p)
 		better := suggestions(b, &p, newChoice(b, found), found)
-		better = slices.DeleteFunc(better, func(s Suggestion) bool { return list != "" && s.list != list })
+		better = slices.DeleteFunc(better, func(s Suggestion) bool { return !wanted(&s) })
 		if len(better) == 0 {
 			return
 		}

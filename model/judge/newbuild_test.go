@@ -21,7 +21,7 @@ import (
 
 // newBuild is a new build that has no problems, judged.
 func newBuild(t require.TestingT, coil, fullScale, rail string) (string, *verdict) {
-	text, problems := NewBuild(Meter{Coil: coil, FullScale: fullScale}, rail)
+	text, problems := NewBuild(Meter{Coil: coil, FullScale: fullScale}, Supply{Rail: rail})
 	require.Empty(t, modeltest.Messages(problems))
 	r, problems := verdictOn(text)
 	require.Empty(t, modeltest.Messages(problems))
@@ -56,7 +56,7 @@ func TestNewBuild(t *testing.T) {
 // TestNewBuildsCarryUnits: what a new build and a hand that is added write says its units,
 // so that whoever reads the file need not know which a bare number is in.
 func TestNewBuildsCarryUnits(t *testing.T) {
-	text, problems := NewBuild(Meter{Coil: "640", FullScale: "500 ±2"}, "5")
+	text, problems := NewBuild(Meter{Coil: "640", FullScale: "500 ±2"}, Supply{Rail: "5"})
 	require.Empty(t, problems)
 	assert.Contains(t, text, `full_scale = "500 µA ±2 µA"`) // a bare tolerance is in that unit too
 	d := model.Open(text)
@@ -157,7 +157,7 @@ func TestNewBuildGrid(t *testing.T) {
 				text, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
 				where := fmt.Sprintf("%v Ω, %v A, %v V", coil, fullScale, rail)
 				if coil == 640 {
-					again, _ := NewBuild(Meter{Coil: fmt.Sprint(coil), FullScale: fmt.Sprint(fullScale, " A")}, fmt.Sprint(rail))
+					again, _ := NewBuild(Meter{Coil: fmt.Sprint(coil), FullScale: fmt.Sprint(fullScale, " A")}, Supply{Rail: fmt.Sprint(rail)})
 					require.Equal(t, text, again)
 				}
 				enough := rail/fullScale - coil - 50 // with a pin that is always high
@@ -196,7 +196,7 @@ func TestUsualBrownOut(t *testing.T) {
 // TestNewBuildWithBadReadings: derived; the text stands whatever was typed, and
 // the problems are those of the readings alone.
 func TestNewBuildWithBadReadings(t *testing.T) {
-	text, problems := NewBuild(Meter{Coil: `6"40`}, "5 kg")
+	text, problems := NewBuild(Meter{Coil: `6"40`}, Supply{Rail: "5 kg"})
 	var paths []string
 	for _, p := range problems {
 		paths = append(paths, p.Path)
@@ -220,7 +220,7 @@ func TestNewBuildOfAnUnknownMeter(t *testing.T) {
 		{"50 µA ±1 %", NotKnown, `full_scale = "50 µA ±1 %"`, `coil = "2 kΩ" assumed`},
 		{NotKnown, "75", `full_scale = "1 mA" assumed`, `coil = "75 Ω ±2 %" ± assumed`},
 	} {
-		text, problems := NewBuild(Meter{Origin: "mains", Removed: "unknown", Marked: "30 V~", FullScale: c.fullScale, Coil: c.coil}, "5 V")
+		text, problems := NewBuild(Meter{Origin: "mains", Removed: "unknown", Marked: "30 V~", FullScale: c.fullScale, Coil: c.coil}, Supply{Rail: "5 V"})
 		require.Empty(t, modeltest.Messages(problems))
 		lines := linesOf(text)
 		assert.Subset(t, lines, []string{c.wantFullScale, c.wantCoil, `origin = "mains"`, `removed = "unknown"`, `marked = "30 V~"`})
@@ -230,10 +230,27 @@ func TestNewBuildOfAnUnknownMeter(t *testing.T) {
 	}
 }
 
+// TestUsualFullScaleIsWhatTheDialSays: a current on the dial that a pin drives, 10 µA to 20 mA,
+// stands in for a full scale that is not known; volts, bare numbers, and what a shunt makes
+// do not. The coil is 0.1 V over it, of E24. Derived by hand.
+func TestUsualFullScaleIsWhatTheDialSays(t *testing.T) {
+	for marked, want := range map[string][2]string{
+		"0-500 uA": {"500 µA", "200 Ω"}, "0 – 500 µA": {"500 µA", "200 Ω"}, "500 microamps": {"500 µA", "200 Ω"}, "100-0-100 µA": {"100 µA", "1 kΩ"}, "5 mA": {"5 mA", "20 Ω"},
+		"": {"1 mA", "100 Ω"}, "30 V": {"1 mA", "100 Ω"}, "0-100": {"1 mA", "100 Ω"}, "0-15 A": {"1 mA", "100 Ω"}, "0-": {"1 mA", "100 Ω"}, "-": {"1 mA", "100 Ω"}, "VU": {"1 mA", "100 Ω"},
+	} {
+		m := Meter{Marked: marked, FullScale: NotKnown, Coil: NotKnown}
+		fullScale, coil := m.Usual()
+		assert.Equal(t, want, [2]string{fullScale, coil}, marked)
+		text, problems := NewBuild(m, Supply{Rail: "5 V"})
+		require.Empty(t, modeltest.Messages(problems), marked)
+		assert.Contains(t, linesOf(text), `full_scale = "`+want[0]+`" assumed`)
+	}
+}
+
 // TestNewBuildOnAPlugInSupply: no cells, no converter, and no result of theirs; the rail is
 // within 5 % (common practice, no source).
 func TestNewBuildOnAPlugInSupply(t *testing.T) {
-	text, problems := NewBuild(Meter{FullScale: "500", Coil: "640"}, PlugIn)
+	text, problems := NewBuild(Meter{FullScale: "500", Coil: "640"}, Supply{Rail: PlugIn})
 	require.Empty(t, modeltest.Messages(problems))
 	assert.Subset(t, linesOf(text), []string{`voltage = "5 V ±5 %" assumed`, `cells = 0`, `kind = "none"`})
 	for _, out := range []string{"cell =", "efficiency", "quiescent", "series_drop", "[[lamp]]"} {
@@ -245,6 +262,46 @@ func TestNewBuildOnAPlugInSupply(t *testing.T) {
 		assert.NotEqual(t, "battery", r.List(), r.ID)
 	}
 	assert.NotContains(t, modeltest.Texts(v.Build), "lamp.seconds.forward")
+}
+
+// TestNewBuildOnChosenCells: what was chosen stands unmarked, whatever parts are chosen
+// then; what a converter usually is says that it is assumed.
+func TestNewBuildOnChosenCells(t *testing.T) {
+	for _, rail := range []string{"5", "3.3 V ±1 %", "3"} {
+		for _, cell := range model.Builds.Field("battery.cell").Choices {
+			for _, pack := range Packs(rail, cell) {
+				text, problems := NewBuild(Meter{FullScale: "500", Coil: "640"}, Supply{Rail: rail, Pack: pack})
+				require.Empty(t, modeltest.Messages(problems), "%v", pack)
+				d := model.Open(text)
+				assert.Equal(t, pack, Pack{d.Build.Battery.Cell, d.Build.Battery.Cells, d.Build.Converter.Kind}, rail)
+				for _, path := range []string{"battery.cell", "battery.cells", "converter.kind"} {
+					assert.Empty(t, d.Mark(model.Builds.Field(path), 0), "%s of %v", path, pack)
+				}
+				for _, path := range []string{"converter.efficiency", "converter.quiescent", "converter.minimum_input", "converter.dropout"} {
+					given, ok := d.Given(model.Builds.Field(path), 0)
+					assert.Equal(t, ok, d.Mark(model.Builds.Field(path), 0) == "assumed", "%s %s of %v", path, given, pack)
+				}
+			}
+		}
+	}
+}
+
+// TestPacks: derived from the cells' fresh voltages: of 1.59 V three are 4.77 V, four
+// 6.36 V; of 1.8 V two are 3.6 V, within a tenth of 3.3 V; 9.54 V is far above 5 V.
+func TestPacks(t *testing.T) {
+	for _, c := range []struct {
+		rail, cell string
+		want       []Pack
+	}{
+		{"5 V ±1 %", "alkaline AA", []Pack{{"alkaline AA", 3, "boost"}, {"alkaline AA", 3, "none"}, {"alkaline AA", 4, "linear"}, {"alkaline AA", 2, "boost"}, {"alkaline AA", 1, "boost"}}},
+		{"3.3", "lithium FeS2 AA", []Pack{{"lithium FeS2 AA", 2, "none"}, {"lithium FeS2 AA", 1, "boost"}, {"lithium FeS2 AA", 3, "linear"}, {"lithium FeS2 AA", 4, "linear"}}},
+		{"5", "CR2032", []Pack{{"CR2032", 1, "boost"}}},
+		{"3", "CR2032", []Pack{{"CR2032", 1, "none"}}},
+		{"5", "alkaline 9 V block", []Pack{{"alkaline 9 V block", 1, "linear"}}},
+		{"5 kg", "alkaline AA", nil}, {"5", "no such cell", nil},
+	} {
+		assert.Equal(t, c.want, Packs(c.rail, c.cell), "%s at %s", c.cell, c.rail)
+	}
 }
 
 // linesOf are the lines of a text, each with its comment behind it.
@@ -326,6 +383,40 @@ func TestNewHandLeavesTheRest(t *testing.T) {
 	assert.Len(t, added.Problems, 1, "of the rail, as before")
 }
 
+// TestNewHandLikeAnother: all that is said of the meter of the other hand is said of this
+// one, with its marks, but that it is out of its set, which is asked, and trimmed; its parts
+// suit what it shows.
+func TestNewHandLikeAnother(t *testing.T) {
+	for _, example := range []string{"reading-room", "station-platform", "harbour-office", "school-store"} {
+		text := modeltest.With(t, modeltest.Example(example), "hand.hours.meter.removed", "yes", "hand.hours.meter.trimmed_in_place", "yes", "hand.hours.meter.marked", "1 mA")
+		text = strings.Replace(text, `marked = "1 mA"`, `marked = "1 mA" # assumed`, 1)
+		d := model.Open(text)
+		require.Equal(t, "hours", d.Build.Hands[0].Name)
+		added, problem := NewHand(d, "further", "60 min", Meter{Like: "hours", Removed: "no", FullScale: NotKnown, Coil: NotKnown})
+		require.Nil(t, problem)
+		last := len(added.Build.Hands) - 1
+		for _, f := range model.Builds.Fields {
+			if !strings.HasPrefix(f.Path, "hand.meter.") {
+				continue
+			}
+			was, _ := d.Given(f, 0)
+			is, _ := added.Given(f, last)
+			switch f.Path {
+			case "hand.meter.removed":
+				assert.Equal(t, "no", is)
+			case "hand.meter.trimmed_in_place":
+				assert.Empty(t, is)
+			default:
+				assert.Equal(t, was, is, "%s of %s", f.Path, example)
+				assert.Equal(t, d.Mark(f, 0), added.Mark(f, last), "%s of %s", f.Path, example)
+			}
+		}
+		assert.Empty(t, modeltest.Messages(added.Problems))
+		assert.Equal(t, "60 min", added.Build.Hands[last].Shows)
+		assert.Positive(t, added.Build.Hands[last].Drive.Fixed.Number)
+	}
+}
+
 // TestFreshPackOfANewBuild: derived; a step-up's fresh pack stands clear below the
 // rail, a regulator's above it.
 func TestFreshPackOfANewBuild(t *testing.T) {
@@ -342,6 +433,6 @@ func TestFreshPackOfANewBuild(t *testing.T) {
 
 func BenchmarkNewBuild(b *testing.B) {
 	for b.Loop() {
-		NewBuild(Meter{Coil: "640 Ω", FullScale: "500 µA"}, "5 V")
+		NewBuild(Meter{Coil: "640 Ω", FullScale: "500 µA"}, Supply{Rail: "5 V"})
 	}
 }

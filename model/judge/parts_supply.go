@@ -109,15 +109,20 @@ func asksCare(c *model.Cell) bool {
 	return strings.HasPrefix(c.Name, "Li-ion") || strings.HasPrefix(c.Name, "CR")
 }
 
-// fits says whether a supply may do at all: a fresh pack above what a regulator
-// holds, below what a step-up does, or as high as the rail that it is itself.
+// fits says whether a supply may do at all; one cell may always be stepped up.
 func (s subject) fits(parts supplyParts) bool {
-	rail, fresh := s.b.Rail.Voltage.Number, float64(parts.count)*parts.cell.Curve[0].Rest
-	switch parts.kind {
+	fresh := float64(parts.count) * parts.cell.Curve[0].Rest
+	return feeds(s.b.Rail.Voltage.Number, fresh, parts.kind) || parts.kind == "boost" && parts.count == 1
+}
+
+// feeds says whether a fresh pack, V, can feed a rail, V: it is above what a regulator
+// holds, not above what a step-up does, or as high as the rail that it is itself.
+func feeds(rail, fresh float64, converter string) bool {
+	switch converter {
 	case "linear":
 		return fresh > rail
 	case "boost":
-		return fresh <= rail || parts.count == 1
+		return fresh <= rail
 	}
 	return math.Abs(fresh/rail-1) <= 0.1
 }

@@ -157,8 +157,40 @@ func Options(b *model.Build, p *circuit.Plan, f *model.Field, index int) (title,
 			options = append(options, o)
 		}
 	}
-	slices.SortStableFunc(options, func(a, b Option) int { return slices.Compare(a.rank(), b.rank()) })
+	byRank := func(a, b Option) int { return slices.Compare(a.rank(), b.rank()) }
+	slices.SortStableFunc(options, byRank)
+	if len(options) > 0 && !slices.ContainsFunc(options, Option.isPresent) {
+		if len(options) == mostOptions { // the worst makes room
+			options = slices.DeleteFunc(options, func(o Option) bool { return o.Text == worstOf(options).Text })
+		}
+		options = append(options, part.option(s, trial, part.present(s, all)))
+		slices.SortStableFunc(options, byRank)
+	}
 	return part.title, "Fewest faults and cautions first, " + part.order + ".", options
+}
+
+// isPresent says whether it is what the build has.
+func (o Option) isPresent() bool { return len(o.Changes) == 0 }
+
+// worstOf is the last of sorted options that is not of another kind.
+func worstOf(options []Option) Option {
+	last := len(options) - 1
+	for last > 0 && options[last].Named {
+		last--
+	}
+	return options[last]
+}
+
+// present is what the build has, as a choice beside others: of all that they choose.
+func (part *part) present(s subject, others [][]model.Change) []model.Change {
+	var own []model.Change
+	for _, c := range slices.Concat(others...) {
+		known := slices.ContainsFunc(own, func(o model.Change) bool { return o.Field == c.Field })
+		if !known && (c.Field.Path == part.field || slices.Contains(part.beside, c.Field.Path)) {
+			own = append(own, model.Change{Field: c.Field, Index: c.Index, Text: c.Field.Text(s.b, c.Index)})
+		}
+	}
+	return own
 }
 
 // option is a choice of a part, tried.

@@ -122,14 +122,15 @@ func coil(fullScale float64) []string {
 	if math.IsNaN(fullScale) {
 		return append(upToTheMark(),
 			"Turn the variable resistor up, take the multimeter out, its leads back to volts, close the gap, and bring the needle to the last mark again.",
-			atTheCoil(1e-3), inside)
+			atTheCoil(1e-3), inside, toHalf)
 	}
 	first, current := First(fullScale)
 	return []string{
 		free,
-		fmt.Sprintf("First a fresh 1.5 V cell, a resistor of %s and the meter in a row: no more than %s flow, about half of its full scale. Never the cell without a resistor, and never an ohmmeter.", ohms(first), amperes(current)),
+		fmt.Sprintf("First a fresh 1.5 V cell, a resistor of %s and the meter in a row: no more than %s flow, %s of its full scale. Never the cell without a resistor, and never an ohmmeter.",
+			ohms(first), amperes(current), quantity.Show(current/fullScale, quantity.Percent, 2)),
 		"Then put in place of the resistor a variable one as large, turned to its most, in a row with a fixed one of a tenth of it. Turn it down slowly until the needle is on the last mark.",
-		atTheCoil(fullScale), inside,
+		atTheCoil(fullScale), inside, toHalf,
 	}
 }
 
@@ -142,6 +143,12 @@ func atTheCoil(fullScale float64) string {
 
 // inside is what such a voltage tells besides.
 const inside = "More than 500 mV: a resistor is inside, in line with the coil. Less than 20 mV: a shunt is inside."
+
+// toHalf is the other way, for a multimeter that does not show millivolts. With half the
+// current in the coil, the shunt is less than the coil by the coil's share of the cell's
+// voltage: what feeds it gives more current as the voltage across it halves. Derived;
+// TestToHalf holds it.
+const toHalf = "Only if the multimeter has no millivolt range: leave all as it is, the needle on its last mark, and put a second variable resistor, turned to its most, across the meter's two terminals. Turn it down until the needle is at half, take it out, and measure it alone: it is the coil less the coil's share of the cell's voltage, 7 % at 100 mV of 1.5 V."
 
 // free is what comes before any current.
 const free = "Have the meter in hand, with nothing else on its terminals, and look that the needle swings free and rests at its first mark."

@@ -76,6 +76,37 @@ func TestFirst(t *testing.T) {
 	})
 }
 
+// TestFirstSaysItsShare: 1.7 V over 10 kΩ less 5 % are 179 µA, said as 180 µA, which is 36 %
+// of 500 µA; over 4.7 kΩ they are 381 µA, said as 390 µA, 39 % of 1 mA. Derived by hand.
+func TestFirstSaysItsShare(t *testing.T) {
+	for fullScale, want := range map[float64]string{500e-6: "180 µA flow, 36 % of its full scale", 1e-3: "390 µA flow, 39 % of its full scale"} {
+		assert.Contains(t, stepsOf("hand.meter.coil", fullScale), want)
+	}
+}
+
+// TestToHalf: with a shunt of the coil's resistance less its share of the cell's voltage the
+// needle stands at half, whatever meter it is, by the solver of networks; the shunt takes
+// current off the meter, whatever it is.
+func TestToHalf(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		fullScale := between(t, 10e-6, 20e-3, "full scale")
+		across := between(t, 0.02, 0.5, "across it")
+		coil, series := across/fullScale, (1.5-across)/fullScale
+		in := func(shunt float64) float64 {
+			v := nodal.Voltages(3, []nodal.Branch{{From: 1, To: 2, Ohms: series}, {From: 2, To: 0, Ohms: coil}, {From: 2, To: 0, Ohms: shunt}})
+			return 1.5 * v[2] / coil
+		}
+		assert.InEpsilon(t, fullScale/2, in(coil*(1-across/1.5)), 1e-9)
+		assert.Less(t, in(between(t, 1, 1e6, "any shunt")), fullScale*(1+1e-9))
+	})
+	for _, fullScale := range []float64{math.NaN(), 500e-6} {
+		text := stepsOf("hand.meter.coil", fullScale)
+		assert.Contains(t, text, "Only if the multimeter has no millivolt range")
+		assert.Less(t, strings.Index(text, "on millivolts across"), strings.Index(text, "Only if"), "the better way first")
+		assert.Contains(t, text, "7 % at 100 mV of 1.5 V") // 6.67 %
+	}
+}
+
 // stepsOf are the steps to a field of a salvaged meter of a full scale, in one text.
 func stepsOf(path string, fullScale float64) string {
 	return strings.Join(Steps(path, Meter{Origin: "salvaged", FullScale: fullScale}), " ")

@@ -84,10 +84,14 @@ func checkNumbers(t *testing.T, text string) bool {
 	return ok
 }
 
-// checkParses: the catalogue's JSON has no null.
+// nulls are what the catalogue's JSON has where there is nothing: the value of a reading that
+// cannot be read, the amount of a cause that has none.
+var nulls = regexp.MustCompile(`"(value|amount)": null`)
+
+// checkParses: the catalogue's JSON has no other null.
 func checkParses(t *testing.T, out []byte) bool {
 	t.Helper()
-	d := json.NewDecoder(bytes.NewReader(out))
+	d := json.NewDecoder(bytes.NewReader(nulls.ReplaceAll(out, []byte(`"none": 0`))))
 	for {
 		token, err := d.Token()
 		if err != nil {

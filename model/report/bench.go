@@ -11,11 +11,11 @@ type (
 	pointJSON struct {
 		ID     string   `json:"id"`
 		Unit   string   `json:"unit"`
-		Value  *float64 `json:"value"`
-		Low    *float64 `json:"low"`
-		High   *float64 `json:"high"`
-		Least  *float64 `json:"least"`
-		Most   *float64 `json:"most"`
+		Value  *float64 `json:"value,omitempty"`
+		Low    *float64 `json:"low,omitempty"`
+		High   *float64 `json:"high,omitempty"`
+		Least  *float64 `json:"least,omitempty"`
+		Most   *float64 `json:"most,omitempty"`
 		Words  []string `json:"words,omitempty"`
 		State  string   `json:"state"`
 		Probes string   `json:"probes"`
@@ -26,8 +26,8 @@ type (
 		Given   string   `json:"given"`
 		Value   any      `json:"value"`
 		Verdict string   `json:"verdict"`
-		Low     *float64 `json:"low"`
-		High    *float64 `json:"high"`
+		Low     *float64 `json:"low,omitempty"`
+		High    *float64 `json:"high,omitempty"`
 	}
 	amountJSON struct {
 		Value float64 `json:"value"`

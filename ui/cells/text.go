@@ -108,6 +108,14 @@ func Cut(s string, w int) string {
 	return Head(s, w-1) + "…"
 }
 
+// CutFront returns s where it fits in w columns, else … and its tail in as many.
+func CutFront(s string, w int) string {
+	if Fits(s, w) {
+		return s
+	}
+	return "…" + Tail(s, w-1)
+}
+
 // Head returns the beginning of s that takes at most w columns, whole characters only.
 func Head(s string, w int) string {
 	end := 0

@@ -162,3 +162,15 @@ func ExampleArea_Text() {
 	// │full scale 1.…│
 	// ╰──────────────
 }
+
+// What is cut at its front keeps its end, in as many columns as there are, or is left whole.
+func TestCutFront(t *testing.T) {
+	for _, c := range []struct {
+		s    string
+		w    int
+		want string
+	}{{"alkaline AAA", 12, "alkaline AAA"}, {"alkaline AAA", 11, "…kaline AAA"}, {"時計AA", 5, "…計AA"}, {"時計AA", 4, "…AA"}, {"", 3, ""}} {
+		assert.Equal(t, c.want, CutFront(c.s, c.w))
+		assert.LessOrEqual(t, Width(CutFront(c.s, c.w)), c.w)
+	}
+}

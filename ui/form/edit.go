@@ -103,6 +103,7 @@ func (f *Form) choose(r Row, msg tea.KeyMsg) tea.Cmd {
 		}
 		return cmd
 	}
+	f.say.Say("No choice begins with " + typed + "; " + f.keys.ChoiceOn.Help().Key + " goes through them.")
 	return nil
 }
 

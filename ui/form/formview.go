@@ -152,12 +152,27 @@ func (f *Form) drawField(at cells.Area, r Row, focused bool) {
 	}
 	middle = f.drawOffer(middle, there, r, dimStyle)
 	x := 0
+	if r.Field.Choices != nil {
+		text = choiceText(text, middle)
+	}
 	if typed {
 		x = f.line.Draw(middle, f.assumed(r), f.s.Doc.TooLong(r.Field, r.Index) > 0)
 	} else {
 		x = middle.Text(0, 0, valueStyle, text)
 	}
 	middle.Text(x+1, 0, dimStyle, unit)
+}
+
+// choiceText is a choice in the room it has: the arrows about it go first, then its
+// beginning, for choices differ at their ends.
+func choiceText(text string, room cells.Area) string {
+	w, _ := room.Size()
+	for _, text := range []string{text, strings.NewReplacer("‹ ", "‹", " ›", "›").Replace(text)} {
+		if cells.Fits(text, w) {
+			return text
+		}
+	}
+	return cells.CutFront(strings.Trim(text, "‹ ›"), w)
 }
 
 // bareUnit is the unit of a bare number, which stands behind it; "" of any other

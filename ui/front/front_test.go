@@ -46,7 +46,9 @@ func TestPromptWithAList(t *testing.T) {
 	assert.False(t, answer(f, "s", "a"))
 	e, _ = f.Chosen()
 	assert.Equal(t, "Sand", e.Text, "it begins so")
-	assert.False(t, answer(f, "q", "enter"))
+	assert.False(t, answer(f, "q"))
+	assert.Contains(t, f.Prompt.Problem, "holds saq.", "before enter")
+	assert.False(t, answer(f, "enter"))
 	assert.Contains(t, f.Prompt.Problem, "holds saq.")
 	_, ok = f.Chosen()
 	assert.False(t, ok)
@@ -60,6 +62,48 @@ func TestPromptWithAList(t *testing.T) {
 	done = ""
 	assert.True(t, answer(f, "esc"))
 	assert.Empty(t, done)
+}
+
+// A list that is longer than its window says at which end more follows.
+func TestPromptSaysThatMoreFollows(t *testing.T) {
+	f, done := New(keys.New()), ""
+	var names []string
+	for i := range 20 {
+		names = append(names, fmt.Sprintf("entry %02d", i))
+	}
+	f.Ask(listed(&done, names...), "")
+	ends := func() string {
+		return strings.Join(uitest.Screen(30, 12, func(at cells.Area) { f.Prompt.Draw(at) }), "\n")
+	}
+	assert.Contains(t, ends(), "↓│")
+	assert.NotContains(t, ends(), "↑│")
+	answer(f, "pgdown")
+	assert.Contains(t, ends(), "↓│")
+	assert.Contains(t, ends(), "↑│")
+	answer(f, "end", "pgdown", "pgdown")
+	assert.NotContains(t, ends(), "↓│")
+	assert.Contains(t, ends(), "↑│")
+	answer(f, "entry 1")
+	assert.NotContains(t, ends(), "↑│", "ten are left, from the first on")
+}
+
+// In a short list, which nothing narrows, a letter leads to what begins with it.
+func TestLetterInAShortList(t *testing.T) {
+	f, done := New(keys.New()), ""
+	p := listed(&done, "Sand", "Gravel", "Silt")
+	p.Fixed = true
+	f.Ask(p, "")
+	for _, want := range [][2]string{{"g", "Gravel"}, {"S", "Silt"}, {"s", "Sand"}} {
+		answer(f, want[0])
+		e, _ := f.Chosen()
+		assert.Equal(t, want[1], e.Text)
+		assert.Empty(t, f.Prompt.Problem)
+	}
+	answer(f, "x")
+	assert.Contains(t, f.Prompt.Problem, "Nothing begins with x")
+	answer(f, "down")
+	assert.True(t, answer(f, "enter"))
+	assert.Equal(t, "Gravel", done)
 }
 
 // What is not accepted keeps the prompt open with its reason.

@@ -142,8 +142,23 @@ func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map, w, h int) (do func() tea.Cmd
 		p.chosen = max(p.first(), min(p.chosen+by, last))
 	case !p.Fixed:
 		p.typed(msg)
+	case msg.Type == tea.KeyRunes:
+		p.jump(string(msg.Runes))
 	}
 	return nil, false
+}
+
+// jump goes to the next entry that begins with what is typed, where nothing narrows them.
+func (p *Prompt) jump(typed string) {
+	p.Problem = ""
+	for i := range p.Entries {
+		next := (p.chosen + 1 + i) % len(p.Entries)
+		if strings.HasPrefix(strings.ToLower(p.Entries[next].Text), strings.ToLower(typed)) {
+			p.chosen = next
+			return
+		}
+	}
+	p.Problem = "Nothing begins with " + cells.Cut(strings.TrimSpace(typed), mostNamed) + "; ↑↓ choose."
 }
 
 // above is how many rows of a room of a width stand above the list.
@@ -170,6 +185,9 @@ func (p *Prompt) typed(msg tea.KeyMsg) {
 	switch {
 	case changed:
 		p.chosen, p.Problem = p.first(), says
+		if says == "" && p.Other == nil && len(p.Entries) > 0 && len(p.matching()) == 0 {
+			p.Problem = p.nothingHolds()
+		}
 	case says != "":
 		p.Problem = says
 	}
@@ -186,10 +204,15 @@ func (p *Prompt) take() (do func() tea.Cmd, closed bool) {
 		return func() tea.Cmd { return p.Other(text) }, true
 	}
 	if p.chosen >= len(found) {
-		p.Problem = "Nothing in the list holds " + cells.Cut(strings.TrimSpace(text), mostNamed) + "."
+		p.Problem = p.nothingHolds()
 		return nil, false
 	}
 	return found[p.chosen].Do, true
+}
+
+// nothingHolds says that no entry holds what is typed.
+func (p *Prompt) nothingHolds() string {
+	return "Nothing in the list holds " + cells.Cut(strings.TrimSpace(p.line.Value()), mostNamed) + "."
 }
 
 // mostNamed are the columns of a typed text that is named in a sentence.
@@ -202,7 +225,7 @@ func (p *Prompt) Draw(frame cells.Area) {
 	y := at.Wrap(0, draw.Label, p.Hint)
 	if !p.Fixed {
 		p.drawLine(at.Rows(y, 1))
-		if p.chosen == inLine && len(p.Entries) > 0 {
+		if p.chosen == inLine {
 			draw.Here(frame.Sub(1, 1+y, 1, 1))
 		}
 		y++
@@ -210,7 +233,8 @@ func (p *Prompt) Draw(frame cells.Area) {
 	at.Sub(0, y, w, h-y).Wrap(0, draw.Fault, p.Problem)
 	above := p.above(w)
 	p.drawFigures(at.Rows(above-1, 1), draw.Dim, p.Heads)
-	list, marks := at.Rows(above, h-above), frame.Sub(1, 1+above, 1, h-above)
+	wide, _ := frame.Size()
+	list, marks, behind := at.Rows(above, h-above), frame.Sub(1, 1+above, 1, h-above), frame.Sub(wide-2, 1+above, 1, h-above)
 	found := p.matching()
 	_, rows := list.Size()
 	start := max(0, min(p.chosen-rows/2, len(found)-rows))
@@ -223,6 +247,12 @@ func (p *Prompt) Draw(frame cells.Area) {
 			draw.Here(marks.Rows(i, 1))
 		}
 		e.draw(p.drawFigures(row, hintStyle, e.Figures), style, hintStyle)
+	}
+	if start > 0 {
+		behind.Text(0, 0, draw.Dim, "↑")
+	}
+	if start+rows < len(found) {
+		behind.Text(0, rows-1, draw.Dim, "↓")
 	}
 }
 

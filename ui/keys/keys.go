@@ -191,7 +191,7 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 
 // Reading is what it shows while a page or the list of keys is open.
 func (k *Map) Reading() []key.Binding {
-	return []key.Binding{bind("↑↓", "line"), bind("page up, page down", "page"), bind("esc", "leave"), k.Quit}
+	return []key.Binding{bind("↑↓", "line"), bind("any other key", "closes it"), k.Quit, bind("page up, page down", "page")}
 }
 
 // Confirming is what it shows while a question waits for its answer.
