@@ -305,3 +305,23 @@ func TestMultilineTextIsNoComment(t *testing.T) {
 	require.Nil(t, problem)
 	assert.Equal(t, "title = \"\"\"\na\n# b\"\"\"\n[[hand]]\nname = \"minutes\"\n", removed.Text)
 }
+
+// Readings come and go, and the text without them stays: it is the key of what does not
+// depend on them.
+func TestTextWithoutReadings(t *testing.T) {
+	text := "format = 1\n\n[rail]\nvoltage = \"5 V\"\n"
+	d := Open(text)
+	key := d.TextWithout("reading")
+	with, problem := d.Add("reading", "rail.voltage_on", -1)
+	require.Nil(t, problem)
+	with = with.Set(Builds.Field("reading.value"), 0, "4.9 V")
+	require.Equal(t, []Reading{{At: "rail.voltage_on", Value: "4.9 V", Before: "no"}}, with.Build.Readings)
+	assert.Equal(t, key, with.TextWithout("reading"))
+	more, problem := with.Add("reading", "reset.voltage", -1)
+	require.Nil(t, problem)
+	assert.Equal(t, key, more.TextWithout("reading"))
+	assert.NotEqual(t, key, more.Set(Builds.Field("rail.voltage"), 0, "4 V").TextWithout("reading"))
+	gone, problem := with.Remove("reading", 0)
+	require.Nil(t, problem)
+	assert.Equal(t, text, gone.Text)
+}

@@ -185,7 +185,7 @@ func (x *screen) length() int {
 func browse(x *screen) {
 	x.t.Helper()
 	x.waitFor("Reading-room clock")
-	for range 4 {
+	for range 5 { // round all forms
 		x.typed(tab)
 		x.quiet()
 	}

@@ -31,17 +31,15 @@ func printBench(w io.Writer, b *model.Build) {
 	if r.IsWeighed() && len(r.Causes) > 0 && r.Causes[0].Probability >= bench.SureEnough {
 		return
 	}
-	for i, step := range r.Next[:min(mostSteps, len(r.Next))] {
-		if i == 0 {
-			fmt.Fprintln(w, "\nMeasure next, the best for its effort first")
-		}
-		fmt.Fprintf(w, "%s: %s, %s\n", step.At, x.CalledOf(step.At), bench.EffortOf(step.Cost))
-		paragraph(w, "  ", bench.Plainly(step.Why))
+	if len(r.Next) > 0 {
+		step := r.Next[0]
+		paragraph(w, "", "Measure next: "+step.At+", "+bench.EffortOf(step.Cost)+". "+bench.Plainly(step.Why))
 	}
 }
 
-// mostSteps and mostCauses are listed.
-const mostSteps, mostCauses = 3, 5
+// mostCauses are listed; of the likeliest it is said what it explains, how to confirm and how
+// to mend it, and of all what contradicts them.
+const mostCauses = 4
 
 // verdictText is a verdict, or why there is none that counts.
 func verdictText(t *bench.Read) string {
@@ -64,7 +62,7 @@ func planText(x *bench.Bench, r *bench.Report, t *bench.Read) string {
 		case p.Words != nil:
 			return "of " + strings.Join(p.Words, ", ")
 		default:
-			return "plan " + place.Shows(p.Value, p.Digits()) + ", " + place.Shows(p.Low, p.Digits()+1) + " … " + place.Shows(p.High, p.Digits()+1)
+			return "plan " + place.Shows(p.Value, p.Digits()) + ", " + place.Shows(p.Low, max(3, p.Digits()+1)) + " … " + place.Shows(p.High, max(3, p.Digits()+1))
 		}
 	}
 	return ""
@@ -81,10 +79,10 @@ func printCauses(w io.Writer, x *bench.Bench, r *bench.Report) {
 			fmt.Fprintln(w, "\nWhat it may be, the likeliest first")
 		}
 		fmt.Fprintf(w, "%s, %s: %s\n", bench.Percent(c.Probability), bench.ChanceOf(c.Probability), x.TitleOf(c))
-		for _, part := range []struct{ lead, text string }{
-			{"Explains ", strings.Join(c.Explains, ", ")}, {"Contradicted by ", strings.Join(c.Contradicts, ", ")}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
+		for n, part := range []struct{ lead, text string }{
+			{"Contradicted by ", strings.Join(c.Contradicts, ", ")}, {"Explains ", strings.Join(c.Explains, ", ")}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
 		} {
-			if part.text != "" {
+			if part.text != "" && (n == 0 || i == 0) {
 				paragraph(w, "  ", part.lead+part.text)
 			}
 		}

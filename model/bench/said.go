@@ -9,7 +9,7 @@ const SureEnough = 0.9
 var chances = []struct {
 	from float64
 	word string
-}{{0.97, "almost sure"}, {SureEnough, "very likely"}, {0.6, "likely"}, {0.3, "possible"}, {0.08, "less likely"}, {0, "hardly"}}
+}{{0.97, "almost sure"}, {SureEnough, "very likely"}, {0.6, "likely"}, {0.15, "possible"}, {0.05, "less likely"}, {0, "hardly"}}
 
 // ChanceOf is a probability in words.
 func ChanceOf(probability float64) string {

@@ -245,7 +245,10 @@ const leastDigits, usualDigits, mostDigits = 2, 4, 5
 // Digits are how many of a point's value its band lets be seen.
 func (p *Point) Digits() int {
 	half := (p.High - p.Low) / 2
-	if !(half > 0) || p.Value == 0 {
+	switch {
+	case p.Value == 0:
+		return leastDigits
+	case !(half > 0):
 		return usualDigits
 	}
 	return max(leastDigits, min(int(math.Ceil(math.Log10(math.Abs(p.Value)/half)))+1, mostDigits))

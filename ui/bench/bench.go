@@ -207,7 +207,7 @@ func (b *Bench) Move(by int) {
 func (b *Bench) goTo(key string) {
 	b.tidy()
 	b.s.Leave()
-	b.focus = key
+	b.focus, b.filled = key, ""
 	b.s.Enter()
 	b.Heed()
 }

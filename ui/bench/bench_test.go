@@ -196,6 +196,24 @@ func TestMended(t *testing.T) {
 	assert.Contains(t, b.say.Text, "no reading since")
 }
 
+// What reads after the repair as it did before is a new reading all the same.
+func TestSameReadingAgain(t *testing.T) {
+	for _, c := range []struct{ point, first, again string }{
+		{"lamp.seconds.lights", "y", "y"}, {"lamp.seconds.lights", "right", "right"}, {"rail.voltage_on", "5", "5"},
+	} {
+		b := on(t, modeltest.Example("reading-room"))
+		b.GoToPoint(c.point)
+		typed(b, c.first)
+		b.Settle()
+		b.Mended()
+		b.GoToPoint(c.point)
+		before := b.s.Doc.Build.Readings[0]
+		require.Equal(t, "yes", before.Before)
+		typed(b, c.again)
+		assert.Equal(t, []model.Reading{{At: c.point, Value: before.Value, Before: "no"}}, b.s.Doc.Build.Readings)
+	}
+}
+
 // What cannot be weighed is listed, with why, and taken out like any reading.
 func TestReadingsThatAreNotWeighed(t *testing.T) {
 	text := modeltest.Example("reading-room") + "\n[[reading]]\nat = \"attic.needle_half\"\nvalue = \"3 V\"\n\n[[reading]]\nat = \"rail.voltage_on\"\nvalue = \"much\"\n"

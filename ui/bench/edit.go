@@ -26,7 +26,7 @@ func (b *Bench) Edit(msg tea.KeyMsg) tea.Cmd {
 	if says != "" {
 		b.say.Warn(says)
 	}
-	if changed {
+	if changed || r.isBefore() && msg.Type == tea.KeyRunes { // what was read before may be read again
 		return b.put(r, b.line.Value())
 	}
 	return nil
@@ -37,6 +37,9 @@ func (b *Bench) Edit(msg tea.KeyMsg) tea.Cmd {
 func (b *Bench) choose(r row, msg tea.KeyMsg) tea.Cmd {
 	words := append([]string{""}, r.point.Words...)
 	now, n := max(0, slices.Index(words, b.given(r))), len(words)
+	if r.isBefore() { // nothing is seen since
+		now = 0
+	}
 	switch {
 	case key.Matches(msg, b.keys.ChoiceOn):
 		return b.put(r, words[(now+1)%n])
@@ -73,7 +76,7 @@ func (b *Bench) Step(up bool) tea.Cmd {
 // put puts a reading into the file: a new one where the point has none, and one from
 // before a repair counts from now on.
 func (b *Bench) put(r row, text string) tea.Cmd {
-	if text == b.given(r) {
+	if text == b.given(r) && !r.isBefore() {
 		return nil
 	}
 	doc := b.s.Doc
@@ -90,7 +93,7 @@ func (b *Bench) put(r row, text string) tea.Cmd {
 		}
 	}
 	doc = doc.Set(valueField, index, text)
-	if r.read != nil && r.read.Before {
+	if r.isBefore() {
 		doc = doc.Set(beforeField, index, "no")
 	}
 	b.s.Rebase()
@@ -166,6 +169,7 @@ func (b *Bench) Take() tea.Cmd {
 func (b *Bench) replace(d *model.Document) tea.Cmd {
 	b.s.Leave()
 	b.s.Replace(d)
+	b.filled = ""
 	b.s.Enter()
 	b.Heed()
 	return b.s.Changed()

@@ -44,11 +44,11 @@ func (b *Bench) known(r row) known {
 	case r.read.Before:
 		k.problem = "Taken before the last repair: it is not weighed. What you type now counts."
 	}
-	if p.Mind != "" {
-		k.cautions = append(k.cautions, p.Mind)
-	}
 	for _, c := range b.cautionsAt(r) {
 		k.cautions = append(k.cautions, c.Line())
+	}
+	if p.Mind != "" {
+		k.cautions = append(k.cautions, p.Mind)
 	}
 	if r.counts() && b.prepared.Got().IsInput(p.ID) {
 		k.more = append(k.more, b.keys.Take.Help().Key+" "+form.OfferSign+" takes this reading into the plan.")
@@ -103,10 +103,8 @@ func (b *Bench) DrawHelp(at cells.Area) {
 	k := b.known(r)
 	sign := draw.CautionSign(at.ASCII())
 	kept := 0
-	for i, c := range k.cautions {
-		if i < 2 {
-			kept += len(at.Lines(sign + c))
-		}
+	if len(k.cautions) > 0 { // the gravest stands whole
+		kept = len(at.Lines(sign + k.cautions[0]))
 	}
 	if k.problem != "" {
 		kept++

@@ -38,6 +38,9 @@ func (r *row) id() string {
 	return r.point.ID
 }
 
+// isBefore says whether the reading was taken before the last repair.
+func (r *row) isBefore() bool { return r.read != nil && r.read.Before }
+
 // counts says whether the reading is weighed.
 func (r *row) counts() bool { return r.read != nil && !r.read.Before }
 

@@ -181,9 +181,6 @@ func planText(r row, w int) string {
 	return fitted(r.place.Shows(r.point.Value, digits), w)
 }
 
-// bandDigits are those of the ends of a band.
-const bandDigits = 4
-
 // bandText is what 95 % of sound clocks read: both ends, or how far either is off.
 func bandText(r row, full bool) string {
 	p := r.point
@@ -194,7 +191,8 @@ func bandText(r row, full bool) string {
 	case r.place.IsLevel:
 		return "level"
 	case full:
-		low, high := r.place.Shows(p.Low, bandDigits), r.place.Shows(p.High, bandDigits)
+		digits := max(3, p.Digits()+1)
+		low, high := r.place.Shows(p.Low, digits), r.place.Shows(p.High, digits)
 		if number, unit, _ := strings.Cut(low, " "); strings.HasSuffix(high, " "+unit) {
 			low = number
 		}
