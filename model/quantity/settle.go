@@ -31,10 +31,11 @@ func Complete(typed, before string, u Unit) string {
 	return with
 }
 
-// HasTolerance reports whether a text gives a tolerance behind its number, be it 0.
-func HasTolerance(text string) bool {
-	_, _, marked := cutTolerance(text)
-	return marked
+// Tolerance returns what a text gives as the tolerance of its number, as written; ok is
+// false where it gives none. "±0" is one.
+func Tolerance(text string) (tolerance string, ok bool) {
+	_, tolerance, ok = cutTolerance(text)
+	return trim(tolerance), ok
 }
 
 // withUnit returns a number with the unit it is meant in, as that is printed: "µA" of "uA"

@@ -165,6 +165,14 @@ func TestComma(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, Comma(c.typed, c.u), c.typed)
 	}
-	assert.True(t, HasTolerance("640 +-5 %"))
-	assert.False(t, HasTolerance("640 Ω"))
+}
+
+func TestTolerance(t *testing.T) {
+	for text, want := range map[string]string{"640 +-5 %": "5 %", "640 Ω ± 2 Ω": "2 Ω", "640 ±0": "0"} {
+		tolerance, ok := Tolerance(text)
+		assert.True(t, ok, text)
+		assert.Equal(t, want, tolerance, text)
+	}
+	_, ok := Tolerance("640 Ω")
+	assert.False(t, ok)
 }
