@@ -211,7 +211,8 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 	}
 	for i := range a.commands {
 		if c := &a.commands[i]; key.Matches(msg, c.key) {
-			return tea.Batch(a.form.Settle(), c.do(a))
+			a.form.Settle()
+			return c.do(a)
 		}
 	}
 	return a.form.Edit(msg)

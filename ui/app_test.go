@@ -40,7 +40,7 @@ func TestTypingComputes(t *testing.T) {
 	assert.InEpsilon(t, 0.002, result(t, a, "hours.full_scale_voltage"), 1e-12)
 	press(a, "7")
 	assert.InEpsilon(t, 0.0235, result(t, a, "hours.full_scale_voltage"), 1e-12)
-	assert.Contains(t, a.Text(), `coil = "47"         # by half deflection`)
+	assert.Contains(t, a.Text(), `coil = "47 Ω ±1 %"         # by half deflection`)
 }
 
 // The ways a beginner types 4.7 kΩ all mean it.

@@ -271,8 +271,8 @@ func TestLongValueOfAFile(t *testing.T) {
 				assert.Contains(t, a.notice.Text, "ctrl+u empties it")
 			}
 			a.form.GoToField("rail.voltage")
-			press(a, "ctrl+u", "4", " ", "V") // another field
-			other, problem := model.Set(text, "rail.voltage", "4 V")
+			press(a, "ctrl+u", "4", " ", "V")                             // another field
+			other, problem := model.Set(text, "rail.voltage", "4 V ±1 %") // the ± is kept
 			require.Nil(t, problem)
 			require.True(t, other == a.Text(), path)
 			press(a, "ctrl+z")

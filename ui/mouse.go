@@ -19,7 +19,8 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	at, l := image.Pt(msg.X, msg.Y), a.screen.layout()
 	a.notice.Clear()
 	a.finder.forget()
-	return tea.Batch(a.form.Settle(), a.point(msg.Button, at, &l))
+	a.form.Settle()
+	return a.point(msg.Button, at, &l)
 }
 
 // point does what a button of the mouse does at a place.
