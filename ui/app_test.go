@@ -72,7 +72,7 @@ func TestUnreadable(t *testing.T) {
 		screen := a.Plain()
 		assert.Contains(t, screen, "!Coil", typed)
 		assert.Contains(t, screen, says, typed)
-		assert.Contains(t, screen, "last good results; mend Coil", typed)
+		assert.Contains(t, screen, "mend Coil; last good results", typed)
 		assert.Contains(t, screen, "320.0 mV", typed) // what stood there
 		assert.Equal(t, before, result(t, a, "hours.full_scale_voltage"), typed)
 		press(a, "esc")
