@@ -176,6 +176,7 @@ func (f *Form) fill() {
 	}
 	text := f.Text(r)
 	f.line.Fill(text, r.longest())
+	f.line.Wants(r.Field.Wanted())
 	f.typeOver(text, f.s.Doc.Mark(r.Field, r.Index))
 	if r.Cell >= 0 { // of a pair the second value, which is read at the first
 		_, second, _ := strings.Cut(text, pairSign)
