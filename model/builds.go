@@ -44,6 +44,6 @@ func Set(text, path, given string) (string, *Problem) {
 	if problem != nil {
 		return text, problem
 	}
-	text, _ = o.set(f, index, given)
+	text, _ = o.set(f, index, given, "")
 	return text, nil
 }

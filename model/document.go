@@ -38,7 +38,14 @@ func (s *Schema) open(text string, c *clips) *Document {
 // Set returns the document with a value put at the place of a field; see the
 // function Set. A text that is not TOML stays as it is.
 func (d *Document) Set(f *Field, index int, given string) *Document {
-	text, ok := d.outline.set(f, index, given)
+	return d.SetMarked(f, index, given, "")
+}
+
+// SetMarked does so and says behind the value where it is from, in a comment that Mark
+// returns: "± assumed". It says nothing where another comment stands there, or another
+// value.
+func (d *Document) SetMarked(f *Field, index int, given, mark string) *Document {
+	text, ok := d.outline.set(f, index, given, mark)
 	if !ok || text == d.Text {
 		return d
 	}

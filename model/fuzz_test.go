@@ -51,7 +51,7 @@ func FuzzSet(f *testing.F) {
 			checkSet(t, text, field, i, given)
 			return
 		}
-		got, ok := o.set(field, i, given)
+		got, ok := o.set(field, i, given, "")
 		require.True(t, ok)
 		after := Builds.scan(got)
 		require.False(t, after.broken, got)

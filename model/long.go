@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -24,6 +25,18 @@ const (
 // Longest returns how many characters a value of the field may have, all pairs
 // of a table together.
 func (f *Field) Longest() int { return f.longest }
+
+// Wanted returns what the field takes, where that is a number: "a number, such as 85 %"; else
+// "".
+func (f *Field) Wanted() string {
+	switch f.zero().(type) {
+	case *quantity.Value:
+		return "a number, such as " + f.Unit.Example()
+	case *int:
+		return "a whole number, such as 256"
+	}
+	return ""
+}
 
 // longestOf works that out.
 func longestOf(f *Field) int {
@@ -220,6 +233,6 @@ func (o *outline) unfolded(line int) int {
 func (r *reader) tooLong(f *Field, v *value) {
 	r.problems = append(r.problems, Problem{
 		Line: v.line, Path: f.PathOf(r.root, v.index), Label: f.Label, Given: v.text,
-		Wrong: quantity.Grouped(v.long) + " characters are too many", Allowed: "at most " + quantity.Grouped(f.longest), Remedy: "write a shorter one",
+		Wrong: quantity.Grouped(v.long) + " characters are too many", Allowed: "at most " + quantity.Grouped(f.longest), Remedy: "write " + cmp.Or(f.Wanted(), "a shorter one"),
 	})
 }

@@ -12,15 +12,16 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// set puts a value at a field's place; ok is false in a text that is not TOML.
-func (o *outline) set(f *Field, index int, given string) (text string, ok bool) {
+// set puts a value at a field's place, with a mark behind it or none; ok is false in a text
+// that is not TOML.
+func (o *outline) set(f *Field, index int, given, mark string) (text string, ok bool) {
 	if o.broken {
 		return o.source, false
 	}
 	written := f.written(given)
 	if v := o.find(f.Path, index); v != nil {
 		_, end := o.mark(v)
-		return o.source[:v.start] + written + o.source[end:], true
+		return o.source[:v.start] + written + o.behind(v, mark) + o.source[end:], true
 	}
 	if given == "" {
 		return o.source, true // absent and empty are one
@@ -41,6 +42,21 @@ func (o *outline) mark(v *value) (mark string, end int) {
 		return "", v.end
 	}
 	return comment, v.end + len(strings.TrimRight(o.source[v.end:end], "\r"))
+}
+
+// behind is a mark as it stands behind a value: in the place of the present one, or where
+// its line has nothing else.
+func (o *outline) behind(v *value, mark string) string {
+	rest := o.source[v.end:o.lineEnd(v.end)]
+	gap, _, _ := strings.Cut(rest, "#")
+	present, _ := o.mark(v)
+	switch {
+	case mark == "" || present == "" && strings.TrimSpace(rest) != "":
+		return ""
+	case present == "":
+		gap = "  "
+	}
+	return gap + "# " + mark
 }
 
 // resolve finds the field of a path and, of a hand or lamp, which.

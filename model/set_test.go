@@ -142,7 +142,7 @@ func checkSet(t require.TestingT, text string, f *Field, index int, given string
 	before := Builds.scan(text)
 	v := before.find(f.Path, index)
 	require.NotNil(t, v)
-	got, ok := before.set(f, index, given)
+	got, ok := before.set(f, index, given, "")
 	require.True(t, ok)
 	head, tail := text[:v.start], text[v.end:]
 	require.True(t, strings.HasPrefix(got, head) && strings.HasSuffix(got, tail) && len(got) >= len(head)+len(tail))
@@ -188,4 +188,28 @@ func TestSetAnyMissing(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A value can be put in with the comment that says where it is from: in the place of the
+// present one, or behind a value with nothing else on its line. Nothing else moves.
+func TestSetMarked(t *testing.T) {
+	coil := Builds.Field("hand.meter.coil")
+	for _, c := range []struct{ line, mark, want string }{
+		{`coil = "640 Ω ±2 %"    # ± assumed`, "± assumed", `coil = "700 Ω"    # ± assumed`},
+		{`coil = "640 Ω ±2 %" # assumed`, "± assumed", `coil = "700 Ω" # ± assumed`},
+		{`coil = "640 Ω ±2 %" # assumed`, "", `coil = "700 Ω"`},
+		{`coil = "640 Ω"`, "± assumed", `coil = "700 Ω"  # ± assumed`},
+		{"coil = \"640 Ω\"\r", "± assumed", "coil = \"700 Ω\"  # ± assumed\r"},
+		{"coil = \"640 Ω\" # assumed\r", "± assumed", "coil = \"700 Ω\" # ± assumed\r"},
+		{`coil = "640 Ω" # by the old multimeter`, "± assumed", `coil = "700 Ω" # by the old multimeter`},
+	} {
+		d := Builds.Open("[[hand]]\nname = \"hours\"\n[hand.meter]\n" + c.line + "\n# the end\n")
+		set := d.SetMarked(coil, 0, "700 Ω", c.mark)
+		assert.Equal(t, "[[hand]]\nname = \"hours\"\n[hand.meter]\n"+c.want+"\n# the end\n", set.Text, c.line)
+		if strings.Contains(c.want, "# ±") {
+			assert.Equal(t, c.mark, set.Mark(coil, 0), c.line)
+		}
+	}
+	const inline = "[[hand]]\nname = \"hours\"\nmeter = { coil = \"640 Ω\" }\n"
+	assert.Equal(t, strings.Replace(inline, "640", "700", 1), Builds.Open(inline).SetMarked(coil, 0, "700 Ω", "± assumed").Text)
 }

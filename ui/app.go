@@ -226,7 +226,10 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 }
 
 // settle makes of what was typed what is to stand in the file.
-func (a *App) settle() tea.Cmd { return tea.Batch(a.form.Settle(), a.bench.Settle()) }
+func (a *App) settle() tea.Cmd {
+	a.form.Settle()
+	return a.bench.Settle()
+}
 
 // answer gives a key to the prompt. When that closes, the form has the keys again.
 func (a *App) answer(msg tea.KeyMsg) tea.Cmd {

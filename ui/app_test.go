@@ -40,7 +40,7 @@ func TestTypingComputes(t *testing.T) {
 	assert.InEpsilon(t, 0.002, result(t, a, "hours.full_scale_voltage"), 1e-12)
 	press(a, "7")
 	assert.InEpsilon(t, 0.0235, result(t, a, "hours.full_scale_voltage"), 1e-12)
-	assert.Contains(t, a.Text(), `coil = "47"         # by half deflection`)
+	assert.Contains(t, a.Text(), `coil = "47 Ω ±1 %"         # by half deflection`)
 }
 
 // The ways a beginner types 4.7 kΩ all mean it.
@@ -72,7 +72,7 @@ func TestUnreadable(t *testing.T) {
 		screen := a.Plain()
 		assert.Contains(t, screen, "!Coil", typed)
 		assert.Contains(t, screen, says, typed)
-		assert.Contains(t, screen, "last good results; mend Coil", typed)
+		assert.Contains(t, screen, "mend Coil; last good results", typed)
 		assert.Contains(t, screen, "320.0 mV", typed) // what stood there
 		assert.Equal(t, before, result(t, a, "hours.full_scale_voltage"), typed)
 		press(a, "esc")

@@ -226,6 +226,10 @@ func (f *files) saved(msg session.SavedMsg) tea.Cmd {
 	}
 	text := "Saved " + f.s.Path
 	f.say.Say(text)
+	if unread := f.s.Unread(); unread != "" {
+		text = "Saved, but " + unread
+		f.say.Warn(text + ". " + f.keys.Finding.Help().Key + " goes there.")
+	}
 	if msg.Done.Note != "" {
 		f.say.Warn(text + ". " + msg.Done.Note)
 	}
@@ -255,7 +259,19 @@ func (f *files) decide(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, q.Again):
 		return q.Then()
 	case key.Matches(msg, f.keys.Save):
-		return f.saveThen(q.Then)
+		return f.saveThen(func() tea.Cmd { return f.unlessUnread(q.Again, q.Then) })
 	}
+	return nil
+}
+
+// unlessUnread goes on with what waited for a saving. Where something that was saved cannot
+// be read it stays instead, so that this is seen; nothing is unsaved then, and the key goes
+// on.
+func (f *files) unlessUnread(k key.Binding, then func() tea.Cmd) tea.Cmd {
+	unread := f.s.Unread()
+	if unread == "" {
+		return then()
+	}
+	f.say.Warn("Saved, but " + unread + ". " + f.keys.Finding.Help().Key + " goes there, " + k.Help().Key + " leaves it so.")
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/measure"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
@@ -51,6 +52,7 @@ type interview struct {
 	of   []question
 	said answers
 	left map[int]string // what stood in the line of a question when it was left
+	told string         // the text whose comma was told of
 	done func(*answers) tea.Cmd
 }
 
@@ -91,6 +93,10 @@ func (v *interview) ask(i int) tea.Cmd {
 	if q.typed {
 		p.Danger, p.More = v.beneath(q, &v.said, present)
 		p.Accept = func(text string) (string, func() tea.Cmd) { return v.accept(i, text) }
+		p.Meant = func(text string) string { return v.meant(q, text) }
+		if f := model.Builds.Field(q.path); f.Wanted() != "" {
+			p.Wants, p.Most = f.Wanted(), f.Longest()
+		}
 	}
 	if before := v.beside(i, -1); before >= 0 {
 		p.Back = func(typed string) tea.Cmd {
@@ -98,6 +104,7 @@ func (v *interview) ask(i int) tea.Cmd {
 			return v.ask(before)
 		}
 	}
+	v.told = ""
 	v.form.Leave()
 	v.front.Ask(p, v.line(i, chosen >= 0))
 	if chosen >= 0 {
@@ -140,13 +147,47 @@ func (v *interview) accept(i int, text string) (problem string, do func() tea.Cm
 		return "Nothing is typed; ↓ chooses: " + q.choices(&said)[0].text + ".", nil
 	}
 	*q.to(&said) = text
+	comma := v.comma(q, text)
 	if p := q.problem(&said); p != nil {
-		return p.Message(), nil
+		refused := *p
+		if p.Given != "" {
+			refused.Given = text // without what would be put behind it
+		}
+		return comma + refused.Message(), nil
+	}
+	if comma != "" && v.told != text {
+		v.told = text
+		return comma + v.keys.Accept.Help().Key + " again takes it as it is.", nil
 	}
 	return "", func() tea.Cmd {
 		v.keep(i, text)
 		return v.take(i, text)
 	}
+}
+
+// meant is what else a number may mean, whose comma may part thousands; "" where that would
+// be no answer.
+func (v *interview) meant(q *question, text string) string {
+	f := model.Builds.Field(q.path)
+	meant, ok := quantity.Thousands(text)
+	if !ok || f.Wanted() == "" {
+		return ""
+	}
+	said := v.said
+	*q.to(&said) = meant
+	if q.problem(&said) != nil {
+		return ""
+	}
+	return quantity.Complete(meant, "", f.Unit)
+}
+
+// comma says so of a text, and which key makes it that; "" where nothing else is meant.
+func (v *interview) comma(q *question, text string) string {
+	comma, meant := quantity.Comma(text, model.Builds.Field(q.path).Unit), v.meant(q, text)
+	if comma == "" || meant == "" {
+		return ""
+	}
+	return comma + ". " + v.keys.Take.Help().Key + " makes it " + meant + ". "
 }
 
 // keep keeps what stands in the line of the i-th question, but for what stood there at

@@ -310,3 +310,58 @@ func TestAddAHandToABadBuild(t *testing.T) {
 	assert.Equal(t, front.Editing, a.front.Mode)
 	assert.NotEmpty(t, a.notice.Text)
 }
+
+// A comma in an answer that may part thousands is told of before the answer is taken, and
+// one key makes it what else it may mean. What is refused is told of as it was typed.
+func TestACommaInAnAnswer(t *testing.T) {
+	a := asked(80, 24)
+	press(a, "enter", "enter", "1,200", "enter")
+	require.Equal(t, "full scale", title(a), "1.2 µA is below what the field takes")
+	problem := a.front.Prompt.Problem
+	assert.True(t, strings.HasPrefix(problem, "1,200 µA is 1.2 µA: the comma is the decimal sign. F3 makes it 1200 µA. "), problem)
+	assert.Contains(t, problem, `"1,200": `)
+	assert.NotContains(t, problem, "±")
+	press(a, "f3")
+	assert.Equal(t, "1200 µA", typedIn(a))
+	assert.Empty(t, a.front.Prompt.Problem)
+	press(a, "enter", "1,200", "enter")
+	require.Equal(t, "coil", title(a), "1.2 Ω could be one, but is told of")
+	assert.Equal(t, "1,200 Ω is 1.2 Ω: the comma is the decimal sign. F3 makes it 1200 Ω. enter again takes it as it is.", a.front.Prompt.Problem)
+	press(a, "f3", "enter", "12,000", "enter")
+	require.NotEqual(t, "rail", title(a), "12 kV can not be meant")
+	press(a, "enter") // what feeds it is not known yet
+	given, _ := a.session.Doc.Given(model.Builds.Field("hand.meter.coil"), 0)
+	assert.Equal(t, "1200 Ω ±2 %", given)
+	given, _ = a.session.Doc.Given(model.Builds.Field("hand.meter.full_scale"), 0)
+	assert.Equal(t, "1200 µA ±2 %", given)
+
+	a = asked(80, 24)
+	press(a, "enter", "enter", "1 mA", "enter", "1,200", "enter", "enter")
+	assert.Equal(t, "rail", title(a), "it is taken when one insists")
+	press(a, "esc", "f3")
+	assert.Equal(t, "1200 Ω", typedIn(a))
+	press(a, "f3")
+	assert.Equal(t, "1200 Ω", typedIn(a))
+}
+
+// A line that is pasted where a number is asked for is answered by asking for one.
+func TestPastedLineForANumber(t *testing.T) {
+	line := strings.Repeat("The needle is on its last mark. ", 3)
+	a := asked(80, 24)
+	press(a, "enter", "enter")
+	require.Equal(t, "full scale", title(a))
+	a.Update(uitest.Pasted(line))
+	assert.Contains(t, a.front.Prompt.Problem, "96 were given. Nothing was put in: a number, such as 0.2 mA or 200 µA, is asked for.")
+	assert.Empty(t, typedIn(a))
+	a = open(exampleText(t, "reading-room"), 80, 24)
+	a.Update(uitest.Pasted(line))
+	assert.Contains(t, a.notice.Text, "96 were given. Nothing was put in: a number, such as 4.7 kΩ or 4k7, is asked for.")
+	focusOn(t, a, "hand.hours.drive.top")
+	a.Update(uitest.Pasted(line))
+	assert.Contains(t, a.notice.Text, "a whole number, such as 256, is asked for.")
+	text, problem := model.Set(exampleText(t, "reading-room"), "rail.voltage", line)
+	require.Nil(t, problem)
+	problems := open(text, 80, 24).session.Doc.Problems
+	require.Len(t, problems, 1)
+	assert.Equal(t, "write a number, such as 3.3 V or 3V3", problems[0].Remedy)
+}

@@ -407,7 +407,7 @@ func TestMarks(t *testing.T) {
 	assert.Contains(t, a.Plain(), "? assumed.")
 	press(a, "ctrl+u", "15")
 	assert.NotContains(t, a.Plain(), "Overshoot        ?")
-	assert.Regexp(t, `(?m)^overshoot += "15"$`, a.Text())
+	assert.Regexp(t, `(?m)^overshoot += "15 %"$`, a.Text())
 }
 
 // Undo goes to the field that it changes and says what it does.

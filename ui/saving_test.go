@@ -250,3 +250,31 @@ func TestOfferOfAGoneFile(t *testing.T) {
 	assert.Equal(t, found.Text, read(t, path))
 	assert.False(t, a.Unsaved())
 }
+
+// Saving a value that cannot be read says so, names the hand where there are several, and
+// a key leads there; leaving by way of saving stays until that was seen.
+func TestSavingWhatCannotBeRead(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "platform.toml")
+	text := exampleText(t, "station-platform")
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+	_, stamp, err := file.ReadFile(path)
+	require.NoError(t, err)
+	a := New(Options{Path: path, Text: text, Stamp: stamp, At: teatime})
+	a.Update(windowSize(80, 24))
+	press(a, "ctrl+n", "abc", "down")
+	assert.Contains(t, a.Plain(), "mend Coil of minutes")
+	press(a, "ctrl+n", "ctrl+n")
+	do(a, "ctrl+s")
+	assert.Contains(t, read(t, path), `coil = "abc"`)
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(`Saved, but Coil of minutes cannot be read: "abc" is not a number; allowed: 0.5 Ω to 100 kΩ; write 4.7 kΩ or 4k7. ctrl+g goes there.`))
+	press(a, "tab", "ctrl+g")
+	assert.Equal(t, "hand.meter.coil", focusedRow(a).Field.Path)
+	assert.Equal(t, 1, focusedRow(a).Index)
+
+	press(a, "xyz")
+	do(a, "ctrl+q")
+	assert.False(t, do(a, "ctrl+s"), "it would not be seen")
+	assert.Contains(t, read(t, path), `coil = "xyz"`)
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(`Saved, but Coil of minutes cannot be read: "xyz" is not a number; allowed: 0.5 Ω to 100 kΩ; write 4.7 kΩ or 4k7. ctrl+g goes there, ctrl+q leaves it so.`))
+	assert.True(t, do(a, "ctrl+q"))
+}

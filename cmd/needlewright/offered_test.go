@@ -55,7 +55,7 @@ func TestWorkWithoutAFileIsOffered(t *testing.T) {
 				x.waitForResult(coilAtFullScale, "356.0 mV")
 				x.typed(ctrlS)
 				x.waitFor("Saved")
-				assert.Contains(t, content(t, file), `"712"`)
+				assert.Contains(t, content(t, file), `"712 Ω ±`)
 				x.typed(ctrlQ)
 				x.exit()
 			})

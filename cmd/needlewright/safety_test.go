@@ -37,13 +37,13 @@ func TestUnsavedWorkIsOfferedAgain(t *testing.T) {
 		"panic":               {true, "kept", func(x *screen, _ string) { x.typed(f12) }},
 		"panic while painted": {true, "kept", func(x *screen, _ string) { x.typed(f10 + down) }},
 		"terminated while it hangs": {true, "", func(x *screen, state string) {
-			waitForCopy(x.t, state, `"712"`)
+			waitForCopy(x.t, state, `"712 Ω ±`)
 			x.typed(f11)
 			x.quiet()
 			require.NoError(x.t, x.command.Process.Signal(unix.SIGTERM))
 		}},
 		"killed": {end: func(x *screen, state string) {
-			waitForCopy(x.t, state, `"712"`)
+			waitForCopy(x.t, state, `"712 Ω ±`)
 			require.NoError(x.t, x.command.Process.Kill())
 		}},
 	} {

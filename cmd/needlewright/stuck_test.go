@@ -48,7 +48,7 @@ func TestAStuckTerminalHoldsNothingUp(t *testing.T) {
 	state := t.TempDir()
 	x := stuckWithWork(t, setting{env: []string{"XDG_STATE_HOME=" + state}}, build(t))
 	x.typed(ctrlU + "1k2")
-	waitForCopy(t, state, `"1k2"`)
+	waitForCopy(t, state, `"1k2 ±1 %"`)
 	x.unstick()
 	x.waitForResult(coilAtFullScale, "600.0 mV") // derived: 500 µA through 1200 Ω
 	shown := x.quiet()
@@ -97,7 +97,7 @@ func TestAStuckTerminalDoesNotCostTheWorkOfAPanic(t *testing.T) {
 	x := stuckWithWork(t, usual, build(t))
 	waitForCopy(t, state, `"712`)
 	x.typed(ctrlU + "713" + f12) // sooner than the next copy is due
-	waitForCopy(t, state, `"713"`)
+	waitForCopy(t, state, `"713 Ω ±1 %"`)
 	x.unstick()
 	x.exit()
 	assert.Contains(t, x.text(), "kept")

@@ -103,20 +103,20 @@ func NewHand(d *model.Document, name, shows string, m Meter) (*model.Document, *
 
 // values are what is known of the meter, and what is usual where something is not.
 func (m Meter) values() map[string]model.NewValue {
-	fullScale := known(m.FullScale, m.likelyFullScale(), quantity.Microamperes)
+	fullScale := known(m.FullScale, m.likelyFullScale(), "hand.meter.full_scale")
 	return map[string]model.NewValue{
 		"hand.meter.origin": {Text: m.Origin}, "hand.meter.removed": {Text: m.Removed}, "hand.meter.marked": {Text: m.Marked},
 		"hand.meter.full_scale": fullScale,
-		"hand.meter.coil":       known(m.Coil, usualCoil(fullScale.Text), quantity.Ohms),
+		"hand.meter.coil":       known(m.Coil, usualCoil(fullScale.Text), "hand.meter.coil"),
 	}
 }
 
-// known is a reading as typed, or what is usual where it is not known.
-func known(typed, usual string, u quantity.Unit) model.NewValue {
+// known is a reading of the field of a path as typed, or what is usual where it is not known.
+func known(typed, usual, path string) model.NewValue {
 	if typed == NotKnown {
 		return model.NewValue{Text: usual, Comment: "assumed"}
 	}
-	return read(typed, u, readingTolerance)
+	return read(typed, path)
 }
 
 // What is usual of a panel meter: its full scale, and the voltage across its coil then,
@@ -170,7 +170,7 @@ func (fed Supply) put(values map[string]model.NewValue) {
 		}
 		return
 	}
-	values["rail.voltage"] = read(fed.Rail, quantity.Volts, railTolerance)
+	values["rail.voltage"] = read(fed.Rail, "rail.voltage")
 	if fed.Pack.Cell == "" {
 		return
 	}
@@ -241,12 +241,27 @@ var pinPaths = []string{
 	"hand.drive.pin_resistance", "hand.drive.pin_tempco", "hand.drive.pin_limit", "hand.drive.pin_high", "hand.drive.pin_low",
 }
 
-// read is a reading as typed, with its unit, and with a tolerance behind it where it has none.
-func read(typed string, u quantity.Unit, tolerance float64) model.NewValue {
+// readings are what a new build asks for, and what each is within where that is not said.
+var readings = map[string]float64{
+	"hand.meter.full_scale": readingTolerance, "hand.meter.coil": readingTolerance, "rail.voltage": railTolerance,
+}
+
+// AssumedTolerance returns what a reading of the field of a path is assumed to be within,
+// "2 %"; "" where a new build does not ask for it.
+func AssumedTolerance(path string) string {
+	if tolerance, ok := readings[path]; ok {
+		return quantity.Show(tolerance, quantity.Percent, 1)
+	}
+	return ""
+}
+
+// read is a reading of the field of a path as typed, with its unit, and with a tolerance behind it where it has none.
+func read(typed, path string) model.NewValue {
+	u := model.Builds.Field(path).Unit
 	if with := quantity.Complete(typed, "", u); len(with) <= longestReading {
 		typed = with
 	}
-	within := typed + " ±" + quantity.Show(tolerance, quantity.Percent, 1)
+	within := typed + " ±" + AssumedTolerance(path)
 	if _, err := quantity.Parse(within, u); err != nil || len(within) > longestReading {
 		return model.NewValue{Text: typed} // it has one, or cannot be read
 	}

@@ -85,7 +85,7 @@ func TestParseIsMonotone(t *testing.T) {
 func TestCompleteReadsTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		u := rapid.SampledFrom(units).Draw(t, "unit")
-		number := rapid.StringMatching(`-?[0-9]{1,4}([.,][0-9]{1,3})?(e-?[0-9])? ?([kmu]|ohms|Volts|milliamps|°F)?`)
+		number := rapid.StringMatching(`-?[0-9]{1,4}([.,][0-9]{1,3})?(e-?[0-9])? ?([kmu]|ohms|Volts|milliamps|°F|uA|meg|R|mins|cm)?`)
 		tolerance := rapid.StringMatching(`( ?(±|\+-) ?[0-9]{1,2} ?(%|°F|ohms)?)?`)
 		typed := number.Draw(t, "typed") + tolerance.Draw(t, "tolerance")
 		before := number.Draw(t, "before") + tolerance.Draw(t, "its tolerance")

@@ -115,3 +115,64 @@ func TestNamesTakeNoSymbolAway(t *testing.T) {
 	}
 	assert.Positive(t, looked, "ohm and deg are both")
 }
+
+// A unit in words becomes the unit as it stands: the digits stay, and so do codes of
+// IEC 60062 and a prefix alone.
+func TestWordsBecomeUnits(t *testing.T) {
+	for _, c := range []struct {
+		typed, want string
+		u           Unit
+	}{
+		{"101 ohms", "101 Ω", Ohms},
+		{"1.50 kilohms ±5 percent", "1.50 kΩ ±5 %", Ohms},
+		{"1,5 Kohm", "1,5 kΩ", Ohms},
+		{"640 R", "640 Ω", Ohms},
+		{"2 meg", "2 MΩ", Ohms},
+		{"500 uA", "500 µA", Microamperes},
+		{"500uA", "500 µA", Microamperes},
+		{"500 \u03bcA ±10 microamps", "500 µA ±10 µA", Microamperes},
+		{"4.93 Volt", "4.93 V", Volts},
+		{"1e-1 farads", "1e-1 F", Microfarads},
+		{"90 degrees", "90°", Degrees},
+		{"70 fahrenheit", "70 °F", Celsius},
+		{"2 minutes", "2 min", Seconds},
+		{"4k7", "4k7", Ohms},
+		{"4k7 ohms", "4k7 Ω", Ohms},
+		{"10k", "10k", Ohms},
+		{"10 k", "10 k", Ohms},
+		{"640Ω", "640Ω", Ohms},
+		{"µ47", "µ47", Microfarads},
+		{"60 cm", "60 cm", Millimetres},
+		{"five ohms", "five ohms", Ohms},
+	} {
+		assert.Equal(t, c.want, Complete(c.typed, "", c.u), c.typed)
+	}
+}
+
+// A comma that may part thousands is told of with what it is read as.
+func TestComma(t *testing.T) {
+	for _, c := range []struct {
+		typed, want string
+		u           Unit
+	}{
+		{"1,200", "1,200 Ω is 1.2 Ω: the comma is the decimal sign", Ohms},
+		{"1,200 ohms ±2 %", "1,200 Ω is 1.2 Ω: the comma is the decimal sign", Ohms},
+		{"1,200 mA", "1,200 mA is 1.2 mA: the comma is the decimal sign", Microamperes},
+		{"1,2", "", Ohms},
+		{"1,200 x", "", Ohms},
+		{"1200", "", Ohms},
+		{"", "", Ohms},
+	} {
+		assert.Equal(t, c.want, Comma(c.typed, c.u), c.typed)
+	}
+}
+
+func TestTolerance(t *testing.T) {
+	for text, want := range map[string]string{"640 +-5 %": "5 %", "640 Ω ± 2 Ω": "2 Ω", "640 ±0": "0"} {
+		tolerance, ok := Tolerance(text)
+		assert.True(t, ok, text)
+		assert.Equal(t, want, tolerance, text)
+	}
+	_, ok := Tolerance("640 Ω")
+	assert.False(t, ok)
+}

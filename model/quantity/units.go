@@ -15,6 +15,9 @@ type Unit struct {
 // Symbol returns the unit as the form shows it, "µA"; "" for plain numbers.
 func (u Unit) Symbol() string { return prefixes[u.power/3+5] + kinds[u.kind].symbol }
 
+// Example returns what a person may type, as a message names it: "0.2 mA or 200 µA".
+func (u Unit) Example() string { return kinds[u.kind].example }
+
 // Factor returns how much 1 of this unit is in the unit's Base: 1e-6 for µA, 0.01 for %.
 func (u Unit) Factor() float64 { return math.Pow10(u.ownPower()) }
 

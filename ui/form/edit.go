@@ -29,32 +29,41 @@ func (f *Form) Edit(msg tea.KeyMsg) tea.Cmd {
 	if says != "" {
 		f.say.Warn(says)
 	}
-	if changed {
-		return f.change(r, f.line.Value())
+	if !changed {
+		return nil
 	}
-	return nil
+	f.typing.on = true
+	if _, given := quantity.Tolerance(f.line.Value()); !given {
+		f.typing.own = true
+	}
+	if r.Cell >= 0 {
+		return f.changePair(r, f.line.Value())
+	}
+	return f.show(f.completed(r, f.line.Value()))
 }
 
 // Typed is what stands in the line of the focused field.
 func (f *Form) Typed() string { return f.line.Value() }
 
-// change puts a value into the focused field and recomputes.
-func (f *Form) change(r Row, given string) tea.Cmd {
+// show takes a document in which the focused field has another value, and recomputes.
+func (f *Form) show(d *model.Document) tea.Cmd {
 	f.s.Rebase()
-	doc := f.s.Doc
-	if r.Cell < 0 {
-		f.s.Show(doc.Set(r.Field, r.Index, given))
-	} else {
-		d := doc.SetPairs(r.Field, r.Index, withPair(doc.Pairs(r.Field, r.Index), r.Cell, given))
-		if d.TooLong(r.Field, r.Index) > 0 {
-			f.say.Warn("All pairs together may have " + quantity.Grouped(r.Field.Longest()) + " characters, and these are more: take one out first.")
-			f.line.Amend(f.Text(r))
-			return nil
-		}
-		f.s.Show(d)
-		f.refocus(r)
-	}
+	f.s.Show(d)
 	return f.s.Changed()
+}
+
+// changePair puts a pair into the focused row of a table.
+func (f *Form) changePair(r Row, given string) tea.Cmd {
+	doc := f.s.Doc
+	d := doc.SetPairs(r.Field, r.Index, withPair(doc.Pairs(r.Field, r.Index), r.Cell, given))
+	if d.TooLong(r.Field, r.Index) > 0 {
+		f.say.Warn("All pairs together may have " + quantity.Grouped(r.Field.Longest()) + " characters, and these are more: take one out first.")
+		f.line.Amend(f.Text(r))
+		return nil
+	}
+	cmd := f.show(d)
+	f.refocus(r)
+	return cmd
 }
 
 // editLong takes a key at a value that is too long to be edited: it stands until
@@ -66,11 +75,10 @@ func (f *Form) editLong(r Row, msg tea.KeyMsg) tea.Cmd {
 			strings.TrimSpace(r.Field.Label), quantity.Grouped(doc.TooLong(r.Field, r.Index)), f.keys.Empty.Help().Key))
 		return nil
 	}
-	f.s.Rebase()
-	f.s.Show(doc.Set(r.Field, r.Index, ""))
+	cmd := f.show(doc.Set(r.Field, r.Index, ""))
 	f.refocus(r)
-	f.line.Fill("", r.longest())
-	return f.s.Changed()
+	f.fill()
+	return cmd
 }
 
 // choose goes through a field's choices, or to one that is meant by what is typed: letters
@@ -96,7 +104,7 @@ func (f *Form) choose(r Row, msg tea.KeyMsg) tea.Cmd {
 		}
 		word := utf8.RuneCountInString(sought) > 1
 		chosen := chosenOf(found, r.Field.Choices, f.Text(r), word)
-		cmd := f.put(r, chosen)
+		cmd := f.put(f.s.Doc.Set(r.Field, r.Index, chosen))
 		f.sought = sought
 		if len(fitting) > 1 && word {
 			f.say.Say(sought + ": " + chosen + "; " + f.keys.ChoiceOn.Help().Key + " goes on. It may be " + strings.Join(fitting, ", ") + ".")
@@ -137,16 +145,17 @@ func (f *Form) Step(up bool) tea.Cmd {
 		f.say.Say(r.Field.Label + " takes no further step that way.")
 		return nil
 	}
-	return f.put(r, text)
+	mark := ""
+	if isQuantity(f, r) && f.s.Doc.Mark(r.Field, r.Index) == "± assumed" { // a step keeps the ±
+		mark = "± assumed"
+	}
+	return f.put(f.s.Doc.SetMarked(r.Field, r.Index, text, mark))
 }
 
-// put gives the focused field a text that was not typed.
-func (f *Form) put(r Row, text string) tea.Cmd {
-	cmd := f.change(r, text)
-	if now, ok := f.Focused(); ok {
-		f.line.Fill(text, now.longest())
-	}
-	f.sought = ""
+// put shows a document in which the focused field has a text that was not typed.
+func (f *Form) put(d *model.Document) tea.Cmd {
+	cmd := f.show(d)
+	f.fill()
 	return cmd
 }
 

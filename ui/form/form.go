@@ -28,6 +28,11 @@ type Form struct {
 	Focus []int      // row of each pane
 	line  input.Line // of the focused field, re-seeded at each move
 
+	typing struct { // in the line
+		over model.NewValue // what stood in the field, with its mark
+		on   bool           // something was typed since then
+		own  bool           // and a ± in it is too: there was none meanwhile
+	}
 	sought string // what was typed at a choice, one letter after another
 
 	made struct { // last
@@ -181,6 +186,8 @@ func (f *Form) fill() {
 	}
 	text := f.Text(r)
 	f.line.Fill(text, r.longest())
+	f.line.Wants(r.Field.Wanted())
+	f.typeOver(text, f.s.Doc.Mark(r.Field, r.Index))
 	if r.Cell >= 0 { // of a pair the second value, which is read at the first
 		_, second, _ := strings.Cut(text, pairSign)
 		f.line.Mark(utf8.RuneCountInString(second))

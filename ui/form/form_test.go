@@ -72,7 +72,7 @@ func TestGoing(t *testing.T) {
 	assert.Equal(t, firstField, r.Field.Path)
 	assert.Equal(t, "640 Ω ±1 %", f.Typed())
 	f.Redo()
-	assert.Equal(t, "650", f.Typed())
+	assert.Equal(t, "650 Ω ±1 %", f.Typed())
 	f.Turn(1)
 	f.NextHand()
 	assert.Contains(t, f.say.Text, "There is no other hand")

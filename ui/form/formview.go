@@ -136,7 +136,11 @@ func (f *Form) drawField(at cells.Area, r Row, focused bool) {
 		at.Text(layout.LabelColumns-1, 0, dimStyle, "?")
 	}
 	_, middle := at.SplitLeft(layout.LabelColumns)
-	text, unit, typed := f.Text(r), f.bareUnit(r), focused && r.isTyped()
+	text, typed := f.Text(r), focused && r.isTyped()
+	if typed {
+		text = f.line.Value()
+	}
+	unit := bareUnit(r, text)
 	switch {
 	case r.isHead():
 		text, valueStyle = fmt.Sprintf("%d pairs", len(f.s.Doc.Pairs(r.Field, r.Index))), dimStyle
@@ -175,10 +179,10 @@ func choiceText(text string, room cells.Area) string {
 	return cells.CutFront(strings.Trim(text, "‹ ›"), w)
 }
 
-// bareUnit is the unit of a bare number, which stands behind it; "" of any other
+// bareUnit is the unit of a bare number in a row, which stands behind it; "" of any other
 // text.
-func (f *Form) bareUnit(r Row) string {
-	text := strings.TrimSpace(f.Text(r))
+func bareUnit(r Row, text string) string {
+	text = strings.TrimSpace(text)
 	if text != "" && r.Cell < 0 && strings.Trim(text, "0123456789.,+-−eE") == "" {
 		return r.Field.Unit.Symbol()
 	}

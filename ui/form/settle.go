@@ -8,36 +8,83 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 )
 
-// Settle makes of what was typed what is to stand in the file, when a key does anything
-// but type: with its unit, and with the tolerance of what it was typed over. Who types
-// a value anew seldom knows it less well.
-func (f *Form) Settle() tea.Cmd {
-	r, ok := f.Focused()
-	if !ok || r.Cell >= 0 || f.s.Untouched() || f.s.Doc.Broken() {
-		return nil
+// completed is the document with what is typed into a row as it is to stand in the file:
+// with its unit, and with the tolerance of what it is typed over. Who types a value anew
+// seldom knows it less well. A tolerance that is only assumed says so in a comment, that of
+// a multimeter too, which a reading in the place of an assumed value gets.
+func (f *Form) completed(r Row, typed string) *model.Document {
+	text, mark := f.complete(r, typed)
+	d := f.s.Doc.SetMarked(r.Field, r.Index, text, mark)
+	if text != typed && d.Problem(r.Field, r.Index) != nil {
+		return f.s.Doc.Set(r.Field, r.Index, typed)
 	}
+	return d
+}
+
+// complete is that text, and what the comment says.
+func (f *Form) complete(r Row, typed string) (text, mark string) {
 	if !isQuantity(f, r) {
-		return nil
+		return typed, ""
 	}
-	was, _ := f.s.Entered().Given(r.Field, r.Index)
-	typed, _ := f.s.Doc.Given(r.Field, r.Index)
-	text := quantity.Complete(typed, was, r.Field.Unit)
-	if text == typed || utf8.RuneCountInString(text) > r.Field.Longest() {
-		return nil
+	over, was := f.typing.over.Text, f.typing.over.Comment
+	kept, had := quantity.Tolerance(over)
+	if within := judge.AssumedTolerance(r.Field.Path); was == "assumed" && within != "" && !had {
+		over += " ±" + within
 	}
-	settled := f.s.Doc.Set(r.Field, r.Index, text)
-	if settled.Problem(r.Field, r.Index) != nil {
-		return nil
+	text = quantity.Complete(typed, over, r.Field.Unit)
+	given, gives := quantity.Tolerance(typed)
+	own := gives && (f.typing.own || given != kept)
+	switch _, has := quantity.Tolerance(text); {
+	case utf8.RuneCountInString(text) > r.Field.Longest():
+		return typed, ""
+	case has && !own && strings.HasSuffix(was, "assumed"):
+		return text, "± assumed"
 	}
-	f.s.Show(settled)
-	f.line.Amend(text)
-	if strings.Contains(text, "±") && !strings.Contains(typed, "±") {
-		f.say.Say(strings.TrimSpace(r.Field.Label) + ": " + text + ". The ± is kept; ±0 drops it.")
+	return text, ""
+}
+
+// Settle shows in the line what was made of what was typed, when a key does anything but
+// type, and says what a person may not expect of it.
+func (f *Form) Settle() {
+	r, ok := f.Focused()
+	if !ok || !f.typing.on || r.Cell >= 0 || !isQuantity(f, r) {
+		return
 	}
-	return f.s.Changed()
+	f.typing.on = false
+	typed, text := f.line.Value(), f.Text(r)
+	if text != typed {
+		f.line.Amend(text)
+		f.typeOver(text, f.s.Doc.Mark(r.Field, r.Index))
+	}
+	f.sayWhatStands(r, typed, text)
+}
+
+// sayWhatStands says what a person may not expect of the text that stands for what was
+// typed into a row.
+func (f *Form) sayWhatStands(r Row, typed, text string) {
+	label := strings.TrimSpace(r.Field.Label) + ": "
+	comma := quantity.Comma(typed, r.Field.Unit)
+	meant, _ := f.Meant(r)
+	_, given := quantity.Tolerance(typed)
+	_, stands := quantity.Tolerance(text)
+	switch {
+	case comma != "" && meant != "":
+		f.say.Say(label + comma + ". " + f.keys.Take.Help().Key + " at the field makes it " + model.NominalText(meant) + ".")
+	case given || !stands:
+	case f.s.Doc.Mark(r.Field, r.Index) != "":
+		f.say.Say(label + text + ". The ± is assumed; type your own behind the value, ±0 drops it.")
+	default:
+		f.say.Say(label + text + ". The ± is kept; ±0 drops it.")
+	}
+}
+
+// typeOver notes what stands in the line, with its mark, to be typed over.
+func (f *Form) typeOver(text, mark string) {
+	f.typing.over, f.typing.on, f.typing.own = model.NewValue{Text: text, Comment: mark}, false, false
 }
 
 func isQuantity(f *Form, r Row) bool {
@@ -55,13 +102,14 @@ func (f *Form) Meant(r Row) (text, why string) {
 	if r.Cell >= 0 || f.s.Doc.Broken() {
 		return "", ""
 	}
-	given, _ := f.s.Doc.Given(r.Field, r.Index)
+	given := f.Text(r)
 	switch {
 	case r.Field.Choices != nil:
 		return meantChoice(r.Field, given)
 	case !isQuantity(f, r):
 		return "", ""
 	}
+	given = f.line.Value()
 	if meant, ok := quantity.Thousands(given); ok {
 		text, why = quantity.Complete(meant, "", r.Field.Unit), "The comma is the decimal sign; if it parts thousands"
 	}
@@ -102,7 +150,7 @@ func (f *Form) TakeMeant() (tea.Cmd, bool) {
 	if text == "" {
 		return nil, false
 	}
-	cmd := f.put(r, text)
-	f.say.Say(strings.TrimSpace(r.Field.Label) + ": " + text + ".")
+	cmd := f.put(f.completed(r, text))
+	f.say.Say(strings.TrimSpace(r.Field.Label) + ": " + f.Text(r) + ".")
 	return cmd, true
 }

@@ -29,11 +29,13 @@ type Prompt struct {
 	Entries []Entry  // to choose from; typing narrows them
 	Fixed   bool     // the list is short: nothing is typed
 	Most    int      // characters that may be typed; 0: longestAnswer
+	Wants   string   // what is asked for, where that is a number
 
 	// accept takes what is typed: problem says why not, and the prompt stays; else do
 	// is done when it is closed. Its entries, where it has any, are other answers: typing
 	// does not narrow them.
 	Accept func(text string) (problem string, do func() tea.Cmd)
+	Meant  func(text string) string  // what else a text may mean, which a key puts in its place; "": nothing
 	Other  func(text string) tea.Cmd // takes a text that no entry holds
 	Pin    func(e Entry) []Entry     // pins what is chosen, or lets it go, and gives the list as it is then
 
@@ -74,6 +76,7 @@ func (p *Prompt) begin(line *input.Line, text string) {
 	p.chosen = p.first()
 	p.line = line
 	line.Fill(text, p.Most)
+	line.Wants(p.Wants)
 }
 
 // Typed is what stands in its line.
@@ -126,6 +129,12 @@ func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map, w, h int) (do func() tea.Cmd
 		return p.back(), true
 	case key.Matches(msg, k.Accept):
 		return p.take()
+	case p.Meant != nil && key.Matches(msg, k.Take):
+		if text := p.Meant(p.line.Value()); text != "" {
+			p.line.Fill(text, p.Most)
+			p.chosen, p.Problem = p.first(), ""
+		}
+		return nil, false
 	case p.Pin != nil && key.Matches(msg, k.Pin):
 		if e, ok := p.at(); ok {
 			p.Entries = p.Pin(e)

@@ -29,6 +29,7 @@ type Line struct {
 	length int    // of it, in characters
 	marked int    // characters at its end that go as a whole
 	most   int    // it takes
+	wants  string // what is asked for, "" where any text is
 }
 
 // New returns an empty line that goes by these keys.
@@ -75,6 +76,9 @@ func (in *Line) Fill(text string, most int) {
 	in.note()
 	in.marked = in.length
 }
+
+// Wants has the line ask for this where too much is pasted: "a number, such as 85 %".
+func (in *Line) Wants(what string) { in.wants = what }
 
 // Mark marks no more than so many characters at the end of what the line was filled
 // with; with 0 typing goes on behind it.
@@ -187,7 +191,11 @@ func (in *Line) noRoom(given int) string {
 	if given == 1 {
 		return text + ": delete some before you type more."
 	}
-	return text + fmt.Sprintf("; %s were given. Nothing was put in: paste less.", counted(given))
+	text += fmt.Sprintf("; %s were given. Nothing was put in: ", counted(given))
+	if in.wants != "" {
+		return text + in.wants + ", is asked for."
+	}
+	return text + "paste less."
 }
 
 // counted is a number of pasted characters. The keyboard's reader leaves out the

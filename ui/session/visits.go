@@ -1,7 +1,9 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
+	"strings"
 
 	"example.com/needlewright/model"
 )
@@ -70,18 +72,44 @@ func (s *Session) Revert() bool {
 
 // ToMend names what keeps the results from being of the present text.
 func (s *Session) ToMend() string {
-	text := "mend " + s.Doc.Problems[0].Path
-	if label := s.Doc.Problems[0].Label; label != "" {
-		text = "mend " + label
-	}
+	text := "mend " + s.called(&s.Doc.Problems[0])
 	if more := len(s.Doc.Problems) - 1; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}
 	return text
 }
 
-// LastGood says that the results are of an earlier text.
-func (s *Session) LastGood() string { return "last good results; " + s.ToMend() }
+// Unread says of the first problem which value cannot be read, and why; "" where there is
+// none.
+func (s *Session) Unread() string {
+	if len(s.Doc.Problems) == 0 {
+		return ""
+	}
+	p := s.Doc.Problems[0]
+	text := s.called(&p)
+	if more := len(s.Doc.Problems) - 1; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text + " cannot be read: " + model.Problem{Wrong: p.Wrong, Allowed: p.Allowed, Remedy: p.Remedy}.Message()
+}
+
+// called is what the value of a problem is called: by its field, and of which hand it is
+// where there are several.
+func (s *Session) called(p *model.Problem) string {
+	if p.Label == "" {
+		return cmp.Or(p.Path, fmt.Sprintf("line %d", p.Line))
+	}
+	label := strings.TrimSpace(p.Label)
+	f, i, ok := s.Doc.Find(p.Path)
+	if !ok || Names[f.List()] == nil || Elements(s.Doc.Build, f.List()) < 2 {
+		return label
+	}
+	return label + " of " + ElementName(s.Doc.Build, f.List(), i)
+}
+
+// LastGood says that the results are of an earlier text, and first what to mend: its end
+// may be cut.
+func (s *Session) LastGood() string { return s.ToMend() + "; last good results" }
 
 // Homeless is the first problem that no field on any form shows.
 func (s *Session) Homeless() *model.Problem {
