@@ -167,14 +167,18 @@ func (f *Form) drawField(at cells.Area, r Row, focused bool) {
 	middle.Text(x+1, 0, dimStyle, unit)
 }
 
+// tighter moves the arrows about a choice up to it.
+var tighter = strings.NewReplacer("‹ ", "‹", " ›", "›")
+
 // choiceText is a choice in the room it has: the arrows about it go first, then its
 // beginning, for choices differ at their ends.
 func choiceText(text string, room cells.Area) string {
 	w, _ := room.Size()
-	for _, text := range []string{text, strings.NewReplacer("‹ ", "‹", " ›", "›").Replace(text)} {
-		if cells.Fits(text, w) {
-			return text
-		}
+	if cells.Fits(text, w) {
+		return text
+	}
+	if tight := tighter.Replace(text); cells.Fits(tight, w) {
+		return tight
 	}
 	return cells.CutFront(strings.Trim(text, "‹ ›"), w)
 }
