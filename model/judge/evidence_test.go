@@ -16,8 +16,20 @@ import (
 	"example.com/needlewright/model/modeltest"
 )
 
+// sampled is how many random builds a test takes: what it takes of itself, or what
+// NEEDLEWRIGHT_BUILDS says, for a long run.
+func sampled(t *testing.T, sample int) int {
+	t.Helper()
+	if text := os.Getenv("NEEDLEWRIGHT_BUILDS"); text != "" {
+		var err error
+		sample, err = strconv.Atoi(text)
+		require.NoError(t, err)
+	}
+	return sample
+}
+
 // eachBuild gives the examples, the builds with errors, and as many random ones as a
-// fixed sample has; NEEDLEWRIGHT_BUILDS says how many, for a long run.
+// fixed sample has.
 func eachBuild(t *testing.T, sample int, visit func(name, text string)) {
 	t.Helper()
 	files, err := filepath.Glob("../../examples/*.toml")
@@ -28,11 +40,7 @@ func eachBuild(t *testing.T, sample int, visit func(name, text string)) {
 	for name, text := range modeltest.WithErrors(t) {
 		visit(name, text)
 	}
-	if text := os.Getenv("NEEDLEWRIGHT_BUILDS"); text != "" {
-		sample, err = strconv.Atoi(text)
-		require.NoError(t, err)
-	}
-	for seed := range uint64(sample) {
+	for seed := range uint64(sampled(t, sample)) {
 		random := rand.New(rand.NewPCG(seed, 11))
 		name, text := fmt.Sprintf("seed %d", seed), ""
 		switch seed % 3 {
