@@ -53,7 +53,7 @@ func cut(k *cause, s circuit.Span) []node {
 	if s.Least == s.Most {
 		return []node{{s.Least, 0, 1}}
 	}
-	if k.id == "counts_lost" {
+	if k.whole {
 		var whole []node
 		for x := s.Least; x <= s.Most; x++ {
 			whole = append(whole, node{x, 0, 1 / (s.Most - s.Least + 1)})

@@ -155,12 +155,9 @@ func nodesPlaced(a *candidate, c *circuit.Circuit) []node {
 	if len(a.causes) == 0 {
 		return []node{{0, 0, 1}}
 	}
-	spans := a.faults[0].Spans(c, a.index[0])
-	switch a.causes[0].id {
-	case "meter_reversed": // by whose signs its terminals are read
-		spans = []circuit.Span{{Least: 1, Most: 1}, {Least: -1, Most: -1}}
-	case "magnet_near":
-		spans = []circuit.Span{{Least: -0.1, Most: -0.03}, {Least: 0.03, Most: 0.1}}
+	spans := a.causes[0].spans
+	if spans == nil {
+		spans = a.faults[0].Spans(c, a.index[0])
 	}
 	return nodesOf(a.causes[0], spans)
 }

@@ -170,8 +170,8 @@ func (x *Bench) amountText(c *Cause) string {
 	const digits = 2
 	k := c.entry.a.causes[0]
 	switch {
-	case k.id == "pins_swapped" || k.id == "series_open" || k.id == "meter_reversed" || k.id == "button_pull_missing" || k.id == "reset_low":
-		return "" // a place, or nothing that helps
+	case k.place:
+		return ""
 	case timesOf[k.id] != nil:
 		return timesOf[k.id](x, c.entry.a.index[0], c.Amount)
 	case k.unit == "%":
@@ -180,7 +180,7 @@ func (x *Bench) amountText(c *Cause) string {
 		return quantity.Show(c.Amount, quantity.Ohms, digits)
 	case k.unit == "A":
 		return quantity.Show(c.Amount, quantity.Amperes, digits)
-	case k.id == "counts_lost":
+	case k.whole:
 		return quantity.Show(math.Round(c.Amount), quantity.Times, digits)
 	}
 	return "× " + quantity.Show(c.Amount, quantity.Times, digits)

@@ -3,10 +3,10 @@ package quantity
 import "strings"
 
 // Complete returns what was typed as it is to stand in a file: with the unit that it was
-// meant in, as that is printed ("101 Ω" of "101 ohms"), and where it has no tolerance with that of the text that it was
-// typed over: "700" over "640 Ω ±1 %" is "700 Ω ±1 %". It reads as what was typed did. A
-// tolerance of 0 drops what was there. What cannot be read, and a tolerance that would
-// reach below zero, is left as it is.
+// meant in, as that is printed ("101 Ω" of "101 ohms"), and, where it has no tolerance, with
+// that of the text that it was typed over: "700" over "640 Ω ±1 %" is "700 Ω ±1 %". It reads
+// as what was typed did. A tolerance of 0 drops what was there. What cannot be read, and a
+// tolerance that would reach below zero, is left as it is.
 func Complete(typed, before string, u Unit) string {
 	number, tolerance, marked := cutTolerance(typed)
 	v, err := Parse(typed, u)
@@ -74,7 +74,8 @@ func (u Unit) symbolOf(a amount) string {
 
 // Marking returns what three digits alone would be if they had been read off a part: two
 // digits and how many zeros follow, of ohms on a resistor and of picofarads on a
-// capacitor, as in IEC 60062: "104" is 100 nF, 0.1 µF. ok is false for all other text and units.
+// capacitor, as in IEC 60062: "104" is 100 nF, 0.1 µF. ok is false for all other text and
+// units.
 func Marking(text string, u Unit) (meant string, ok bool) {
 	text = trim(text)
 	if len(text) != 3 || countDigits(text) != 3 || text[0] == '0' || text[2] > '7' {
