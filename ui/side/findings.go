@@ -26,7 +26,7 @@ func (r *results) firstShown() int {
 }
 
 // findingLines lays findings out, worst first or from the one that was gone to, in up to two
-// fifths of w by h; rows is what they take.
+// fifths of w by h, the first in three rows where it needs them; rows is what they take.
 func (r *results) findingLines(w, h int) (lines []findingLine, rows int) {
 	room := max(1, h*2/5)
 	for _, f := range r.s.Found().All[r.firstShown():] {
@@ -35,7 +35,7 @@ func (r *results) findingLines(w, h int) (lines []findingLine, rows int) {
 		if len(lines) > 0 && rows+needs > room {
 			break
 		}
-		needs = min(needs, room)
+		needs = min(needs, max(room, min(3, h/2)))
 		lines = append(lines, findingLine{f, text, rows, needs})
 		rows += needs
 	}
