@@ -10,13 +10,14 @@ import (
 // what a person does about it.
 type cause struct {
 	id      string
-	often   float64        // as often as the others; 0: once
-	trims   bool           // the trimmer may have been set with it in place
-	factor  bool           // its amounts are spread evenly in their logarithm
-	unit    string         // of its amount
-	whole   bool           // its amounts are whole numbers
-	place   bool           // its amount is a place or a state, which no number tells
-	spans   []circuit.Span // its amounts, where they are not the fault's own
+	often   float64                                     // as often as the others; 0: once
+	trims   bool                                        // the trimmer may have been set with it in place
+	factor  bool                                        // its amounts are spread evenly in their logarithm
+	unit    string                                      // of its amount
+	whole   bool                                        // its amounts are whole numbers
+	place   bool                                        // its amount is a place or a state, which no number tells
+	times   func(x *Bench, i int, times float64) string // its amount in words, a factor of something of the build
+	spans   []circuit.Span                              // its amounts, where they are not the fault's own
 	confirm string
 	mend    string
 }
@@ -32,7 +33,7 @@ var causes = []cause{
 	{id: "coil_open", confirm: "One lead off: the highest ohm range says open.", mend: "Look for a broken lead or hairspring; a broken coil wants another meter."},
 	{id: "multiplier_left", trims: true, unit: "Ω", confirm: "One lead off: the terminals show far more ohms than the coil.", mend: "Plan with it, or take it out; never open a dial that may be radium."},
 	{id: "shunt_left", trims: true, factor: true, unit: "Ω", confirm: "One lead off: the terminals show far fewer ohms than the coil.", mend: "Plan with it, or take it out; never open a dial that may be radium."},
-	{id: "other_full_scale", trims: true, factor: true, confirm: "Volts across the coil over its ohms are its current: the needle says another.", mend: "Put in the full scale as it is, and the parts that go with it."},
+	{id: "other_full_scale", times: fullScaleTimes, trims: true, factor: true, confirm: "Volts across the coil over its ohms are its current: the needle says another.", mend: "Put in the full scale as it is, and the parts that go with it."},
 	{id: "series_open", often: 3, place: true, confirm: "The open one shows the pin's whole voltage across it; none does where a wire is off.", mend: "Solder the joint anew, or the wire; else replace the part."},
 	{id: "fixed_decade_high", trims: true, confirm: "Read its bands: one more nought.", mend: "Put the planned resistor in, the trimmer at its maximum first."},
 	{id: "fixed_decade_low", trims: true, confirm: "Read its bands: one nought too few.", mend: "Put the planned resistor in, the trimmer at its maximum first."},
@@ -41,19 +42,19 @@ var causes = []cause{
 	{id: "trimmer_by_its_ends", confirm: "Turn it: nothing changes.", mend: "Wire its wiper and one end."},
 	{id: "capacitor_missing", confirm: "AC volts stand where the capacitor should take them away.", mend: "Solder it in, its stripe the right way."},
 	{id: "capacitor_decade", confirm: "Read what is printed on it.", mend: "Put the planned one in."},
-	{id: "capacitor_leaky", trims: true, factor: true, confirm: "Lift one of its leads: the needle rises.", mend: "Put another in, film or ceramic, its stripe the right way."},
+	{id: "capacitor_leaky", times: coilTimes, trims: true, factor: true, confirm: "Lift one of its leads: the needle rises.", mend: "Put another in, film or ceramic, its stripe the right way."},
 	{id: "capacitor_shorted", confirm: "Lift one of its leads: the needle rises from zero.", mend: "Look for a bridge of solder; else put another in."},
 	{id: "pin_gives_nothing", confirm: "The pin reads nothing at any code.", mend: "In the program: this pin, as an output, joined to its PWM."},
 	{id: "pin_stuck_high", confirm: "The pin reads the rail at any code, asleep too.", mend: "Take the meter off first. In the program: the PWM's polarity and its pin; then look for a bridge to the rail."},
 	{id: "pins_swapped", place: true, confirm: "Tell the lamp to light, or the other hand to move: this needle answers.", mend: "Change the two over, in the program or on the board."},
 	{id: "duty_inverted", confirm: "A higher code makes the pin's voltage less.", mend: "In the program: the PWM not inverted."},
 	{id: "pwm_clock_off", factor: true, confirm: "The pin's frequency is a whole power of two off.", mend: "In the program: the counter's prescaler, and the controller's clock."},
-	{id: "top_code_wrong", trims: true, factor: true, confirm: "The pin's voltage at the top is off in the ratio of the codes.", mend: "In the program: the planned top code; then trim full scale."},
+	{id: "top_code_wrong", times: topTimes, trims: true, factor: true, confirm: "The pin's voltage at the top is off in the ratio of the codes.", mend: "In the program: the planned top code; then trim full scale."},
 	{id: "pin_high_asleep", confirm: "Asleep, the pin reads the rail and the needle is up.", mend: "In the program: drive the pin low before sleeping."},
-	{id: "rail_set_wrong", factor: true, confirm: "The rail is off awake and asleep.", mend: "Set the converter's output, with the meter off; then trim full scale."},
+	{id: "rail_set_wrong", times: railTimes, factor: true, confirm: "The rail is off awake and asleep.", mend: "Set the converter's output, with the meter off; then trim full scale."},
 	{id: "converter_passes", trims: true, confirm: "The rail is the pack's voltage.", mend: "Fewer cells, or the converter's enable pin; else replace it."},
-	{id: "converter_sags", factor: true, confirm: "The rail falls when the clock wakes.", mend: "A capacitor at the converter's input and output, shorter leads, fresh cells; else a stronger converter."},
-	{id: "converter_idle_high", factor: true, confirm: "Asleep, the cells give far more than the rail takes.", mend: "Take the power lamp off its board; else a converter with a smaller quiescent current."},
+	{id: "converter_sags", times: railTimes, factor: true, confirm: "The rail falls when the clock wakes.", mend: "A capacitor at the converter's input and output, shorter leads, fresh cells; else a stronger converter."},
+	{id: "converter_idle_high", times: quiescentTimes, factor: true, confirm: "Asleep, the cells give far more than the rail takes.", mend: "Take the power lamp off its board; else a converter with a smaller quiescent current."},
 	{id: "contacts_bad", often: 2, unit: "Ω", confirm: "Awake, volts stand across a contact.", mend: "Clean and bend the contacts, cells out; solder the lead anew."},
 	{id: "cells_weak", often: 2, unit: "%", confirm: "At rest the cells are low.", mend: "Fresh cells, all of one kind; hand the old ones in."},
 	{id: "cell_reversed", confirm: "At rest the pack is two cells' voltage low.", mend: "Take the cells out before any further reading, and put all in the right way round."},

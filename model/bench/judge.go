@@ -248,19 +248,11 @@ func (k *look) explain(c *Cause, e *entry) {
 
 // off is how many deviations a reading is from what a way makes of it.
 func (k *look) off(w *way, t *Taken) float64 {
-	p := &k.x.spots[t.spot]
-	chance := 0.0
+	chance, is := k.x.chance(w, t)
 	switch {
-	case t.kind == word:
-		chance = w.chance[t.spot][t.word]
-	case p.with == levels:
-		chance = k.x.levelChance(w, t.spot, t.Value)
-	case t.kind != number || math.IsInf(w.mean[t.spot], 0):
-		chance = k.x.endChance(w, t)
-	default:
-		return math.Abs(t.Value-w.mean[t.spot]) / math.Hypot(w.spread[t.spot], k.x.noise(w, t.spot, t.digit))
-	}
-	if chance < 0.05 {
+	case !is:
+		return math.Abs(t.Value-w.mean[t.spot]) / k.x.deviation(w, t)
+	case chance < 0.05:
 		return math.Inf(1)
 	}
 	return 0

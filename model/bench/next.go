@@ -19,7 +19,7 @@ type Step struct {
 // worth is the least gain for which anything is measured, bits.
 const worth = 0.01
 
-// weighed ways that count: the likeliest.
+// mostWays is how many ways count: the likeliest.
 const mostWays = 150
 
 // A guess is a way that may be, with its share.
@@ -88,7 +88,7 @@ func (k *look) guesses(entries []*entry) []guess {
 // driven far beyond its end while it is taken.
 func (k *look) hurts(j int, guesses []guess) bool {
 	p := &k.x.spots[j]
-	if p.hand < 0 || !(p.state == atTop || p.state == atHalf || p.of == "hand" && p.id[len(p.id)-4:] == "fect") {
+	if p.hand < 0 || !(p.state == atTop || p.state == atHalf || p.with == moving) {
 		return false
 	}
 	driven := k.x.spotOf(p.hand, "needle_top")

@@ -199,12 +199,5 @@ func (x *Bench) widen(w *world, one *way, width float64) {
 		f.amount += width
 	}
 	s, _ := w.scene(&u, &x.build.Meter)
-	row := x.read(s)
-	for j := range row {
-		row[j] -= one.mean[j]
-		if math.IsNaN(row[j]) || math.IsInf(row[j], 0) {
-			row[j] = 0
-		}
-	}
-	one.rows = append(one.rows, row)
+	one.rows = append(one.rows, x.moved(one, s))
 }

@@ -243,14 +243,7 @@ func (x *Bench) work(w *world, a *candidate, u setup, width float64) (one *way, 
 		put(w, width)
 		s, n := w.scene(&u, &x.build.Meter)
 		put(w, 0)
-		row := x.read(s)
-		for j := range row {
-			row[j] -= one.mean[j]
-			if math.IsNaN(row[j]) || math.IsInf(row[j], 0) {
-				row[j] = 0
-			}
-		}
-		one.rows, by = append(one.rows, row), append(by, orNothing(n-needed))
+		one.rows, by = append(one.rows, x.moved(one, s)), append(by, orNothing(n-needed))
 	}
 	for _, k := range x.unknowns {
 		move(k.width, k.put)
@@ -268,6 +261,18 @@ func (x *Bench) work(w *world, a *candidate, u setup, width float64) (one *way, 
 		move(spread(floatingMost/2), func(w *world, x float64) { w.floating = floatingMost/2 + x })
 	}
 	return one, needed, by
+}
+
+// moved is by how much a scene moves what all points read off the middle of a way: 0 where
+// either reads none.
+func (x *Bench) moved(one *way, s *scene) []float64 {
+	row := x.read(s)
+	for j := range row {
+		if row[j] -= one.mean[j]; math.IsNaN(row[j]) || math.IsInf(row[j], 0) {
+			row[j] = 0
+		}
+	}
+	return row
 }
 
 // straighten puts the middle of what an unknown makes between both of its sides, and its

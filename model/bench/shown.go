@@ -8,29 +8,6 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// labels are what test points are called on a line of a screen, by what stands behind the
-// name of their hand, lamp or button.
-var labels = map[string]string{
-	"needle_unpowered": "Needle at rest", "needle_asleep": "Needle, asleep", "needle_half": "Needle at half", "needle_top": "Needle at top",
-	"needle_tapped": "Needle, tapped", "needle_moving": "Needle, moving", "turn_effect": "Trimmer turned",
-	"pin_voltage_asleep": "Pin, asleep", "pin_voltage_half": "Pin at half", "pin_voltage_top": "Pin at top",
-	"stage_voltage_top": "Stage at top", "fixed_voltage_top": "Fixed at top", "trimmer_voltage_top": "Trimmer at top",
-	"coil_voltage_top": "Meter at top", "node_ac_half": "AC at half", "pwm_frequency": "PWM frequency",
-	"series_resistance": "Series ohms", "terminals_ohms": "Meter's ohms",
-	"dummy_voltage_zero": "Dummy at zero", "dummy_voltage_half": "Dummy at half", "dummy_voltage_top": "Dummy at top",
-	"rail.voltage_on": "Rail, awake", "rail.voltage_asleep": "Rail, asleep", "rail.current_off": "Rail's current",
-	"battery.voltage_rest": "Pack at rest", "battery.voltage_on": "Pack, awake", "battery.contacts_drop": "Contacts",
-	"battery.current_on": "Current, awake", "battery.current_off": "Current asleep",
-	"voltage_on": "Volts, lit", "voltage_asleep": "Volts, asleep", "resistance": "Its resistor", "lights": "Lights",
-	"clock.tick": "Tick", "clock.drift": "Drift", "crystal.frequency": "Crystal", "released": "Released", "pressed": "Pressed", "reset.voltage": "Reset pin",
-}
-
-// cautious are the fields at which the hand acts as it does at these points.
-var cautious = map[string]string{
-	"terminals_ohms": "hand.meter.coil", "crystal.frequency": "crystal.measured",
-	"battery.current_on": "load.controller_on", "battery.current_off": "load.controller_off", "rail.current_off": "load.controller_off",
-}
-
 // A Place is where a test point stands among all others: what it is called, whose it is,
 // and the unit in which people read it.
 type Place struct {
@@ -50,7 +27,7 @@ func (x *Bench) PlaceOf(id string) (Place, bool) {
 		return Place{Hand: -1}, false
 	}
 	s := &x.spots[j]
-	p := Place{Label: labels[s.point.id], Hand: s.hand, Unit: s.unit, IsLevel: s.with == levels, Caution: cautious[s.point.id]}
+	p := Place{Label: s.label, Hand: s.hand, Unit: s.unit, IsLevel: s.with == levels, Caution: s.caution}
 	switch s.of {
 	case "hand":
 		p.Owner = x.build.Hands[s.index].Name
@@ -141,25 +118,25 @@ func (c *Cause) owner() string {
 	return c.About
 }
 
-// timesOf are what amounts that are factors come to.
-var timesOf = map[string]func(x *Bench, i int, times float64) string{
-	"capacitor_leaky": func(x *Bench, i int, times float64) string {
-		return quantity.Show(times*x.circuit.Hands[i].Coil, quantity.Ohms, 2)
-	},
-	"other_full_scale": func(x *Bench, i int, times float64) string {
-		return quantity.Show(times*x.circuit.Hands[i].FullScale, quantity.Amperes, 2)
-	},
-	"top_code_wrong": func(x *Bench, i int, times float64) string {
-		return quantity.Show(math.Round(times*x.circuit.Hands[i].Top), quantity.Times, 3)
-	},
-	"rail_set_wrong": railTimes, "converter_sags": railTimes,
-	"converter_idle_high": func(x *Bench, _ int, times float64) string {
-		return quantity.Show(times*x.build.Converter.Quiescent.Number, quantity.Amperes, 2)
-	},
+// What amounts come to that are factors of something.
+func coilTimes(x *Bench, i int, times float64) string {
+	return quantity.Show(times*x.circuit.Hands[i].Coil, quantity.Ohms, 2)
+}
+
+func fullScaleTimes(x *Bench, i int, times float64) string {
+	return quantity.Show(times*x.circuit.Hands[i].FullScale, quantity.Amperes, 2)
+}
+
+func topTimes(x *Bench, i int, times float64) string {
+	return quantity.Show(math.Round(times*x.circuit.Hands[i].Top), quantity.Times, 3)
 }
 
 func railTimes(x *Bench, _ int, times float64) string {
 	return quantity.Show(times*x.build.Rail.Voltage.Number, quantity.Volts, 2)
+}
+
+func quiescentTimes(x *Bench, _ int, times float64) string {
+	return quantity.Show(times*x.build.Converter.Quiescent.Number, quantity.Amperes, 2)
 }
 
 // amountText is a cause's amount in its unit, "" where it has none.
@@ -172,8 +149,8 @@ func (x *Bench) amountText(c *Cause) string {
 	switch {
 	case k.place:
 		return ""
-	case timesOf[k.id] != nil:
-		return timesOf[k.id](x, c.entry.a.index[0], c.Amount)
+	case k.times != nil:
+		return k.times(x, c.entry.a.index[0], c.Amount)
 	case k.unit == "%":
 		return quantity.Show(c.Amount, quantity.Percent, digits)
 	case k.unit == "Ω":

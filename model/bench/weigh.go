@@ -37,17 +37,11 @@ func (k *look) weighWay(a *candidate, w *way) seen {
 		if t.Before {
 			continue
 		}
-		p := &k.x.spots[t.spot]
-		switch {
-		case t.kind == word:
-			s.log += math.Log(w.chance[t.spot][t.word])
-		case p.with == levels:
-			s.log += math.Log(k.x.levelChance(w, t.spot, t.Value))
-		case t.kind != number || !k.x.canBe(w, t.spot):
-			s.log += math.Log(k.x.endChance(w, t))
-		default:
-			s.numbers = append(s.numbers, n)
+		if chance, is := k.x.chance(w, t); is {
+			s.log += math.Log(chance)
+			continue
 		}
+		s.numbers = append(s.numbers, n)
 	}
 	if far := k.far(&s); far > hopeless {
 		s.log -= far
@@ -68,7 +62,7 @@ func (k *look) far(s *seen) float64 {
 	first, second := 0.0, 0.0
 	for _, n := range s.numbers {
 		t := &k.taken[n]
-		off := (t.Value - s.w.mean[t.spot]) / math.Hypot(s.w.spread[t.spot], k.x.noise(s.w, t.spot, t.digit))
+		off := (t.Value - s.w.mean[t.spot]) / k.x.deviation(s.w, t)
 		switch off *= off; {
 		case off > first:
 			first, second = off, first
@@ -79,8 +73,24 @@ func (k *look) far(s *seen) float64 {
 	return second / 2
 }
 
-// canBe says whether a way reads a number at a point: not beyond a stop, nor open.
-func (x *Bench) canBe(w *way, j int) bool { return !math.IsInf(w.mean[j], 0) }
+// chance is how likely a way makes a reading that is no number there: a word, a level, one
+// beyond an end. is is false of a number, which has a density.
+func (x *Bench) chance(w *way, t *Taken) (chance float64, is bool) {
+	switch {
+	case t.kind == word:
+		return w.chance[t.spot][t.word], true
+	case x.spots[t.spot].with == levels:
+		return x.levelChance(w, t.spot, t.Value), true
+	case t.kind != number || math.IsInf(w.mean[t.spot], 0):
+		return x.endChance(w, t), true
+	}
+	return 0, false
+}
+
+// deviation is that of a number at a point: of the kits of a way, and of reading it.
+func (x *Bench) deviation(w *way, t *Taken) float64 {
+	return math.Hypot(w.spread[t.spot], x.noise(w, t.spot, t.digit))
+}
 
 // endChance is the chance of a reading that is no number, or of a number where a way
 // has none.
@@ -305,16 +315,10 @@ const strays = 0.4
 // soundChance is how likely a reading is in a sound clock, by itself.
 func (k *look) soundChance(t *Taken) float64 {
 	x, w := k.x, k.x.sound
-	p := &x.spots[t.spot]
-	switch {
-	case t.kind == word:
-		return w.chance[t.spot][t.word]
-	case p.with == levels:
-		return x.levelChance(w, t.spot, t.Value)
-	case t.kind != number || math.IsInf(w.mean[t.spot], 0):
-		return x.endChance(w, t)
+	if chance, is := x.chance(w, t); is {
+		return chance
 	}
-	off := math.Hypot(w.spread[t.spot], x.noise(w, t.spot, t.digit))
+	off := x.deviation(w, t)
 	return gauss(t.Value, w.mean[t.spot], off*off)
 }
 
