@@ -11,6 +11,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/form"
@@ -184,11 +185,8 @@ func left(r *report.Report) string {
 	}
 	var parts []string
 	for _, s := range []judge.Severity{judge.Fault, judge.Warning, judge.Note} {
-		switch n := counts[s]; {
-		case n == 1:
-			parts = append(parts, "1 "+s.String())
-		case n > 1:
-			parts = append(parts, fmt.Sprintf("%d %ss", n, s))
+		if n := counts[s]; n > 0 {
+			parts = append(parts, quantity.Counted(n, s.String()))
 		}
 	}
 	switch {

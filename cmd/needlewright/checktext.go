@@ -154,7 +154,7 @@ func (t *reportText) printCautions(w io.Writer) {
 	switch {
 	case len(all) == 0:
 	case !t.cautions:
-		fmt.Fprintf(w, "\nTake care: the work has %s; --cautions lists them, the gravest first.\n", plural(len(all), "danger"))
+		fmt.Fprintf(w, "\nTake care: the work has %s; --cautions lists them, the gravest first.\n", quantity.Counted(len(all), "danger"))
 	default:
 		fmt.Fprintln(w, "\nTake care, the gravest first")
 		for _, c := range all {
@@ -170,7 +170,7 @@ func (t *reportText) printCautions(w io.Writer) {
 // printMore says what was left out, and how it is to be had.
 func (t *reportText) printMore(w io.Writer) {
 	if !t.all {
-		fmt.Fprintf(w, "--all prints all %s, and who is to blame for the minutes.\n", plural(len(t.Results), "result"))
+		fmt.Fprintf(w, "--all prints all %s, and who is to blame for the minutes.\n", quantity.Counted(len(t.Results), "result"))
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/report"
 )
 
@@ -79,7 +80,7 @@ func TestCheckOrder(t *testing.T) {
 		for _, c := range caution.Of(r.Build) {
 			assert.Contains(t, unwrapped(whole), unwrapped(c.Text), name)
 		}
-		assert.Contains(t, text, plural(len(caution.Of(r.Build)), "danger"))
+		assert.Contains(t, text, quantity.Counted(len(caution.Of(r.Build)), "danger"))
 		for _, f := range report.Joined(r.Findings) {
 			assert.Contains(t, unwrapped(text), unwrapped(f.String()+f.Advice), name)
 		}

@@ -21,6 +21,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/quantity"
 	_ "example.com/needlewright/ui/early" // before anything that asks the terminal
 )
 
@@ -114,7 +115,7 @@ func refuse(w io.Writer, path string, changed bool, problems []model.Problem) er
 		path += " as changed by --set"
 		hint = "a problem may be of the file or of what --set puts there: its path says of which value"
 	}
-	return &failure{fmt.Errorf("%s has %s", path, plural(n, "problem")), hint}
+	return &failure{fmt.Errorf("%s has %s", path, quantity.Counted(n, "problem")), hint}
 }
 
 // say writes a line, whatever is in it.
@@ -133,13 +134,6 @@ func graphic(r rune) rune {
 		return r
 	}
 	return unicode.ReplacementChar
-}
-
-func plural(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // noFile is the hint where a file cannot be read.

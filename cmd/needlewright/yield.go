@@ -141,7 +141,7 @@ func (p *progress) clear() {
 
 // printYield tells it in words, tables and bars of plain characters.
 func printYield(w io.Writer, y *spread.Yield) {
-	fmt.Fprintf(w, "%s\n\n%s of parts within their tolerances, seed %d\n", shown(y.Build.Title), plural(y.Kits, "kit"), y.Seed)
+	fmt.Fprintf(w, "%s\n\n%s of parts within their tolerances, seed %d\n", shown(y.Build.Title), quantity.Counted(y.Kits, "kit"), y.Seed)
 	if y.Inputs == 0 {
 		fmt.Fprintln(w, "No value has a tolerance: every kit is alike.")
 	}

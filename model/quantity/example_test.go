@@ -79,3 +79,8 @@ func ExampleThousands() {
 	// 1200 Ω true
 	//  false
 }
+
+func ExampleCounted() {
+	fmt.Println(quantity.Counted(1, "fault"), quantity.Counted(0, "caution"), quantity.Counted(2, "note"))
+	// Output: 1 fault 0 cautions 2 notes
+}

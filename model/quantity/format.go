@@ -136,3 +136,12 @@ func Grouped(n int) string {
 	}
 	return fmt.Sprintf("%s %03d", Grouped(n/1000), n%1000)
 }
+
+// Counted returns a number of things in words: "1 fault", "2 faults". What is a noun whose
+// plural adds an s.
+func Counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return strconv.Itoa(n) + " " + what + "s"
+}

@@ -1,10 +1,10 @@
 package report
 
 import (
-	"fmt"
 	"strings"
 
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/quantity"
 )
 
 // Verdict says in a sentence whether a build is sound: "Sound." where nothing is worse than
@@ -18,16 +18,16 @@ func (r *Report) Verdict() string {
 	var bad []string
 	for _, s := range []judge.Severity{judge.Fault, judge.Warning} {
 		if counts[s] > 0 {
-			bad = append(bad, counted(counts[s], s.String()))
+			bad = append(bad, quantity.Counted(counts[s], s.String()))
 		}
 	}
 	switch {
 	case bad == nil && counts[judge.Note] == 0:
 		return r.sound() + "."
 	case bad == nil && r.Assumed > 0:
-		return r.sound() + ": " + counted(counts[judge.Note], judge.Note.String()) + "."
+		return r.sound() + ": " + quantity.Counted(counts[judge.Note], judge.Note.String()) + "."
 	case bad == nil:
-		return r.sound() + ": only " + counted(counts[judge.Note], judge.Note.String()) + "."
+		return r.sound() + ": only " + quantity.Counted(counts[judge.Note], judge.Note.String()) + "."
 	}
 	text, worst := strings.Join(bad, ", "), found[0]
 	if worst.About != "" {
@@ -42,13 +42,5 @@ func (r *Report) sound() string {
 	if r.Assumed == 0 {
 		return "Sound"
 	}
-	return "Sound, " + counted(r.Assumed, "value") + " assumed"
-}
-
-// counted is a number of things: "1 note", "2 notes".
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return "Sound, " + quantity.Counted(r.Assumed, "value") + " assumed"
 }

@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/form"
 )
 
@@ -195,7 +196,7 @@ func (b *Bench) Mended() tea.Cmd {
 	b.form.OpenPane(form.BenchName)
 	cmd := b.replace(doc)
 	b.weighNow()
-	text := fmt.Sprintf("%s marked as before the repair.", counted(marked))
+	text := quantity.Counted(marked, "reading") + " marked as before the repair."
 	if report := b.Report(); report != nil {
 		var again []string
 		for _, step := range report.Next {
@@ -210,13 +211,6 @@ func (b *Bench) Mended() tea.Cmd {
 	}
 	b.say.Say(text)
 	return cmd
-}
-
-func counted(n int) string {
-	if n == 1 {
-		return "1 reading"
-	}
-	return fmt.Sprintf("%d readings", n)
 }
 
 // Follow goes to the reading that undo or redo has changed, where one was.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 )
@@ -20,7 +21,7 @@ func soundly(assumed int, notes, leads string) []string {
 	long := short
 	if assumed > 0 {
 		only, short = "", fmt.Sprintf("Sound, %d assumed", assumed)
-		long = "Sound, " + counted(assumed, "value") + " assumed"
+		long = "Sound, " + quantity.Counted(assumed, "value") + " assumed"
 	}
 	if notes == "" {
 		return []string{long + ": nothing found", short + ": nothing found", short}
@@ -41,7 +42,7 @@ func verdicts(found []judge.Finding, assumed int, key string) []string {
 			}
 		}
 		if n > 0 {
-			counts = append(counts, counted(n, severity.String()))
+			counts = append(counts, quantity.Counted(n, severity.String()))
 		}
 	}
 	leads := " (" + key + ")"
@@ -60,14 +61,6 @@ func verdicts(found []judge.Finding, assumed int, key string) []string {
 		texts = slices.Insert(texts, 1, fmt.Sprintf("%s, %d more", counts[0], len(found)-n)+leads)
 	}
 	return texts
-}
-
-// counted is a number of findings: "1 fault", "2 faults".
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
 }
 
 // drawVerdict says in a line, in place of a part of it, how the build does.
