@@ -1,23 +1,26 @@
 package bench
 
 import (
+	"math"
 	"slices"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
 )
 
 // A cause is a row of the causes' table: a fault of the circuit, how often it is met, and
 // what a person does about it.
 type cause struct {
 	id      string
-	often   float64                                     // as often as the others; 0: once
-	trims   bool                                        // the trimmer may have been set with it in place
-	factor  bool                                        // its amounts are spread evenly in their logarithm
-	unit    string                                      // of its amount
-	whole   bool                                        // its amounts are whole numbers
-	place   bool                                        // its amount is a place or a state, which no number tells
-	times   func(x *Bench, i int, times float64) string // its amount in words, a factor of something of the build
-	spans   []circuit.Span                              // its amounts, where they are not the fault's own
+	often   float64                                                               // as often as the others; 0: once
+	trims   bool                                                                  // the trimmer may have been set with it in place
+	factor  bool                                                                  // its amounts are spread evenly in their logarithm
+	unit    string                                                                // of its amount
+	whole   bool                                                                  // its amounts are whole numbers
+	place   bool                                                                  // its amount is a place or a state, which no number tells
+	times   func(b *model.Build, c *circuit.Circuit, i int, times float64) string // its amount in words, a factor of something of the build
+	spans   []circuit.Span                                                        // its amounts, where they are not the fault's own
 	confirm string
 	mend    string
 }
@@ -89,4 +92,25 @@ func causeOf(id string) *cause {
 func faultOf(id string) *circuit.Fault {
 	k := slices.IndexFunc(circuit.Faults, func(f circuit.Fault) bool { return f.ID == id })
 	return &circuit.Faults[k]
+}
+
+// What amounts come to that are factors of something.
+func coilTimes(_ *model.Build, c *circuit.Circuit, i int, times float64) string {
+	return quantity.Show(times*c.Hands[i].Coil, quantity.Ohms, 2)
+}
+
+func fullScaleTimes(_ *model.Build, c *circuit.Circuit, i int, times float64) string {
+	return quantity.Show(times*c.Hands[i].FullScale, quantity.Amperes, 2)
+}
+
+func topTimes(_ *model.Build, c *circuit.Circuit, i int, times float64) string {
+	return quantity.Show(math.Round(times*c.Hands[i].Top), quantity.Times, 3)
+}
+
+func railTimes(b *model.Build, _ *circuit.Circuit, _ int, times float64) string {
+	return quantity.Show(times*b.Rail.Voltage.Number, quantity.Volts, 2)
+}
+
+func quiescentTimes(b *model.Build, _ *circuit.Circuit, _ int, times float64) string {
+	return quantity.Show(times*b.Converter.Quiescent.Number, quantity.Amperes, 2)
 }

@@ -118,27 +118,6 @@ func (c *Cause) owner() string {
 	return c.About
 }
 
-// What amounts come to that are factors of something.
-func coilTimes(x *Bench, i int, times float64) string {
-	return quantity.Show(times*x.circuit.Hands[i].Coil, quantity.Ohms, 2)
-}
-
-func fullScaleTimes(x *Bench, i int, times float64) string {
-	return quantity.Show(times*x.circuit.Hands[i].FullScale, quantity.Amperes, 2)
-}
-
-func topTimes(x *Bench, i int, times float64) string {
-	return quantity.Show(math.Round(times*x.circuit.Hands[i].Top), quantity.Times, 3)
-}
-
-func railTimes(x *Bench, _ int, times float64) string {
-	return quantity.Show(times*x.build.Rail.Voltage.Number, quantity.Volts, 2)
-}
-
-func quiescentTimes(x *Bench, _ int, times float64) string {
-	return quantity.Show(times*x.build.Converter.Quiescent.Number, quantity.Amperes, 2)
-}
-
 // amountText is a cause's amount in its unit, "" where it has none.
 func (x *Bench) amountText(c *Cause) string {
 	if math.IsNaN(c.Amount) || c.Amount == 0 || c.entry == nil || c.entry.a == nil || len(c.entry.a.causes) != 1 {
@@ -150,7 +129,7 @@ func (x *Bench) amountText(c *Cause) string {
 	case k.place:
 		return ""
 	case k.times != nil:
-		return k.times(x, c.entry.a.index[0], c.Amount)
+		return k.times(x.build, x.circuit, c.entry.a.index[0], c.Amount)
 	case k.unit == "%":
 		return quantity.Show(c.Amount, quantity.Percent, digits)
 	case k.unit == "Ω":
