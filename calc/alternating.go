@@ -27,3 +27,16 @@ func PulsedRMS(to, duty, ratio float64) float64 {
 		((to-bottom)*(to-bottom)*(1-up*up)+top*top*(1-down*down))*ratio/2
 	return math.Sqrt(max(0, square-mean*mean))
 }
+
+// PulsedCoilRMS returns the rms of the changing part, V, of the voltage on a coil that is
+// driven in pulses through a resistance, with nothing that smooths: to is the pulses' own
+// voltage, V, duty the share of each period for which they last, 0 to 1, before the
+// resistance in front of the coil as a share of all, ratio the time constant, inductance
+// over all resistance, over the period. What an AC range says that takes true rms.
+//
+// Source: derived; the coil's voltage is the pulse's less what its current leaves in
+// front of it, and in a period's mean that current times its own change is nothing
+func PulsedCoilRMS(to, duty, before, ratio float64) float64 {
+	pulse, current := PulsedRMS(to, duty, 0), PulsedRMS(to, duty, ratio)
+	return math.Sqrt(max(0, pulse*pulse-before*(2-before)*current*current))
+}

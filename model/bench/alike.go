@@ -11,18 +11,23 @@ func (x *Bench) dropTraceless() {
 	kept := x.all[:1]
 	for _, a := range x.all[1:] {
 		a.ways = slices.DeleteFunc(a.ways, func(w *way) bool {
-			for j := range x.spots {
-				if !x.sameAt(x.sound, w, j) {
-					return false
-				}
-			}
-			return true
+			return slices.ContainsFunc(x.all[0].ways, func(sound *way) bool { return x.same(sound, w) })
 		})
 		if len(a.ways) > 0 {
 			kept = append(kept, a)
 		}
 	}
 	x.all = kept
+}
+
+// same says whether two ways read the same at every point.
+func (x *Bench) same(a, b *way) bool {
+	for j := range x.spots {
+		if !x.sameAt(a, b, j) {
+			return false
+		}
+	}
+	return true
 }
 
 // sameAt says whether two ways read the same at a point.

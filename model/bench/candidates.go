@@ -28,6 +28,20 @@ type way struct {
 	spread []float64   // of all kits at each point
 	noise  []float64   // of a reading of it, as the display shows it
 	extra  float64     // s/day, more of the limit of clock.drift
+	less   []bool      // of each hand: its trimmer is turned towards less resistance
+	turns  []turn
+
+	cells [][]reach // of the sound clock: how far fresh and used cells move each point, in 95 % of clocks and in all
+
+	lowRail bool // the controller is held by a rail that is too low for it
+}
+
+// A turn is what a trimmer may show that may have to be turned the other way: its end may
+// come first, or not, by where it was set.
+type turn struct {
+	spot   int
+	chance float64 // of the other way
+	mean   float64 // what it reads then
 }
 
 // A node is an amount, and what part of all amounts it stands for.

@@ -37,7 +37,8 @@ var causes = []cause{
 	{id: "multiplier_left", trims: true, unit: "Ω", confirm: "One lead off: the terminals show far more ohms than the coil.", mend: "Plan with it, or take it out; never open a dial that may be radium."},
 	{id: "shunt_left", trims: true, factor: true, unit: "Ω", confirm: "One lead off: the terminals show far fewer ohms than the coil.", mend: "Plan with it, or take it out; never open a dial that may be radium."},
 	{id: "other_full_scale", times: fullScaleTimes, trims: true, factor: true, confirm: "Volts across the coil over its ohms are its current: the needle says another.", mend: "Put in the full scale as it is, and the parts that go with it."},
-	{id: "series_open", often: 3, place: true, confirm: "The open one shows the pin's whole voltage across it; none does where a wire is off.", mend: "Solder the joint anew, or the wire; else replace the part."},
+	// At the fixed resistor, the trimmer, the wire at the pin, and the wire at the meter.
+	{id: "series_open", often: 3, place: true, spans: []circuit.Span{{Least: 1, Most: 1}, {Least: 2, Most: 2}, {Least: 3, Most: 3}, {Least: meterOff, Most: meterOff}}, confirm: "The open one shows the pin's whole voltage across it; none does where a wire is off.", mend: "Solder the joint anew, or the wire; else replace the part."},
 	{id: "fixed_decade_high", trims: true, confirm: "Read its bands: one more nought.", mend: "Put the planned resistor in, the trimmer at its maximum first."},
 	{id: "fixed_decade_low", trims: true, confirm: "Read its bands: one nought too few.", mend: "Put the planned resistor in, the trimmer at its maximum first."},
 	{id: "trimmer_at_maximum", confirm: "Turn it back: the needle rises.", mend: "Trim full scale, from below."},
@@ -79,6 +80,9 @@ var causes = []cause{
 	{id: "counts_lost", whole: true, unit: "", confirm: "It loses a few seconds a day, and the crystal is right.", mend: "In the program: load the counter without stopping it, or count what it loses."},
 	{id: "tick_miscounted", factor: true, confirm: "The tick is right, and the dial runs twice as fast or half.", mend: "In the program: what is added at each tick."},
 }
+
+// meterOff is the place at which a chain is open when the wire at the meter is off.
+const meterOff = 4
 
 // causeOf is the row of a fault, nil where there is none.
 func causeOf(id string) *cause {

@@ -93,7 +93,10 @@ func (in instrument) limit(m *model.Multimeter, x, digit float64, stick float64)
 	case flashes:
 		return tickLimit
 	case days:
-		return driftLimit / daysTaken
+		if math.IsNaN(digit) {
+			return driftLimit / daysTaken
+		}
+		return driftLimit * digit
 	case counter:
 		return ppmCounter * math.Abs(x)
 	}
@@ -122,6 +125,18 @@ func (in instrument) nothing() float64 {
 		return eyeTaps
 	}
 	return 0
+}
+
+// written is the instrument whose readings are written down alike: they may be taken for
+// one another.
+func (in instrument) written() instrument {
+	switch in {
+	case levels:
+		return volts
+	case untapped:
+		return eye
+	}
+	return in
 }
 
 // noneOf is what a reading of none is: too little to be told from it on the multimeter, and

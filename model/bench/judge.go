@@ -127,12 +127,7 @@ func (x *Bench) alike(a, b *entry) bool {
 	if a.a == nil || b.a == nil || len(a.a.causes) != 1 || len(b.a.causes) != 1 {
 		return false
 	}
-	for j := range x.spots {
-		if !x.sameAt(a.best.w, b.best.w, j) {
-			return false
-		}
-	}
-	return true
+	return x.same(a.best.w, b.best.w)
 }
 
 // named is an entry as it is told.
@@ -251,7 +246,8 @@ func (k *look) off(w *way, t *Taken) float64 {
 	chance, is := k.x.chance(w, t)
 	switch {
 	case !is:
-		return math.Abs(t.Value-w.mean[t.spot]) / k.x.deviation(w, t)
+		value, _ := w.told(t.spot, t.Value)
+		return math.Abs(value-w.mean[t.spot]) / k.x.deviation(w, t)
 	case chance < 0.05:
 		return math.Inf(1)
 	}

@@ -111,10 +111,6 @@ func (k *look) hurts(j int, guesses []guess) bool {
 // mostDriven is how far a needle may be driven, of its scale: what a meter stands for good.
 const mostDriven = 1.25
 
-func (x *Bench) spotOf(hand int, id string) int {
-	return slices.IndexFunc(x.spots, func(s spot) bool { return s.hand == hand && s.point.id == id })
-}
-
 // outcomes are, of each entry, how likely each outcome of a reading is together with it.
 func (k *look) outcomes(j int, guesses []guess, entries int) [][]float64 {
 	p := &k.x.spots[j]
@@ -138,7 +134,7 @@ func (k *look) outcomes(j int, guesses []guess, entries int) [][]float64 {
 		}
 		edges := edgesOf(at)
 		bins = len(edges) + 2
-		chances = func(n int) []float64 { return k.binned(j, at[n], edges) }
+		chances = func(n int) []float64 { return k.turned(j, at[n], edges) }
 	}
 	all := make([][]float64, entries)
 	for n := range all {
@@ -164,6 +160,12 @@ func (k *look) outcomes(j int, guesses []guess, entries int) [][]float64 {
 type predicted struct {
 	mean, deviation float64
 	none            bool
+	turn            *turn // that may as well go the other way
+}
+
+// otherWay is the same of a trimmer that was turned the other way.
+func (p predicted) otherWay() predicted {
+	return predicted{mean: p.turn.mean, deviation: p.deviation}
 }
 
 func (k *look) predict(j int, g *guess) predicted {
@@ -192,13 +194,17 @@ func (k *look) predict(j int, g *guess) predicted {
 		v := mat.NewVecDense(n, with)
 		variance -= mat.Inner(v, s.inverse, v)
 	}
-	return predicted{mean: mean, deviation: math.Sqrt(max(variance, noise*noise/2))}
+	return predicted{mean: mean, deviation: math.Sqrt(max(variance, noise*noise/2)), turn: s.w.turnAt(j)}
 }
 
 // edgesOf cut what a point may read into parts that the ways tell apart.
 func edgesOf(all []predicted) []float64 {
 	var at []float64
 	for _, p := range all {
+		if p.turn != nil {
+			p := p.otherWay()
+			at = append(at, p.mean-p.deviation, p.mean+p.deviation)
+		}
 		if !p.none && !math.IsInf(p.mean, 0) {
 			at = append(at, p.mean-p.deviation, p.mean+p.deviation)
 		}
@@ -215,6 +221,18 @@ func edgesOf(all []predicted) []float64 {
 		}
 	}
 	return edges
+}
+
+// turned is how likely a way makes each part, whichever way a trimmer is turned.
+func (k *look) turned(j int, at predicted, edges []float64) []float64 {
+	chances := k.binned(j, at, edges)
+	if at.turn == nil {
+		return chances
+	}
+	for n, other := range k.binned(j, at.otherWay(), edges) {
+		chances[n] += (other - chances[n]) * at.turn.chance
+	}
+	return chances
 }
 
 // binned is how likely a way makes each part; the last is none of them: open, or over.

@@ -29,7 +29,16 @@ func (k *look) unexplained(entries []*entry) bool {
 			return true
 		}
 	}
-	return false
+	return best.best.farthest() > tooFar
+}
+
+// farthest is by how many deviations the number that fits worst is off what the others say.
+func (s *seen) farthest() float64 {
+	most := 0.0
+	for a, r := range s.residual {
+		most = max(most, math.Abs(r)/math.Sqrt(s.inverse.At(a, a)))
+	}
+	return most
 }
 
 // How many pairs are worked out, and by how many amounts of each of the two.
@@ -172,11 +181,14 @@ func (x *Bench) pairWays(w *world, pair *candidate, first, second []node) []*way
 			for _, u.trimmed = range trims {
 				one, _, _ := x.work(w, pair, u, a.width)
 				x.widen(w, one, b.width)
-				x.finish(one)
 				one.weight = 1 / total[0] / total[1] / float64(len(trims))
 				all = append(all, one)
 			}
 		}
+	}
+	all = x.byUse(w, all)
+	for _, one := range all {
+		x.finish(one)
 	}
 	return all
 }

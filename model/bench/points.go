@@ -120,18 +120,11 @@ var points = []point{
 	{id: "series_resistance", of: "hand", label: "Series ohms", unit: quantity.Ohms, with: ohms, cost: 3, state: "cells out, the meter's lead off", probes: "on the outer ends of stage, fixed resistor and trimmer", mind: capacitorFull,
 		value: func(s *scene, i int) float64 {
 			h := &s.c.Hands[i]
-			series := h.Stage + h.Fixed + h.InForce()
-			if math.IsInf(h.Pin, 1) {
-				return math.Inf(1)
-			}
-			return series
+			return h.Stage + h.Fixed + h.InForce()
 		}},
 	{id: "terminals_ohms", of: "hand", label: "Meter's ohms", caution: "hand.meter.coil", unit: quantity.Ohms, with: ohms, cost: 3, state: "the meter's lead off", probes: "at the meter's terminals, the highest range first, down only while that range's test current is below half of full scale",
-		mind: "An ohmmeter's current can burn a coil and bend its needle: never a lower range.",
-		value: func(s *scene, i int) float64 {
-			h := &s.c.Hands[i]
-			return calc.SideBySide(calc.SideBySide(h.Coil, h.Shunt)+h.Multiplier, h.CoilLeak)
-		}},
+		mind:  "An ohmmeter's current can burn a coil and bend its needle: never a lower range.",
+		value: (*scene).meterOhms},
 	{id: "dummy_voltage_zero", of: "hand", label: "Dummy at zero", unit: quantity.Volts, with: volts, cost: 3, state: "a resistor of the coil's size in the meter's place, code 0", probes: "across it, DC", value: zero((*scene).dummy)},
 	{id: "dummy_voltage_half", of: "hand", label: "Dummy at half", unit: quantity.Volts, with: volts, cost: 3, state: "a resistor of the coil's size in the meter's place, half of the top code", probes: "across it, DC", value: halfway((*scene).dummy)},
 	{id: "dummy_voltage_top", of: "hand", label: "Dummy at top", unit: quantity.Volts, with: volts, cost: 3, state: "a resistor of the coil's size in the meter's place, the top code", probes: "across it, DC", value: top((*scene).dummy)},

@@ -2,48 +2,25 @@ package bench
 
 import (
 	"math"
+	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
-	"example.com/needlewright/model/quantity"
 )
-
-// A Bench is a build with all that may be wrong with it, worked out for every test point.
-// Nothing changes it any more: readings are weighed against it.
-type Bench struct {
-	build    *model.Build
-	spots    []spot
-	unknowns []unknown
-	all      []*candidate // the first is nothing
-	sound    *way
-	circuit  *circuit.Circuit
-}
-
-// A spot is a test point of a build.
-type spot struct {
-	*point
-	id     string
-	index  int // of its hand, lamp or button
-	hand   int // whose it is, -1 of the clock
-	stop   float64
-	tapped int // the point that shows its friction, of a needle that is not tapped; else -1
-}
 
 // New works out a build without problems.
 func New(b *model.Build) *Bench {
-	x := &Bench{build: b, spots: spotsOf(b), unknowns: unknownsOf(b), circuit: new(circuit.Circuit)}
+	x := &Bench{build: b, spots: spotsOf(b), unknowns: unknownsOf(b), uses: usesOf(b), circuit: new(circuit.Circuit)}
 	circuit.Wire(b, x.circuit)
 	x.all = candidatesOf(x.circuit)
 	w := newWorld(b)
-	for _, a := range x.all {
-		a.ways = x.waysOf(w, a, nodesPlaced(a, x.circuit))
-	}
-	x.sound = x.all[0].ways[0]
-	for _, w := range x.all[0].ways {
-		if w.weight > x.sound.weight {
-			x.sound = w
+	for n, a := range x.all {
+		ways := x.waysOf(w, a, nodesPlaced(a, x.circuit))
+		if n == 0 {
+			x.sound = x.soundOf(w, likeliest(ways))
 		}
+		a.ways = x.byUse(w, ways)
 	}
 	x.leaveOut()
 	for j := range x.spots { // the friction of the needle is known by now
@@ -56,8 +33,20 @@ func New(b *model.Build) *Bench {
 			x.finish(w)
 		}
 	}
+	x.finish(x.sound)
 	x.dropTraceless()
 	return x
+}
+
+// likeliest is the way with the largest weight.
+func likeliest(ways []*way) *way {
+	most := ways[0]
+	for _, w := range ways {
+		if w.weight > most.weight {
+			most = w
+		}
+	}
+	return most
 }
 
 // finish works out how far a way's kits and readings spread.
@@ -124,6 +113,7 @@ func (x *Bench) leaveOut() {
 		spots[n] = x.spots[j]
 	}
 	x.spots = spots
+	x.sound.keep(kept)
 	for _, a := range x.all {
 		for _, w := range a.ways {
 			w.keep(kept)
@@ -140,14 +130,27 @@ func (w *way) keep(kept []int) {
 		return to
 	}
 	w.mean = pick(w.mean)
+	rows := make([][]float64, len(w.rows)) // other ways share them
 	for l := range w.rows {
-		w.rows[l] = pick(w.rows[l])
+		rows[l] = pick(w.rows[l])
 	}
+	w.rows = rows
 	chance := make([][]float64, len(kept))
 	for n, j := range kept {
 		chance[n] = w.chance[j]
 	}
 	w.chance = chance
+	for m, all := range w.cells { // the sound clock's own
+		var cells []reach
+		for _, j := range kept {
+			cells = append(cells, all[j])
+		}
+		w.cells[m] = cells
+	}
+	w.turns = slices.Clone(w.turns)
+	for n := range w.turns {
+		w.turns[n].spot = slices.Index(kept, w.turns[n].spot)
+	}
 }
 
 // nodesPlaced are the amounts of a candidate of one cause.
@@ -178,7 +181,7 @@ func (x *Bench) waysOf(w *world, a *candidate, nodes []node) []*way {
 			}
 		}
 		for _, u.trimmed = range trims {
-			for _, one := range x.regimes(w, a, u, n.width) {
+			for _, one := range x.byShare(w, func() []*way { return x.regimes(w, a, u, n.width) }) {
 				one.weight *= n.weight / float64(len(trims))
 				ways = append(ways, one)
 			}
@@ -231,7 +234,7 @@ func (x *Bench) regimes(w *world, a *candidate, u setup, width float64) []*way {
 // moves them. needed is what the trimmer would have to be, and by how much each moves that.
 func (x *Bench) work(w *world, a *candidate, u setup, width float64) (one *way, needed float64, by []float64) {
 	middle, needed := w.scene(&u, &x.build.Meter)
-	one = &way{weight: 1, setup: u, width: width, mean: x.read(middle)}
+	one = &way{weight: 1, setup: u, width: width, mean: x.read(middle), less: middle.less}
 	for j := range one.mean {
 		if len(a.causes) > 0 { // what a fault leaves without a value reads none
 			one.mean[j] = orNothing(one.mean[j])
@@ -239,20 +242,23 @@ func (x *Bench) work(w *world, a *candidate, u setup, width float64) (one *way, 
 	}
 	one.chance = x.words(middle, a.circumstance())
 	one.extra = x.rateLimit(middle)
+	ends := newEnds(middle)
 	move := func(width float64, put func(*world, float64)) {
 		put(w, width)
 		s, n := w.scene(&u, &x.build.Meter)
 		put(w, 0)
+		ends.add(s)
 		one.rows, by = append(one.rows, x.moved(one, s)), append(by, orNothing(n-needed))
 	}
 	for _, k := range x.unknowns {
 		move(k.width, k.put)
-		if k.bent {
-			x.straighten(one, w, u, k)
-		}
 	}
 	if width > 0 {
 		move(width, func(w *world, x float64) { w.amount = x })
+	}
+	one.lowRail = middle.lowRail
+	if one.lowRail {
+		move(w.heldWidth, func(w *world, x float64) { w.heldBy = x })
 	}
 	switch {
 	case u.has("magnet_near"):
@@ -260,12 +266,14 @@ func (x *Bench) work(w *world, a *candidate, u setup, width float64) (one *way, 
 	case u.has("button_pull_missing"):
 		move(spread(floatingMost/2), func(w *world, x float64) { w.floating = floatingMost/2 + x })
 	}
+	one.turns = x.turnsOf(middle, ends)
 	return one, needed, by
 }
 
 // moved is by how much a scene moves what all points read off the middle of a way: 0 where
 // either reads none.
 func (x *Bench) moved(one *way, s *scene) []float64 {
+	s.less = one.less
 	row := x.read(s)
 	for j := range row {
 		if row[j] -= one.mean[j]; math.IsNaN(row[j]) || math.IsInf(row[j], 0) {
@@ -273,34 +281,6 @@ func (x *Bench) moved(one *way, s *scene) []float64 {
 		}
 	}
 	return row
-}
-
-// straighten puts the middle of what an unknown makes between both of its sides, and its
-// last row as half of what lies between them.
-func (x *Bench) straighten(one *way, w *world, u setup, k unknown) {
-	k.put(w, -k.width)
-	s, _ := w.scene(&u, &x.build.Meter)
-	k.put(w, 0)
-	row := one.rows[len(one.rows)-1]
-	for j, v := range x.read(s) {
-		down := v - one.mean[j]
-		if math.IsNaN(down) || math.IsInf(down, 0) {
-			continue
-		}
-		one.mean[j] += (row[j] + down) / 2
-		row[j] = (row[j] - down) / 2
-	}
-}
-
-// read is what all points read in a scene.
-func (x *Bench) read(s *scene) []float64 {
-	values := make([]float64, len(x.spots))
-	for j := range x.spots {
-		if p := &x.spots[j]; p.value != nil {
-			values[j] = p.value(s, p.index)
-		}
-	}
-	return values
 }
 
 // words are the chances of the words of all points that have some.
@@ -340,27 +320,4 @@ func (w *way) truncate(by []float64, from, to float64) {
 			row[j] -= (1 - deviation) * along * by[l] / off
 		}
 	}
-}
-
-// noise is the deviation of a reading of a point about what a way makes of it; digit is
-// what the last digit of a reading means, NaN where that is the display's.
-func (x *Bench) noise(w *way, j int, digit float64) float64 {
-	if math.IsNaN(digit) {
-		return w.noise[j]
-	}
-	return x.noiseOf(w, j, digit)
-}
-
-// noiseOf works that out.
-func (x *Bench) noiseOf(w *way, j int, digit float64) float64 {
-	p := &x.spots[j]
-	stick := 0.0
-	if p.tapped >= 0 {
-		stick = math.Abs(w.mean[p.tapped])
-	}
-	limit := p.with.limit(&x.build.Meter, w.mean[j], digit, stick)
-	if p.unit == quantity.SecondsPerDay {
-		limit += w.extra
-	}
-	return spread(max(limit, 1e-12))
 }

@@ -107,37 +107,40 @@ func (p *spot) number(b *model.Build, text string) (v, digit float64, problem st
 		return share, math.NaN(), ""
 	}
 	if p.with == days {
-		if rate, ok := drifted(text); ok {
-			return rate, math.NaN(), ""
+		if rate, second, ok := drifted(text); ok {
+			return rate, second, ""
 		}
 	}
 	value, err := quantity.ParsePlain(text, p.unit)
 	if err != nil {
 		return 0, 0, err.Error()
 	}
+	if p.with == days { // for how long is not said
+		return value.Number, math.NaN(), ""
+	}
 	return value.Number, writtenDigit(text, value.Number), ""
 }
 
-// drifted reads "+12 s in 3 d" as s/day.
-func drifted(text string) (rate float64, ok bool) {
+// drifted reads "+12 s in 3 d" as s/day; second is what one second of it means.
+func drifted(text string) (rate, second float64, ok bool) {
 	gained, over, found := strings.Cut(text, " in ")
 	if !found {
-		return 0, false
+		return 0, 0, false
 	}
 	over = strings.TrimSpace(over)
 	if weeks, isWeeks := strings.CutSuffix(over, "wk"); isWeeks {
 		n, err := quantity.ParsePlain(strings.TrimSpace(weeks), quantity.Times)
 		over = quantity.Format(quantity.Value{Number: 7 * 24 * n.Number}, quantity.Hours)
 		if err != nil {
-			return 0, false
+			return 0, 0, false
 		}
 	}
 	s, err := quantity.ParsePlain(gained, quantity.Seconds)
 	t, err2 := quantity.ParsePlain(over, quantity.Hours)
 	if err != nil || err2 != nil || !(t.Number > 0) {
-		return 0, false
+		return 0, 0, false
 	}
-	return s.Number / t.Number * 24, true
+	return s.Number / t.Number * 24, 24 / t.Number, true
 }
 
 // dialPlace is where the needle stands for a dial time: the time's share, or where the

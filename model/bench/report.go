@@ -89,21 +89,34 @@ func (x *Bench) point(j int) Point {
 	return out
 }
 
+// tail is the share of sound clocks that read beyond either end of the band that holds
+// 95 % of them.
+const tail = 0.025
+
 // band is what sound clocks read at a point: 95 % of them, or all.
 func (x *Bench) band(j int, digit float64, all bool) (low, high float64) {
 	p, w := &x.spots[j], x.sound
 	limit := math.Sqrt(3) // of an even spread, its deviation's
-	reach := limit * x.noise(w, j, digit)
+	limits := limit * x.noise(w, j, digit)
 	var spread calc.Spread
-	spread.Add(reach, reach)
-	for _, row := range w.rows {
+	spread.Add(limits, limits)
+	rows, most, cells := w.rows, reach{}, reach{}
+	if w.cells != nil { // the last is of the cells, and far from straight
+		rows, cells, most = rows[:len(rows)-1], w.cells[0][j], w.cells[1][j]
+	}
+	for _, row := range rows {
 		by := limit * math.Abs(row[j])
-		reach += by
+		limits += by
 		spread.Add(by, by)
 	}
-	low, high = spread.Low(w.mean[j]), spread.High(w.mean[j])
+	low = w.mean[j] - math.Hypot(w.mean[j]-spread.Low(w.mean[j]), cells.down)
+	high = w.mean[j] + math.Hypot(spread.High(w.mean[j])-w.mean[j], cells.up)
 	if all {
-		low, high = w.mean[j]-reach, w.mean[j]+reach
+		low, high = w.mean[j]-limits-most.down, w.mean[j]+limits+most.up
+	}
+	if t := w.turnAt(j); t != nil && (all || t.chance > tail) {
+		by := t.mean - w.mean[j]
+		low, high = min(low, low+by), max(high, high+by)
 	}
 	if w.mean[j] >= 0 && !p.isPlace() && p.with != moving && p.with != days {
 		low = max(low, 0)

@@ -17,13 +17,18 @@ type scene struct {
 	wrongWay bool      // the leads at the coil's terminals are read as the meter has them, not the circuit
 	contacts float64   // Ω of the cells' contacts that the multimeter can get across
 	floating float64   // share of the rail that a pin without its pull reads
-	shapes   []float64 // of each hand, by how much its scale is off at half
+	shapes   []float64 // of each hand, by how much its class puts its scale off at half
+	bends    []float64 // of each hand, by how much its scale is off at half of its current
 	dummies  []float64 // Ω, of each hand
+	apart    []float64 // Ω, of each meter whose wire is off, which then hangs on nothing; else 0
 	dropout  float64   // V, of a linear regulator
 	toGround []bool    // of each button: its pull resistor goes there
+	share    float64   // of its waking current that a controller takes on a rail too low for it
+	less     []bool    // of each hand: its trimmer is turned towards less resistance, since its end comes first
 
 	on, off supplied // awake with the hands at code 0 and the lamps as lit; asleep
 	reset   bool     // the controller is held, or its rail is too low for it
+	lowRail bool     // its rail is too low for it
 }
 
 // A supplied clock is what its pack gives and what comes of that.
@@ -34,15 +39,21 @@ type supplied struct {
 	current float64 // A from the cells
 }
 
+// deadRail is below what any controller runs on, V.
+const deadRail = 0.5
+
 // set works out what all points share.
 func (s *scene) set() {
 	s.reset = s.held()
 	s.on = s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, 0)
-	if s.on.rail < s.c.Supply.Minimum {
-		s.reset = true
+	if s.on.rail < max(orNothing(s.c.Supply.Minimum), deadRail) {
+		s.lowRail, s.reset = !s.reset, true
 		s.on = s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, 0)
 	}
 	s.off = s.supply(s.asleep, false, 0)
+	for i := range s.c.Hands {
+		s.less = append(s.less, s.pastEnd(i) > 0)
+	}
 }
 
 // held says whether nothing at all goes on, as with a controller that is held.
@@ -80,7 +91,7 @@ func (s *scene) duty(i int, code float64) float64 {
 // 0, the lamps dark or on average.
 func (s *scene) awake(rail float64, hand int, code float64, lamps bool) float64 {
 	c := s.c
-	load := c.Supply.ControllerOn*s.alive(rail) + c.Supply.RailDrainOn + s.buttons(rail)
+	load := c.Supply.ControllerOn*s.alive() + c.Supply.RailDrainOn + s.buttons(rail)
 	for i := range c.Hands {
 		at := 0.0
 		if i == hand {
@@ -106,11 +117,11 @@ func (s *scene) awake(rail float64, hand int, code float64, lamps bool) float64 
 	return load
 }
 
-// alive is the share of its current that a controller takes of a rail: less where that is
+// alive is the share of its waking current that a controller takes: less where its rail is
 // too low for it.
-func (s *scene) alive(rail float64) float64 {
-	if least := s.c.Supply.Minimum; least > 0 && rail < least {
-		return max(0, rail/least)
+func (s *scene) alive() float64 {
+	if s.lowRail {
+		return s.share
 	}
 	return 1
 }
@@ -118,9 +129,9 @@ func (s *scene) alive(rail float64) float64 {
 // asleep is what the sleeping clock takes from a rail, A.
 func (s *scene) asleep(rail float64) float64 {
 	c := s.c
-	load := c.Supply.ControllerOff*s.alive(rail) + c.Supply.RailDrainOff + s.buttons(rail)
+	load := c.Supply.ControllerOff + c.Supply.RailDrainOff + s.buttons(rail)
 	if c.Supply.NeverSleeps || s.reset {
-		load = c.Supply.ControllerOn*s.alive(rail) + c.Supply.RailDrainOn + s.buttons(rail)
+		load = c.Supply.ControllerOn*s.alive() + c.Supply.RailDrainOn + s.buttons(rail)
 	}
 	for i := range c.Hands {
 		if c.Hands[i].HighAsleep {
@@ -166,6 +177,9 @@ func (s *scene) supply(load func(rail float64) float64, awake bool, burden float
 	pack := s.c.Battery.Pack
 	pack.Supply.Rail = set
 	pack.Supply.Resistance += burden
+	if pack.Fresh() <= pack.Supply.Drop { // one cell stands against the other
+		return supplied{pack: max(0, pack.Fresh())}
+	}
 	out := supplied{rail: set}
 	for range 6 { // the rail of bare cells follows the load, and that the rail
 		out.load = load(out.rail)
@@ -220,6 +234,9 @@ func (s *scene) place(i int, share float64) float64 {
 		return h.ZeroOffset - h.Law.At(-share)
 	}
 	y := h.Law.At(share)
+	if in := min(share, 1); in > 0 {
+		y += s.bends[i] * 4 * in * (1 - in)
+	}
 	if in := min(y, 1); in > 0 {
 		y += s.shapes[i] * 4 * in * (1 - in)
 	}
@@ -260,6 +277,9 @@ func (s *scene) voltage(i int, code float64, place int) float64 {
 // terminals is the same at the meter's terminals: the wrong way round, where it is read as
 // the meter's own signs have it.
 func (s *scene) terminals(i int, code float64) float64 {
+	if s.apart[i] > 0 {
+		return 0
+	}
 	v := s.voltage(i, code, circuit.BehindTrimmer)
 	if s.wrongWay && s.c.Hands[i].Reversed {
 		return -v
@@ -292,33 +312,26 @@ func (s *scene) across(i, behind int) float64 {
 	return orNothing(v[behind-1] - v[behind])
 }
 
+// meterOhms is what an ohmmeter says at a meter's terminals, Ω.
+func (s *scene) meterOhms(i int) float64 {
+	h := &s.c.Hands[i]
+	meter := calc.SideBySide(h.Coil, h.Shunt) + h.Multiplier
+	if s.apart[i] > 0 {
+		meter = s.apart[i]
+	}
+	return calc.SideBySide(meter, h.CoilLeak)
+}
+
 // dummy is what it says across a resistor in the meter's place at a code.
 func (s *scene) dummy(i int, code float64) float64 {
+	if s.apart[i] > 0 {
+		return 0
+	}
 	h := s.c.Hands[i]
 	h.Setting = h.InForce()
 	h.Coil, h.Shunt, h.Multiplier, h.CoilLeak = s.dummies[i], math.Inf(1), 0, math.Inf(1)
 	v := h.Probed(s.duty(i, code)*s.parked(i, code), circuit.BehindTrimmer, s.meter.Input.Number)
 	return orNothing(v[circuit.BehindTrimmer])
-}
-
-// turned is by how much a needle moves at three quarters of the top code when the trimmer
-// is turned by a fifth: towards more resistance, or less where its end comes first.
-func (s *scene) turned(i int) float64 {
-	h := &s.c.Hands[i]
-	if h.ByItsEnds {
-		return 0
-	}
-	const fifth = 0.2
-	code := quarters(h.Top)
-	before, was := s.needle(i, code), h.Setting
-	from := h.InForce()
-	h.Setting = from + fifth*h.Trimmer
-	if h.Setting > h.Trimmer*(1+1e-9) {
-		h.Setting = from - fifth*h.Trimmer
-	}
-	after := s.needle(i, code)
-	h.Setting = was
-	return after - before
 }
 
 // alternating is the rms of what changes at a hand's node at half of the top code.
@@ -332,6 +345,11 @@ func (s *scene) alternating(i int) float64 {
 	}
 	to := orNothing(h.Voltages(rail)[place])
 	if !(h.Capacitor > 0) {
+		before := h.Pin + h.Stage + h.Fixed + h.InForce()
+		all := before + h.Multiplier + h.Coil
+		if h.Inductance > 0 && math.IsInf(h.Shunt, 1) && !math.IsInf(all, 1) {
+			return calc.PulsedCoilRMS(rail, duty, before/all, h.Inductance/all*h.PWM)
+		}
 		return calc.PulsedRMS(to, duty, 0)
 	}
 	d := h.Drive()

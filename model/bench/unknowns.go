@@ -11,12 +11,11 @@ import (
 )
 
 // An unknown is something of a clock that is known to within a width: a part's value, how
-// the trimmer was set by eye, how far the cells are used.
+// the trimmer was set by eye.
 type unknown struct {
 	hand  int // whose it is, -1 of the clock
 	width float64
 	put   func(w *world, x float64) // puts it x beside its middle, in its own unit
-	bent  bool                      // what follows from it is far from straight: both sides are worked out
 }
 
 // A world is one way in which a clock may have been built, without its faults.
@@ -31,6 +30,10 @@ type world struct {
 	shapes      []float64
 	dummies     []float64 // Ω, of each hand
 	amount      float64   // beside that of the fault
+
+	held      float64 // share of its waking current that a controller takes on a rail too low for it
+	heldWidth float64 // of its logarithm, about that
+	heldBy    float64 // of its logarithm, beside that
 }
 
 // spread is the standard deviation of what lies evenly within a limit, either way.
@@ -41,6 +44,7 @@ func spread(limit float64) float64 { return limit / math.Sqrt(3) }
 const (
 	usedMost, contactsMost, floatingMost = 0.3, 0.1, 0.3
 	leastSensitivity, mostSensitivity    = 0.8, 1.2
+	leastHeld, mostHeld                  = 0.1, 1.0
 )
 
 // newWorld is the build as planned, in the middle of all that is not known.
@@ -52,6 +56,7 @@ func newWorld(b *model.Build) *world {
 	for i := range b.Hands {
 		w.dummies = append(w.dummies, dummyOf(&b.Hands[i]))
 	}
+	w.held, w.heldWidth = math.Sqrt(leastHeld*mostHeld), spread(math.Log(mostHeld/leastHeld)/2)
 	if b.Battery.Used.Given() {
 		w.used = b.Battery.Used.Number
 	}
@@ -62,18 +67,15 @@ func newWorld(b *model.Build) *world {
 func unknownsOf(b *model.Build) []unknown {
 	all := partsOf(b)
 	if b.Battery.HasCells() {
-		if !b.Battery.Used.Given() {
-			all = append(all, unknown{-1, spread(usedMost / 2), func(w *world, x float64) { w.used = usedMost/2 + x }, true})
-		}
-		all = append(all, unknown{-1, spread(contactsMost / 2), func(w *world, x float64) { w.contacts = contactsMost/2 + x }, false})
+		all = append(all, unknown{-1, spread(contactsMost / 2), func(w *world, x float64) { w.contacts = contactsMost/2 + x }})
 	}
 	if drift := b.Rail.Drift.Number; drift > 0 && !(b.Battery.HasCells() && b.Converter.Kind == "none") {
-		all = append(all, unknown{-1, spread(drift), func(w *world, x float64) { w.drift = x }, false})
+		all = append(all, unknown{-1, spread(drift), func(w *world, x float64) { w.drift = x }})
 	}
 	for i := range b.Hands {
-		all = append(all, unknown{i, spread(eyeTapped), func(w *world, x float64) { w.eyes[i] = x }, false})
+		all = append(all, unknown{i, spread(eyeTapped), func(w *world, x float64) { w.eyes[i] = x }})
 		if class := b.Hands[i].Meter.Class.Number; class > 0 && b.Hands[i].Correct == "none" {
-			all = append(all, unknown{i, spread(class), func(w *world, x float64) { w.shapes[i] = x }, false})
+			all = append(all, unknown{i, spread(class), func(w *world, x float64) { w.shapes[i] = x }})
 		}
 	}
 	return all
@@ -93,14 +95,14 @@ func partsOf(b *model.Build) []unknown {
 				hand = i
 			}
 			if f.Path == "crystal.tolerance" && v.Number > 0 && !b.Crystal.Measured.Given() {
-				all = append(all, unknown{-1, spread(v.Number), func(w *world, x float64) { w.build.Crystal.PutOff(x) }, false})
+				all = append(all, unknown{-1, spread(v.Number), func(w *world, x float64) { w.build.Crystal.PutOff(x) }})
 			}
 			if half := v.Half(); half > 0 {
 				middle := v.Number
 				all = append(all, unknown{hand, spread(half), func(w *world, x float64) {
 					at := f.At(w.build, i).(*quantity.Value)
 					*at = quantity.Value{Number: middle + x}
-				}, false})
+				}})
 			}
 		}
 	}
@@ -155,13 +157,24 @@ func (w *world) scene(u *setup, meter *model.Multimeter) (s *scene, needed float
 	}
 	s = &scene{
 		c: c, meter: meter, drift: w.drift, floating: w.floating, shapes: slices.Clone(w.shapes), dropout: b.Converter.Dropout.Number,
-		contacts: max(0, w.contacts), dummies: w.dummies,
+		contacts: max(0, w.contacts), dummies: w.dummies, share: w.held * math.Exp(w.heldBy),
 	}
 	if c.Battery.Present && u.has("contacts_bad") {
 		s.contacts += c.Battery.Pack.Supply.Resistance - before
 	}
 	for i := range b.Buttons {
 		s.toGround = append(s.toGround, b.Buttons[i].To == "ground")
+	}
+	s.bends, s.apart = make([]float64, len(c.Hands)), make([]float64, len(c.Hands))
+	for n, f := range u.faults {
+		switch {
+		case f.fault.ID == "scale_uneven":
+			s.bends[f.index] += w.amountOf(u, n)
+		case f.fault.ID == "series_open" && f.amount == meterOff:
+			h := &c.Hands[f.index]
+			s.apart[f.index] = calc.SideBySide(h.Coil, h.Shunt) + h.Multiplier
+			h.Coil, h.Shunt = math.Inf(1), math.Inf(1)
+		}
 	}
 	s.set()
 	s.wrongWay = u.has("meter_reversed") && u.faults[0].amount < 0
@@ -177,19 +190,23 @@ func (u *setup) has(id string) bool {
 	return false
 }
 
-// apply puts the faults in. The amount of the first carries the world's own.
+// apply puts the faults in.
 func (w *world) apply(c *circuit.Circuit, u *setup) {
 	for n, f := range u.faults {
-		x := f.amount
-		if n == 0 && w.amount != 0 {
-			if f.inlog {
-				x *= math.Exp(w.amount)
-			} else {
-				x += w.amount
-			}
-		}
-		w.put(c, f, x)
+		w.put(c, f, w.amountOf(u, n))
 	}
+}
+
+// amountOf is a fault's amount; that of the first carries the world's own.
+func (w *world) amountOf(u *setup, n int) float64 {
+	f := &u.faults[n]
+	switch {
+	case n > 0 || w.amount == 0:
+		return f.amount
+	case f.inlog:
+		return f.amount * math.Exp(w.amount)
+	}
+	return f.amount + w.amount
 }
 
 // put puts one fault in, as the bench sees it.
@@ -199,6 +216,12 @@ func (w *world) put(c *circuit.Circuit, f placed, x float64) {
 		c.Hands[f.index].ZeroOffset += x
 		c.Hands[f.index].FullScale /= w.sensitivity
 		return
+	case "scale_uneven": // of the scene
+		return
+	case "series_open":
+		if f.amount == meterOff { // of the scene
+			return
+		}
 	case "zero_not_set":
 		c.Hands[f.index].ZeroOffset += x
 		return

@@ -62,7 +62,8 @@ func (k *look) far(s *seen) float64 {
 	first, second := 0.0, 0.0
 	for _, n := range s.numbers {
 		t := &k.taken[n]
-		off := (t.Value - s.w.mean[t.spot]) / k.x.deviation(s.w, t)
+		value, _ := s.w.told(t.spot, t.Value)
+		off := (value - s.w.mean[t.spot]) / k.x.deviation(s.w, t)
 		switch off *= off; {
 		case off > first:
 			first, second = off, first
@@ -103,15 +104,16 @@ func (x *Bench) endChance(w *way, t *Taken) float64 {
 		return unfit
 	}
 	off := math.Hypot(w.spread[t.spot], x.noise(w, t.spot, math.NaN()))
-	const edge = 0.004 // of the scale, as near as a needle is told from its stop
-	switch at := math.Hypot(w.spread[t.spot], edge); {
+	const edge = 0.0005 // of the scale, as near as a needle is told from its stop: one that rests on it is not beyond it
+	at, past := math.Hypot(w.spread[t.spot], edge), 3*edge
+	switch {
 	case t.kind == nothing:
 		limit := p.with.nothing()
 		return max(unfit, below((limit-mean)/off)-below((-limit-mean)/off))
 	case t.kind == over && p.isPlace():
-		return max(unfit, below((mean-(1+p.stop))/at))
+		return max(unfit, below((mean-(1+p.stop)-past)/at))
 	case t.kind == under && p.isPlace():
-		return max(unfit, below((-p.stop-mean)/at))
+		return max(unfit, below((-p.stop-mean-past)/at))
 	case t.kind == over && mean > 40e6:
 		return 1
 	}
@@ -136,15 +138,28 @@ func (x *Bench) levelChance(w *way, j int, value float64) float64 {
 // weighNumbers weighs the numbers together: what parts and trimming make common to
 // several of them is not counted twice.
 func (k *look) weighNumbers(s *seen) {
-	n := len(s.numbers)
-	if n == 0 {
+	if len(s.numbers) == 0 {
 		return
 	}
+	logDet := k.invert(s)
+	square := 0.0
+	for a := range s.miss {
+		square += s.miss[a] * s.residual[a]
+	}
+	s.log -= (square + logDet + float64(len(s.numbers))*math.Log(turned)) / 2
+	s.log += k.slips(s)
+}
+
+// invert works out by how much each number is off, and what the others say of each. It
+// returns the logarithm of the determinant of their covariance.
+func (k *look) invert(s *seen) (logDet float64) {
+	n := len(s.numbers)
 	cov := mat.NewSymDense(n, nil)
 	s.miss = make([]float64, n)
 	for a, ta := range s.numbers {
 		ja := k.taken[ta].spot
-		s.miss[a] = orNothing(k.taken[ta].Value - s.w.mean[ja])
+		value, log := s.w.told(ja, k.taken[ta].Value)
+		s.miss[a], s.log = orNothing(value-s.w.mean[ja]), s.log+log
 		for b := 0; b <= a; b++ {
 			jb := k.taken[s.numbers[b]].spot
 			sum := 0.0
@@ -158,18 +173,14 @@ func (k *look) weighNumbers(s *seen) {
 			cov.SetSym(a, b, sum)
 		}
 	}
-	inverse, logDet := invert(cov)
-	s.inverse = inverse
+	s.inverse, logDet = invert(cov)
 	s.residual = make([]float64, n)
-	square := 0.0
 	for a := range n {
 		for b := range n {
-			s.residual[a] += inverse.At(a, b) * s.miss[b]
+			s.residual[a] += s.inverse.At(a, b) * s.miss[b]
 		}
-		square += s.miss[a] * s.residual[a]
 	}
-	s.log -= (square + logDet + float64(n)*math.Log(turned)) / 2
-	s.log += k.slips(s)
+	return logDet
 }
 
 // beyond is by how much less likely a way is because the readings, with such residuals, ask
@@ -210,8 +221,9 @@ func (k *look) slips(s *seen) float64 {
 	for a, n := range s.numbers {
 		t := &k.taken[n]
 		variance := 1 / s.inverse.At(a, a)
-		mean := t.Value - s.residual[a]*variance
-		fits := -(t.Value-mean)*(t.Value-mean)/(2*variance) - math.Log(turned*variance)/2
+		off := s.residual[a] * variance
+		mean := s.w.mean[t.spot] + s.miss[a] - off
+		fits := -off*off/(2*variance) - math.Log(turned*variance)/2
 		log := math.Log(priorSlip*k.slip(s.w, t, mean, variance)+tiny) - fits
 		if log < most-negligible {
 			continue
@@ -232,23 +244,41 @@ func (k *look) slip(w *way, t *Taken, mean, variance float64) float64 {
 	return (decade + sign + k.neighbours(w, t)) / 3
 }
 
-// neighbours is the density of a reading that belongs to a neighbouring point.
+// neighbours is the density of a reading that belongs to a neighbouring point: mostly one
+// of the two next to it in the list that are written alike, now and then any.
 func (k *look) neighbours(w *way, t *Taken) float64 {
-	sum, n := 0.0, 0
-	own := &k.x.spots[t.spot]
+	const next = 0.8 // that it is one of the two
+	all, before, after := tally{}, tally{}, tally{}
+	class := k.x.spots[t.spot].with.written()
 	for j := range k.x.spots {
 		p := &k.x.spots[j]
-		if j == t.spot || p.with != own.with || p.words != nil || math.IsInf(w.mean[j], 0) {
+		if j == t.spot || p.with.written() != class || p.words != nil || math.IsInf(w.mean[j], 0) {
 			continue
 		}
 		off := math.Hypot(w.spread[j], k.x.noise(w, j, t.digit))
-		sum, n = sum+gauss(t.Value, w.mean[j], off*off), n+1
+		density := gauss(t.Value, w.mean[j], off*off)
+		all.add(density)
+		switch {
+		case j < t.spot:
+			before = tally{density, 1}
+		case after.n == 0:
+			after.add(density)
+		}
 	}
-	if n == 0 {
-		return 0
-	}
-	return sum / float64(n)
+	before.sum, before.n = before.sum+after.sum, before.n+after.n
+	return next*before.mean() + (1-next)*all.mean()
 }
+
+// A tally adds numbers up for their mean.
+type tally struct {
+	sum float64
+	n   int
+}
+
+func (t *tally) add(x float64) { t.sum, t.n = t.sum+x, t.n+1 }
+
+// mean is 0 of nothing.
+func (t *tally) mean() float64 { return t.sum / float64(max(t.n, 1)) }
 
 func gauss(x, mean, variance float64) float64 {
 	return math.Exp(-(x-mean)*(x-mean)/(2*variance)) / math.Sqrt(turned*variance)
@@ -293,61 +323,4 @@ func nothingTold(n int) *mat.SymDense {
 		m.SetSym(i, i, wide)
 	}
 	return m
-}
-
-// otherLog is the logarithm of prior and likelihood of a fault that the table does not
-// know: each reading is as in a sound clock, or anything.
-func (k *look) otherLog() float64 {
-	log := math.Log(priorOther)
-	for n := range k.taken {
-		t := &k.taken[n]
-		if t.Before {
-			continue
-		}
-		log += math.Log((1-strays)*k.soundChance(t) + strays*k.anything(t))
-	}
-	return log
-}
-
-// strays is how often a reading is off by a fault that the table does not know.
-const strays = 0.4
-
-// soundChance is how likely a reading is in a sound clock, by itself.
-func (k *look) soundChance(t *Taken) float64 {
-	x, w := k.x, k.x.sound
-	if chance, is := x.chance(w, t); is {
-		return chance
-	}
-	off := x.deviation(w, t)
-	return gauss(t.Value, w.mean[t.spot], off*off)
-}
-
-// anything is how likely a reading is where nothing is known of it.
-func (k *look) anything(t *Taken) float64 {
-	p := &k.x.spots[t.spot]
-	const ends = 0.1 // none, over and below, together
-	switch {
-	case t.kind == word:
-		return 1 / float64(len(p.words))
-	case p.with == levels:
-		return 1.0 / 3
-	case t.kind != number:
-		return ends / 2
-	}
-	value := math.Abs(t.Value)
-	switch p.with {
-	case eye, untapped:
-		return (1 - ends) / 1.2
-	case moving, tapping:
-		return (1 - ends) / 0.6
-	case volts:
-		return (1 - ends) / (1.2 * max(k.x.build.Rail.Voltage.Number, 1))
-	case flashes:
-		return (1 - ends) / 3
-	case days:
-		return (1 - ends) / 2000
-	}
-	const decades = 5
-	least := p.with.nothing()
-	return (1 - ends) / (max(value, least, 1e-9) * math.Ln10 * decades)
 }

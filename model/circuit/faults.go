@@ -62,6 +62,10 @@ func hasFixed(h *HandCircuit) bool     { return h.Fixed > 0 }
 func hasTrimmer(h *HandCircuit) bool   { return h.Trimmer > 0 }
 func hasCapacitor(h *HandCircuit) bool { return h.Capacitor > 0 }
 
+// hasSides says whether a meter can be the wrong way round: a moving iron, which takes the
+// square of its current, cannot.
+func hasSides(h *HandCircuit) bool { return h.Law.Kind != calc.Square }
+
 // hasPack and its kin are conditions on the supply.
 func hasPack(c *Circuit, _ int) bool { return c.Battery.Present }
 
@@ -97,7 +101,7 @@ var Faults = []Fault{
 		h.Law = calc.Law{Kind: calc.Table, Points: []calc.Point{{}, {Current: 0.5, Scale: half}, {Current: 1, Scale: 1}}}
 	})},
 	{ID: "magnet_near", Of: "hand", Amounts: []Span{{0.8, 1.2}}, change: toHand(func(h *HandCircuit, x float64) { h.FullScale /= x })},
-	{ID: "meter_reversed", Of: "hand", change: toHand(func(h *HandCircuit, _ float64) { h.Reversed = true })},
+	{ID: "meter_reversed", Of: "hand", there: hasHand(hasSides), change: toHand(func(h *HandCircuit, _ float64) { h.Reversed = true })},
 	{ID: "coil_open", Of: "hand", change: toHand(func(h *HandCircuit, _ float64) { h.Coil = open })},
 	{ID: "multiplier_left", Of: "hand", spans: func(c *Circuit, i int) []Span {
 		if h := &c.Hands[i]; !h.FoundShunt && h.Found > 0 { // NaN is not
