@@ -104,8 +104,22 @@ func (in instrument) limit(m *model.Multimeter, x, digit float64, stick float64)
 	if math.IsNaN(digit) {
 		digit = shown
 	}
-	share := map[instrument]quantity.Value{volts: m.Volts, levels: m.Volts, ohms: m.Ohms, amps: m.Amps, hertz: m.Hertz}[in]
-	return math.Abs(x)*share.Number + float64(m.Digits)*shown + digit/2
+	return math.Abs(x)*in.share(m) + float64(m.Digits)*shown + digit/2
+}
+
+// share is how far the multimeter may be off, of its reading.
+func (in instrument) share(m *model.Multimeter) float64 {
+	switch in {
+	case volts, levels:
+		return m.Volts.Number
+	case ohms:
+		return m.Ohms.Number
+	case amps:
+		return m.Amps.Number
+	case hertz:
+		return m.Hertz.Number
+	}
+	return 0
 }
 
 // nothing is below what a reading counts as none.

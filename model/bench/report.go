@@ -89,10 +89,6 @@ func (x *Bench) point(j int) Point {
 	return out
 }
 
-// tail is the share of sound clocks that read beyond either end of the band that holds
-// 95 % of them.
-const tail = 0.025
-
 // band is what sound clocks read at a point: 95 % of them, or all.
 func (x *Bench) band(j int, digit float64, all bool) (low, high float64) {
 	p, w := &x.spots[j], x.sound

@@ -43,6 +43,10 @@ func usesOf(b *model.Build) []use {
 	return all
 }
 
+// tail is the share of sound clocks that read beyond either end of the band that holds
+// 95 % of them.
+const tail = 0.025
+
 // soundOf is a way of the sound clock with all that the cells may be used in it, by which
 // its readings are judged one by one.
 func (x *Bench) soundOf(w *world, one *way) *way {

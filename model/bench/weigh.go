@@ -255,7 +255,7 @@ func (k *look) neighbours(w *way, t *Taken) float64 {
 		if j == t.spot || p.with.written() != class || p.words != nil || math.IsInf(w.mean[j], 0) {
 			continue
 		}
-		off := math.Hypot(w.spread[j], k.x.noise(w, j, t.digit))
+		off := math.Hypot(w.spread[j], w.noise[j])
 		density := gauss(t.Value, w.mean[j], off*off)
 		all.add(density)
 		switch {
