@@ -30,6 +30,7 @@ type way struct {
 	extra  float64     // s/day, more of the limit of clock.drift
 	less   []bool      // of each hand: its trimmer is turned towards less resistance
 	turns  []turn
+	part   *use // of how far the cells are used, nil where that is known
 
 	cells [][]reach // of the sound clock: how far fresh and used cells move each point, in 95 % of clocks and in all
 

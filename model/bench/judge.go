@@ -3,8 +3,10 @@ package bench
 import (
 	"cmp"
 	"math"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // A Cause is what may be wrong, by the readings.
@@ -40,17 +42,16 @@ const (
 
 // weigh weighs every candidate against the readings, the likeliest first.
 func (x *Bench) weigh(taken []Taken) (*look, []*entry) {
-	k := &look{x: x}
+	k := newLook(x, nil)
 	for _, t := range taken {
 		if t.spot >= 0 && t.kind != unread {
 			k.taken = append(k.taken, t)
 		}
 	}
-	var entries []*entry
-	for _, a := range x.all {
-		entries = append(entries, k.entry(a, a.ways))
-	}
-	entries = append(entries, &entry{log: k.otherLog()})
+	other := &entry{log: k.otherLog()}
+	nothing := k.entry(x.all[0], x.all[0].ways)
+	k.hopeless = nothing.best.most() - max(nothing.log, other.log) + margin
+	entries := append([]*entry{nothing}, append(k.entries(x.all[1:]), other)...)
 	share(entries)
 	if k.unexplained(entries) {
 		entries = append(entries, k.pairs(entries)...)
@@ -58,6 +59,24 @@ func (x *Bench) weigh(taken []Taken) (*look, []*entry) {
 	}
 	slices.SortStableFunc(entries, func(a, b *entry) int { return cmp.Compare(b.share, a.share) })
 	return k, entries
+}
+
+// entries weighs candidates, on all processors.
+func (k *look) entries(all []*candidate) []*entry {
+	entries := make([]*entry, len(all))
+	workers := runtime.GOMAXPROCS(0)
+	var wait sync.WaitGroup
+	for from := range workers {
+		wait.Go(func() {
+			own := newLook(k.x, k.taken)
+			own.hopeless = k.hopeless
+			for n := from; n < len(all); n += workers {
+				entries[n] = own.entry(all[n], all[n].ways)
+			}
+		})
+	}
+	wait.Wait()
+	return entries
 }
 
 // entry weighs the ways of one candidate.

@@ -66,8 +66,9 @@ func (k *look) strayNumbers(w *way, numbers []int) (strays int, log float64) {
 		return 0, 0
 	}
 	s := seen{w: w, numbers: numbers}
-	logDet := k.invert(&s)
-	log = s.log
+	s.fit = k.newFit(&s)
+	log = s.told
+	logDet := s.logDet
 	left := len(numbers)
 	gone := make([]bool, left)
 	for range numbers {
@@ -94,13 +95,7 @@ func (k *look) strayNumbers(w *way, numbers []int) (strays int, log float64) {
 		s.drop(worst)
 		gone[worst], left, strays = true, left-1, strays+1
 	}
-	square := 0.0
-	for a := range numbers {
-		if !gone[a] {
-			square += s.miss[a] * s.residual[a]
-		}
-	}
-	return strays, log - (square+logDet+float64(left)*math.Log(turned))/2
+	return strays, log - (s.square()+logDet+float64(left)*math.Log(turned))/2
 }
 
 // drop takes a number out of those that are weighed together: nothing is known of it then.

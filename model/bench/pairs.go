@@ -50,15 +50,15 @@ const (
 
 // A partner is one cause of a pair, with the amounts by which it explains most.
 type partner struct {
-	e     *entry
-	nodes []node
-	offs  [][]float64 // by how many deviations each reading is off, at each amount
+	e    *entry
+	ways []*way
+	offs [][]float64 // by how many deviations each reading is off, at each amount
 }
 
 // A pairing is two partners, and how well one or the other explains each reading.
 type pairing struct {
 	a, b         *partner
-	ofA, ofB     []node
+	ofA, ofB     []*way
 	score, prior float64
 }
 
@@ -101,14 +101,14 @@ func (k *look) pairs(entries []*entry) []*entry {
 // partnerOf is a candidate with the amounts by which it explains most.
 func (k *look) partnerOf(e *entry) partner {
 	type scored struct {
-		node  node
+		way   *way
 		offs  []float64
 		score float64
 	}
 	var ways []scored
 	for n := range e.ways {
 		w := e.ways[n].w
-		one := scored{node: node{w.setup.faults[0].amount, w.width, 1}, offs: make([]float64, len(k.taken))}
+		one := scored{way: w, offs: make([]float64, len(k.taken))}
 		for m := range k.taken {
 			if t := &k.taken[m]; !t.Before {
 				one.offs[m] = min(k.off(w, t), mostOff)
@@ -120,9 +120,8 @@ func (k *look) partnerOf(e *entry) partner {
 	slices.SortStableFunc(ways, func(a, b scored) int { return cmp.Compare(a.score, b.score) })
 	h := partner{e: e}
 	for _, w := range ways {
-		known := slices.ContainsFunc(h.nodes, func(n node) bool { return n.amount == w.node.amount })
-		if len(h.nodes) < pairedNodes && !known {
-			h.nodes, h.offs = append(h.nodes, w.node), append(h.offs, w.offs)
+		if len(h.ways) < pairedNodes && !amongst(h.ways, w.way) {
+			h.ways, h.offs = append(h.ways, w.way), append(h.offs, w.offs)
 		}
 	}
 	return h
@@ -138,8 +137,8 @@ func paired(a, b *partner) pairing {
 		score float64
 	}
 	var all []combination
-	for i := range a.nodes {
-		for j := range b.nodes {
+	for i := range a.ways {
+		for j := range b.ways {
 			c := combination{i: i, j: j}
 			for n := range a.offs[i] {
 				off := min(a.offs[i][n], b.offs[j][n])
@@ -151,65 +150,106 @@ func paired(a, b *partner) pairing {
 	slices.SortStableFunc(all, func(x, y combination) int { return cmp.Compare(y.score, x.score) })
 	p := pairing{a: a, b: b, score: all[0].score}
 	for _, c := range all {
-		p.ofA, p.ofB = kept(p.ofA, a.nodes[c.i]), kept(p.ofB, b.nodes[c.j])
+		p.ofA, p.ofB = kept(p.ofA, a.ways[c.i]), kept(p.ofB, b.ways[c.j])
 	}
 	return p
 }
 
 // kept is a list with one more, where there is room and it is not there yet.
-func kept(list []node, n node) []node {
-	if len(list) == keptNodes || slices.ContainsFunc(list, func(o node) bool { return o.amount == n.amount }) {
+func kept(list []*way, w *way) []*way {
+	if len(list) == keptNodes || amongst(list, w) {
 		return list
 	}
-	return append(list, n)
+	return append(list, w)
 }
 
-// pairWays works a pair out for some amounts of both: those that were left out count as
-// if they explained nothing.
-func (x *Bench) pairWays(w *world, pair *candidate, first, second []node) []*way {
+// amongst says whether a list has a way by the same amount.
+func amongst(list []*way, w *way) bool {
+	return slices.ContainsFunc(list, func(o *way) bool { return o.setup.faults[0].amount == w.setup.faults[0].amount })
+}
+
+// pairWays works a pair out for some amounts of both, each by one of its own ways: those
+// that were left out count as if they explained nothing.
+func (x *Bench) pairWays(w *world, pair *candidate, first, second []*way) []*way {
 	var all []*way
-	total := [2]float64{float64(len(nodesPlaced(single(pair, 0), x.circuit))), float64(len(nodesPlaced(single(pair, 1), x.circuit)))}
+	share := 1 / float64(len(nodesPlaced(single(pair, 0), x.circuit))) / float64(len(nodesPlaced(single(pair, 1), x.circuit)))
 	for _, a := range first {
 		for _, b := range second {
-			u := setup{hand: -1, faults: []placed{
-				{pair.faults[0], pair.index[0], a.amount, pair.causes[0].factor}, {pair.faults[1], pair.index[1], b.amount, pair.causes[1].factor},
-			}}
 			trims := []bool{false}
 			if pair.causes[0].trims || pair.causes[1].trims {
 				trims = []bool{false, true}
 			}
-			for _, u.trimmed = range trims {
-				one, _, _ := x.work(w, pair, u, a.width)
-				x.widen(w, one, b.width)
-				one.weight = 1 / total[0] / total[1] / float64(len(trims))
+			for _, trimmed := range trims {
+				u := setup{hand: -1, trimmed: trimmed, faults: []placed{a.setup.faults[0], b.setup.faults[0]}}
+				one := x.together(w, pair, u, a, b)
+				one.weight = share / float64(len(trims))
+				if one.part != nil {
+					one.weight *= one.part.weight
+				}
 				all = append(all, one)
 			}
 		}
 	}
-	all = x.byUse(w, all)
-	for _, one := range all {
-		x.finish(one)
-	}
 	return all
+}
+
+// together is a way of two faults at once. What all points read is worked out; by how much
+// the unknowns move a point is taken from the way of that fault which moves it most.
+func (x *Bench) together(w *world, pair *candidate, u setup, a, b *way) *way {
+	was := w.used
+	one := &way{setup: u, width: a.width, part: a.part, lowRail: a.lowRail || b.lowRail, extra: max(a.extra, b.extra), less: a.less}
+	if one.part == nil {
+		one.part = b.part
+	}
+	if one.part != nil {
+		w.used = one.part.middle
+	}
+	s, _ := w.scene(&u, &x.build.Meter)
+	w.used = was
+	one.mean, one.chance, one.less = x.read(s), x.words(s, pair.circumstance()), s.less
+	mine := make([]bool, len(x.spots)) // of the first fault
+	for j := range x.spots {
+		one.mean[j] = orNothing(one.mean[j])
+		mine[j] = x.movedBy(a, j) >= x.movedBy(b, j)
+	}
+	pick := func(first, second []float64) []float64 {
+		row := make([]float64, len(x.spots))
+		for j := range row {
+			if from := second; mine[j] {
+				row[j] = first[j]
+			} else if from != nil {
+				row[j] = from[j]
+			}
+		}
+		return row
+	}
+	nothing := make([]float64, len(x.spots))
+	common := len(x.unknowns)
+	for l := range common {
+		one.rows = append(one.rows, pick(a.rows[l], b.rows[l]))
+	}
+	for _, row := range a.rows[common:] {
+		one.rows = append(one.rows, pick(row, nothing))
+	}
+	for _, row := range b.rows[common:] {
+		one.rows = append(one.rows, pick(nothing, row))
+	}
+	for _, t := range slices.Concat(a.turns, b.turns) {
+		if from := map[bool]*way{true: a, false: b}[mine[t.spot]]; from.turnAt(t.spot) != nil && one.turnAt(t.spot) == nil {
+			one.turns = append(one.turns, *from.turnAt(t.spot))
+		}
+	}
+	x.finish(one)
+	return one
+}
+
+// movedBy is by how many deviations a way moves a point off what the sound clock reads.
+func (x *Bench) movedBy(w *way, j int) float64 {
+	off := math.Abs(orNothing(w.mean[j]-x.sound.mean[j])) / math.Hypot(x.sound.spread[j], x.sound.noise[j])
+	return orNothing(off)
 }
 
 // single is one half of a pair.
 func single(pair *candidate, n int) *candidate {
 	return &candidate{causes: pair.causes[n : n+1], faults: pair.faults[n : n+1], index: pair.index[n : n+1]}
-}
-
-// widen gives a way the width of its second amount.
-func (x *Bench) widen(w *world, one *way, width float64) {
-	if width == 0 {
-		return
-	}
-	u := one.setup
-	u.faults = slices.Clone(u.faults)
-	if f := &u.faults[1]; f.inlog {
-		f.amount *= math.Exp(width)
-	} else {
-		f.amount += width
-	}
-	s, _ := w.scene(&u, &x.build.Meter)
-	one.rows = append(one.rows, x.moved(one, s))
 }

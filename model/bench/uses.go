@@ -97,11 +97,13 @@ func (x *Bench) byUse(w *world, ways []*way) []*way {
 			continue
 		}
 		base := x.readUsed(w, one, w.used)
-		for _, part := range x.uses {
+		for n := range x.uses {
+			part := &x.uses[n]
 			mean := x.readUsed(w, one, part.middle)
 			off := x.readUsed(w, one, part.middle+spread(part.half))
 			here := *one
 			here.weight *= part.weight
+			here.part = part
 			here.mean = slices.Clone(one.mean)
 			row := make([]float64, len(mean))
 			for j := range mean {

@@ -10,15 +10,29 @@ import (
 type look struct {
 	x     *Bench
 	taken []Taken
+	fits  map[uint64]fit
+
+	hopeless float64 // how far numbers may be off, as a logarithm, for a way to be worked out
+}
+
+func newLook(x *Bench, taken []Taken) *look {
+	return &look{x: x, taken: taken, fits: map[uint64]fit{}, hopeless: math.Inf(1)}
 }
 
 // A seen way is how well it explains the readings.
 type seen struct {
-	a        *candidate
-	w        *way
-	log      float64 // of its prior and of the readings' likelihood
-	numbers  []int   // of the readings, that are weighed together
+	a       *candidate
+	w       *way
+	log     float64 // of its prior and of the readings' likelihood
+	numbers []int   // of the readings, that are weighed together
+	fit
+}
+
+// A fit is how well numbers that are weighed together agree with a way.
+type fit struct {
+	told     float64 // logarithm of how likely trimmers were turned the way they were
 	inverse  *mat.SymDense
+	logDet   float64   // of their covariance
 	miss     []float64 // reading less mean
 	residual []float64 // the same, times the inverse
 }
@@ -43,7 +57,7 @@ func (k *look) weighWay(a *candidate, w *way) seen {
 		}
 		s.numbers = append(s.numbers, n)
 	}
-	if far := k.far(&s); far > hopeless {
+	if far := k.far(&s); far > k.hopeless {
 		s.log -= far
 		s.numbers = nil
 		return s
@@ -52,9 +66,15 @@ func (k *look) weighWay(a *candidate, w *way) seen {
 	return s
 }
 
-// hopeless is by how much the logarithm of a likelihood is less than what anything else
-// explains, so that nobody need work it out.
-const hopeless = 150
+// margin is by how much the logarithm of a likelihood is less than that of what explains
+// the readings better, so that nobody need work it out: its own spread, which is not known
+// yet, among it.
+const margin = 50
+
+// most is the logarithm of the likelihood of numbers that fit a way as well as can be.
+func (s *seen) most() float64 {
+	return -(s.logDet + float64(len(s.numbers))*math.Log(turned)) / 2
+}
 
 // far is the least by which the readings together are off, as a logarithm: what the one
 // that is second furthest is off by itself. The furthest may have slipped.
@@ -141,46 +161,79 @@ func (k *look) weighNumbers(s *seen) {
 	if len(s.numbers) == 0 {
 		return
 	}
-	logDet := k.invert(s)
-	square := 0.0
-	for a := range s.miss {
-		square += s.miss[a] * s.residual[a]
-	}
-	s.log -= (square + logDet + float64(len(s.numbers))*math.Log(turned)) / 2
+	s.fit = k.fitOf(s)
+	s.log += s.told - (s.square()+s.logDet+float64(len(s.numbers))*math.Log(turned))/2
 	s.log += k.slips(s)
 }
 
-// invert works out by how much each number is off, and what the others say of each. It
-// returns the logarithm of the determinant of their covariance.
-func (k *look) invert(s *seen) (logDet float64) {
+// square is the square of how far the numbers are off together, in deviations.
+func (f *fit) square() float64 {
+	sum := 0.0
+	for a := range f.miss {
+		sum += f.miss[a] * f.residual[a]
+	}
+	return sum
+}
+
+// fitOf is the fit of a way. Many ways read the same at the points that were read: each
+// such fit is worked out once.
+func (k *look) fitOf(s *seen) fit {
+	key := k.key(s)
+	f, known := k.fits[key]
+	if !known {
+		f = k.newFit(s)
+		k.fits[key] = f
+	}
+	return f
+}
+
+// key tells the fits of ways apart by all that they are made of.
+func (k *look) key(s *seen) uint64 {
+	const offset, prime = 14695981039346656037, 1099511628211 // of FNV-1a
+	key := uint64(offset)
+	add := func(x uint64) { key = (key ^ x) * prime; key ^= key >> 32 }
+	for _, n := range s.numbers {
+		t := &k.taken[n]
+		add(uint64(n))
+		add(math.Float64bits(s.w.mean[t.spot]))
+		add(math.Float64bits(k.x.noise(s.w, t.spot, t.digit)))
+		if turn := s.w.turnAt(t.spot); turn != nil {
+			add(math.Float64bits(turn.mean))
+			add(math.Float64bits(turn.chance))
+		}
+		for l, row := range s.w.rows {
+			if v := row[t.spot]; v != 0 {
+				add(uint64(l))
+				add(math.Float64bits(v))
+			}
+		}
+	}
+	return key
+}
+
+// newFit works out by how much each number is off, and what the others say of each.
+func (k *look) newFit(s *seen) (f fit) {
 	n := len(s.numbers)
+	rows := mat.NewDense(n, max(len(s.w.rows), 1), nil)
 	cov := mat.NewSymDense(n, nil)
-	s.miss = make([]float64, n)
-	for a, ta := range s.numbers {
-		ja := k.taken[ta].spot
-		value, log := s.w.told(ja, k.taken[ta].Value)
-		s.miss[a], s.log = orNothing(value-s.w.mean[ja]), s.log+log
-		for b := 0; b <= a; b++ {
-			jb := k.taken[s.numbers[b]].spot
-			sum := 0.0
-			for _, row := range s.w.rows {
-				sum += row[ja] * row[jb]
-			}
-			if a == b {
-				noise := k.x.noise(s.w, ja, k.taken[ta].digit)
-				sum += noise * noise
-			}
-			cov.SetSym(a, b, sum)
+	f.miss, f.residual = make([]float64, n), make([]float64, n)
+	for a, m := range s.numbers {
+		t := &k.taken[m]
+		value, log := s.w.told(t.spot, t.Value)
+		f.miss[a], f.told = orNothing(value-s.w.mean[t.spot]), f.told+log
+		for l, row := range s.w.rows {
+			rows.Set(a, l, row[t.spot])
 		}
 	}
-	s.inverse, logDet = invert(cov)
-	s.residual = make([]float64, n)
-	for a := range n {
-		for b := range n {
-			s.residual[a] += s.inverse.At(a, b) * s.miss[b]
-		}
+	cov.SymOuterK(1, rows)
+	for a, m := range s.numbers {
+		noise := k.x.noise(s.w, k.taken[m].spot, k.taken[m].digit)
+		cov.SetSym(a, a, cov.At(a, a)+noise*noise)
 	}
-	return logDet
+	f.inverse, f.logDet = invert(cov)
+	residual := mat.NewVecDense(n, f.residual)
+	residual.MulVec(f.inverse, mat.NewVecDense(n, f.miss))
+	return f
 }
 
 // beyond is by how much less likely a way is because the readings, with such residuals, ask
@@ -222,6 +275,9 @@ func (k *look) slips(s *seen) float64 {
 		t := &k.taken[n]
 		variance := 1 / s.inverse.At(a, a)
 		off := s.residual[a] * variance
+		if off*off < slipFrom*slipFrom*variance {
+			continue
+		}
 		mean := s.w.mean[t.spot] + s.miss[a] - off
 		fits := -off*off/(2*variance) - math.Log(turned*variance)/2
 		log := math.Log(priorSlip*k.slip(s.w, t, mean, variance)+tiny) - fits
@@ -233,6 +289,10 @@ func (k *look) slips(s *seen) float64 {
 	}
 	return sumOfLogs(logs)
 }
+
+// slipFrom is from how many deviations on a number may have slipped: what is nearer to what
+// the others say fits as it is.
+const slipFrom = 2.5
 
 // negligible is by how much a logarithm is less than another so that it does not count.
 const negligible = 30
