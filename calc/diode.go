@@ -33,6 +33,18 @@ func DiodeMost(supply, series, coil float64) float64 {
 	return DiodeLeak(behind(supply*share, supply*share, series*share+diodeOhms, math.Inf(1)))
 }
 
+// DiodeVoltage returns the voltage, V, across a coil, Ω, +Inf where it is open, that two
+// antiparallel silicon diodes protect, behind a series resistance, Ω, over 0, on a supply,
+// V, 0 or more.
+//
+// Source: derived from DiodeLeak
+func DiodeVoltage(supply, series, coil float64) float64 {
+	if supply == 0 || math.IsInf(series, 1) {
+		return 0
+	}
+	return behind(supply, supply, series, coil)
+}
+
 // behind is the voltage across a coil with the diodes, behind a series resistance on
 // a supply; most is no less than it.
 //

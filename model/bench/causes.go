@@ -70,7 +70,8 @@ var causes = []cause{
 	{id: "lamp_dark", often: 2, confirm: "Nothing stands across its resistor.", mend: "Turn the lamp round; still dark: replace it."},
 	{id: "lamp_decade_low", confirm: "Read the bands of its resistor.", mend: "Put the planned resistor in."},
 	{id: "lamp_decade_high", confirm: "Read the bands of its resistor.", mend: "Put the planned resistor in."},
-	{id: "button_joined", confirm: "Its pin reads pressed while nobody presses.", mend: "Turn the button by a quarter: two of its legs are joined inside."},
+	// It may keep a clock awake that wakes while it is pressed, or not.
+	{id: "button_joined", place: true, spans: []circuit.Span{{Least: 0, Most: 0}, {Least: keepsAwake, Most: keepsAwake}}, confirm: "Its pin reads pressed while nobody presses.", mend: "Turn the button by a quarter: two of its legs are joined inside."},
 	{id: "button_pull_missing", place: true, confirm: "Its pin floats while nobody presses.", mend: "Put the pull resistor in, or switch the controller's own on."},
 	{id: "load_capacitors_low", confirm: "Read what is printed on the load capacitors; one may be missing.", mend: "Put the planned ones in."},
 	{id: "load_capacitors_high", factor: true, confirm: "Read what is printed on the load capacitors.", mend: "Put the planned ones in."},
@@ -83,6 +84,9 @@ var causes = []cause{
 
 // meterOff is the place at which a chain is open when the wire at the meter is off.
 const meterOff = 4
+
+// keepsAwake is of a joined button that keeps the clock from sleeping.
+const keepsAwake = 1
 
 // causeOf is the row of a fault, nil where there is none.
 func causeOf(id string) *cause {

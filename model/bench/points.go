@@ -140,9 +140,11 @@ var points = []point{
 			return s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, s.meter.BurdenLarge.Number).current
 		}},
 	{id: "battery.current_off", label: "Current asleep", caution: "load.controller_off", unit: quantity.Microamperes, with: amps, cost: 3, state: sleeping, probes: "in the cells' lead, µA range: bridge the multimeter with a clip until the clock sleeps, then lift the clip", mind: backToVolts, there: hasCells,
-		value: func(s *scene, _ int) float64 { return s.supply(s.asleep, false, s.meter.BurdenSmall.Number).current }},
+		value: func(s *scene, _ int) float64 {
+			return s.onRange(func(burden float64) float64 { return s.supply(s.asleep, false, burden).current })
+		}},
 	{id: "rail.current_off", label: "Rail's current", caution: "load.controller_off", unit: quantity.Microamperes, with: amps, cost: 3, state: sleeping, probes: "between the converter and the rest, µA range", mind: backToVolts, there: hasConverter,
-		value: func(s *scene, _ int) float64 { return max(0, s.off.load) }},
+		value: func(s *scene, _ int) float64 { return s.onRange(s.railAsleep) }},
 
 	{id: "voltage_on", of: "lamp", label: "Volts, lit", unit: quantity.Volts, with: volts, cost: 1, state: "lit", probes: "across its resistor, DC", there: hasLamps,
 		value: func(s *scene, i int) float64 {
@@ -192,6 +194,26 @@ var points = []point{
 		}
 		return s.on.rail
 	}},
+}
+
+// onRange is what a current is on the smaller ranges, or on the larger ones where those do
+// not hold it, by what it is for a burden, Ω.
+func (s *scene) onRange(current func(burden float64) float64) float64 {
+	const most = 4e-3 // A
+	small, large := current(s.meter.BurdenSmall.Number), current(s.meter.BurdenLarge.Number)
+	if small <= most && large <= most {
+		return small
+	}
+	return large
+}
+
+// railAsleep is what the sleeping clock takes from its rail through a burden, Ω.
+func (s *scene) railAsleep(burden float64) float64 {
+	load := s.off.load
+	for range 3 { // less rail, less load
+		load = s.asleep(max(0, s.off.rail-burden*load))
+	}
+	return max(0, load)
 }
 
 // crystal is the crystal and its counter, solved.

@@ -15,6 +15,7 @@ func New(b *model.Build) *Bench {
 	circuit.Wire(b, x.circuit)
 	x.all = candidatesOf(x.circuit)
 	w := newWorld(b)
+	x.unknowns = append(x.unknowns, w.trimsOf(b)...)
 	for n, a := range x.all {
 		ways := x.waysOf(w, a, nodesPlaced(a, x.circuit))
 		if n == 0 {

@@ -47,11 +47,35 @@ type trial struct {
 	build  *model.Build
 	x      *Bench
 	random *rand.Rand
+	bench  faulty.Bench
 }
 
 func newTrial(t *testing.T, name string) *trial {
 	b := modeltest.Sound(t, textOf(t, name))
-	return &trial{t: t, name: name, build: b, x: New(b), random: rand.New(rand.NewPCG(2026, 11))}
+	return &trial{t: t, name: name, build: b, x: New(b), random: rand.New(rand.NewPCG(2026, 11)), bench: toolsOf(b)}
+}
+
+// toolsOf is what a build's file says of the multimeter, and of how the clock is read.
+func toolsOf(b *model.Build) faulty.Bench {
+	m := &b.Meter
+	bench := faulty.UsualBench()
+	bench.Multimeter = faulty.Multimeter{
+		Volts: m.Volts.Number, Ohms: m.Ohms.Number, Amps: m.Amps.Number, Hertz: m.Hertz.Number, Digits: float64(m.Digits),
+		Input: m.Input.Number, Microamps: m.BurdenSmall.Number, Milliamps: m.BurdenLarge.Number,
+	}
+	if b.Battery.Used.Given() {
+		bench.Used = b.Battery.Used.Number
+	}
+	bench.ToGround, bench.Dummy = map[string]bool{}, map[string]float64{}
+	for _, button := range b.Buttons {
+		bench.ToGround[button.Name] = button.To == "ground"
+	}
+	for i := range b.Hands {
+		if d := b.Hands[i].Drive.Dummy; d.Given() {
+			bench.Dummy[b.Hands[i].Name] = d.Number
+		}
+	}
+	return bench
 }
 
 func textOf(t *testing.T, name string) string {
@@ -113,7 +137,7 @@ func named(id, about string, f faulty.Fault) bool {
 func (r *trial) singles(each int) (s, slipped score) {
 	for _, f := range faulty.Faults(r.build) {
 		for range each {
-			c := faulty.Make(r.build, r.random, f)
+			c := faulty.MakeAt(r.bench, r.build, r.random, f)
 			if len(c.Traces()) == 0 {
 				continue
 			}
@@ -152,7 +176,7 @@ func (r *trial) tell(c *faulty.Clock, causes []Cause) {
 // sounds are clocks without a fault.
 func (r *trial) sounds(n int) (s score) {
 	for range n {
-		c := faulty.Make(r.build, r.random)
+		c := faulty.MakeAt(r.bench, r.build, r.random)
 		causes := r.x.Judge(readingsOf(c)).Causes
 		if causes[0].ID == Nothing {
 			s.add(1)
@@ -172,7 +196,7 @@ func (r *trial) pairs(n int) (s score) {
 		if a.ID == b.ID && a.About == b.About {
 			continue
 		}
-		c := faulty.Make(r.build, r.random, a, b)
+		c := faulty.MakeAt(r.bench, r.build, r.random, a, b)
 		if len(c.Masked()) > 0 {
 			continue
 		}
@@ -190,7 +214,7 @@ func (r *trial) pairs(n int) (s score) {
 func (r *trial) foreigns(each int) (s score) {
 	for _, f := range faulty.Foreign(r.build) {
 		for range each {
-			c := faulty.Make(r.build, r.random, f)
+			c := faulty.MakeAt(r.bench, r.build, r.random, f)
 			if len(c.Traces()) == 0 {
 				continue
 			}
@@ -211,7 +235,7 @@ func (r *trial) foreigns(each int) (s score) {
 func (r *trial) guided(each int) (s score, taken []int) {
 	for _, f := range faulty.Faults(r.build) {
 		for range each {
-			c := faulty.Make(r.build, r.random, f)
+			c := faulty.MakeAt(r.bench, r.build, r.random, f)
 			if len(c.Traces()) == 0 {
 				continue
 			}
@@ -255,7 +279,7 @@ func TestRanking(t *testing.T) {
 	if n, err := strconv.Atoi(os.Getenv("CLOCKS")); err == nil {
 		names, each = strings.Fields(os.Getenv("BUILDS")), n
 		if len(names) == 0 {
-			names = []string{"reading-room", "harbour-office", "station-platform", "public-1", "public-2", "three-hands", "bare-cells"}
+			names = strings.Fields("reading-room harbour-office station-platform boathouse signal-cabin school-store public-1 public-2 three-hands bare-cells whole effects-1 effects-2 effects-3 effects-4")
 		}
 	}
 	var single, slipped, sound, two, foreign, guided score

@@ -20,6 +20,7 @@ type scene struct {
 	shapes   []float64 // of each hand, by how much its class puts its scale off at half
 	bends    []float64 // of each hand, by how much its scale is off at half of its current
 	dummies  []float64 // Ω, of each hand
+	planned  []float64 // Ω, of each hand, in its meter's case as planned: a dummy stands behind it
 	apart    []float64 // Ω, of each meter whose wire is off, which then hangs on nothing; else 0
 	dropout  float64   // V, of a linear regulator
 	toGround []bool    // of each button: its pull resistor goes there
@@ -51,6 +52,7 @@ func (s *scene) set() {
 		s.on = s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, 0)
 	}
 	s.off = s.supply(s.asleep, false, 0)
+	s.less = nil
 	for i := range s.c.Hands {
 		s.less = append(s.less, s.pastEnd(i) > 0)
 	}
@@ -149,7 +151,11 @@ func (s *scene) fromRail(i int, rail, duty float64) float64 {
 	if !(duty > 0) {
 		return 0
 	}
-	return orNothing(s.c.Hands[i].Drive().Pin.FromRail(rail, duty))
+	h, _ := protected(s.c.Hands[i], duty*rail)
+	if h.PinState == circuit.Lent { // a lamp's flashes are too slow for the capacitor
+		return orNothing(duty * h.Drive().Pin.FromRail(rail, 1))
+	}
+	return orNothing(h.Drive().Pin.FromRail(rail, duty))
 }
 
 // buttons is what flows through pull resistors whose button is joined, A.
@@ -166,6 +172,7 @@ func (s *scene) buttons(rail float64) float64 {
 // supply is what comes of a load on the rail, with a resistance, Ω, more in the cells'
 // lead: the multimeter's burden.
 func (s *scene) supply(load func(rail float64) float64, awake bool, burden float64) supplied {
+	awake = awake || s.reset || s.c.Supply.NeverSleeps
 	set := s.c.Rail
 	if !awake && s.c.Asleep > 0 {
 		set = s.c.Asleep
@@ -246,7 +253,9 @@ func (s *scene) place(i int, share float64) float64 {
 // needle is where a hand's needle stands at a code.
 func (s *scene) needle(i int, code float64) float64 {
 	duty := s.duty(i, code)
-	share := s.c.Hands[i].Reads(duty * s.parked(i, code))
+	pin := duty * s.parked(i, code)
+	chain, reaches := protected(s.c.Hands[i], pin)
+	share := chain.Reads(pin) * reaches
 	if h := &s.c.Hands[i]; h.Law.Kind == calc.Square && duty > 0 && duty < 1 {
 		return s.place(i, s.meanSquare(i, code, share))
 	}
@@ -269,9 +278,9 @@ func (s *scene) meanSquare(i int, code, share float64) float64 {
 
 // voltage is what the multimeter says from a place of a hand's chain to ground at a code.
 func (s *scene) voltage(i int, code float64, place int) float64 {
-	h := &s.c.Hands[i]
-	v := h.Probed(s.duty(i, code)*s.parked(i, code), place, s.meter.Input.Number)[place]
-	return orNothing(v)
+	pin := s.duty(i, code) * s.parked(i, code)
+	h, _ := protected(s.c.Hands[i], pin)
+	return orNothing(h.Probed(pin, place, s.meter.Input.Number)[place])
 }
 
 // terminals is the same at the meter's terminals: the wrong way round, where it is read as
@@ -308,7 +317,9 @@ func (s *scene) across(i, behind int) float64 {
 	case circuit.BehindTrimmer:
 		h.Setting = calc.SideBySide(h.Setting, input)
 	}
-	v := h.Voltages(s.duty(i, h.Top) * s.parked(i, h.Top))
+	pin := s.duty(i, h.Top) * s.parked(i, h.Top)
+	h, _ = protected(h, pin)
+	v := h.Voltages(pin)
 	return orNothing(v[behind-1] - v[behind])
 }
 
@@ -329,9 +340,9 @@ func (s *scene) dummy(i int, code float64) float64 {
 	}
 	h := s.c.Hands[i]
 	h.Setting = h.InForce()
-	h.Coil, h.Shunt, h.Multiplier, h.CoilLeak = s.dummies[i], math.Inf(1), 0, math.Inf(1)
-	v := h.Probed(s.duty(i, code)*s.parked(i, code), circuit.BehindTrimmer, s.meter.Input.Number)
-	return orNothing(v[circuit.BehindTrimmer])
+	h.Coil, h.Shunt, h.Multiplier, h.CoilLeak = s.dummies[i], math.Inf(1), s.planned[i], math.Inf(1)
+	v := h.Probed(s.duty(i, code)*s.parked(i, code), circuit.AtCoil, s.meter.Input.Number)
+	return orNothing(v[circuit.AtCoil])
 }
 
 // alternating is the rms of what changes at a hand's node at half of the top code.
@@ -345,8 +356,11 @@ func (s *scene) alternating(i int) float64 {
 	}
 	to := orNothing(h.Voltages(rail)[place])
 	if !(h.Capacitor > 0) {
-		before := h.Pin + h.Stage + h.Fixed + h.InForce()
-		all := before + h.Multiplier + h.Coil
+		before, after := h.Pin+h.Stage, h.Fixed+h.InForce()
+		if !h.AtStage {
+			before, after = before+after, 0
+		}
+		all := before + after + h.Multiplier + h.Coil
 		if h.Inductance > 0 && math.IsInf(h.Shunt, 1) && !math.IsInf(all, 1) {
 			return calc.PulsedCoilRMS(rail, duty, before/all, h.Inductance/all*h.PWM)
 		}

@@ -25,8 +25,9 @@ type world struct {
 	contacts    float64
 	drift       float64
 	floating    float64
-	sensitivity float64 // of a meter near a magnet
-	eyes        []float64
+	sensitivity float64   // of a meter near a magnet
+	eyes        []float64 // of each hand, by how much its needle was off the mark when it was trimmed
+	byNeedle    []float64 // of each hand, by how much its current was off full scale besides
 	shapes      []float64
 	dummies     []float64 // Ω, of each hand
 	amount      float64   // beside that of the fault
@@ -51,7 +52,7 @@ const (
 func newWorld(b *model.Build) *world {
 	w := &world{
 		build: b.Changed(nil), used: usedMost / 2, contacts: contactsMost / 2, floating: floatingMost / 2, sensitivity: 1,
-		eyes: make([]float64, len(b.Hands)), shapes: make([]float64, len(b.Hands)),
+		eyes: make([]float64, len(b.Hands)), byNeedle: make([]float64, len(b.Hands)), shapes: make([]float64, len(b.Hands)),
 	}
 	for i := range b.Hands {
 		w.dummies = append(w.dummies, dummyOf(&b.Hands[i]))
@@ -77,6 +78,27 @@ func unknownsOf(b *model.Build) []unknown {
 		if class := b.Hands[i].Meter.Class.Number; class > 0 && b.Hands[i].Correct == "none" {
 			all = append(all, unknown{i, spread(class), func(w *world, x float64) { w.shapes[i] = x }})
 		}
+	}
+	return all
+}
+
+// trimsOf are unknowns of hands whose needle does not stand on its mark when the coil has
+// its full-scale current, as it is planned: for its zero, or for the pulses that a square law
+// feels. Whether it was trimmed by one or the other is not known.
+func (w *world) trimsOf(b *model.Build) []unknown {
+	const least, likely = 0.001, 0.7 // of the scale; of the way from one to the other, one deviation
+	s, _ := w.scene(&setup{hand: -1}, &b.Meter)
+	s.c.Battery.Present = false // it is trimmed on the rail as planned
+	s.set()
+	var all []unknown
+	for i := range b.Hands {
+		h := &s.c.Hands[i]
+		off := s.needle(i, h.Top) - 1
+		if h.Trimmer == 0 || b.Hands[i].Drive.Setting.Given() || math.Abs(off) < least || !(h.InForce() > 0 && h.InForce() < h.Trimmer) {
+			continue
+		}
+		by := h.Law.Inverse(1-off) - 1
+		all = append(all, unknown{i, math.Abs(likely * by), func(w *world, x float64) { w.byNeedle[i] = x }})
 	}
 	return all
 }
@@ -141,6 +163,10 @@ func (w *world) scene(u *setup, meter *model.Multimeter) (s *scene, needed float
 	b := w.build
 	c := new(circuit.Circuit)
 	circuit.Wire(b, c)
+	planned := make([]float64, len(c.Hands))
+	for i := range c.Hands {
+		planned[i] = c.Hands[i].Multiplier
+	}
 	before := 0.0
 	if c.Battery.Present {
 		if !u.has("cells_weak") {
@@ -157,7 +183,7 @@ func (w *world) scene(u *setup, meter *model.Multimeter) (s *scene, needed float
 	}
 	s = &scene{
 		c: c, meter: meter, drift: w.drift, floating: w.floating, shapes: slices.Clone(w.shapes), dropout: b.Converter.Dropout.Number,
-		contacts: max(0, w.contacts), dummies: w.dummies, share: w.held * math.Exp(w.heldBy),
+		contacts: max(0, w.contacts), dummies: w.dummies, planned: planned, share: w.held * math.Exp(w.heldBy),
 	}
 	if c.Battery.Present && u.has("contacts_bad") {
 		s.contacts += c.Battery.Pack.Supply.Resistance - before
@@ -223,7 +249,13 @@ func (w *world) put(c *circuit.Circuit, f placed, x float64) {
 			return
 		}
 	case "zero_not_set":
-		c.Hands[f.index].ZeroOffset += x
+		c.Hands[f.index].ZeroOffset = x
+		return
+	case "button_joined":
+		f.fault.Apply(c, f.index, x)
+		if f.amount == keepsAwake && w.build.Buttons[f.index].Wakes == "press" {
+			c.Supply.NeverSleeps = true
+		}
 		return
 	case "pins_swapped":
 		swap(c, f.index, int(f.amount))
@@ -247,6 +279,9 @@ func swap(c *circuit.Circuit, i, other int) {
 	l.Share, l.Resistance = 0, math.Inf(1)
 }
 
+// leastTrimmed is the least share of the full-scale current that anybody trims to.
+const leastTrimmed = 0.1
+
 // trim sets every trimmer for full scale by eye.
 func (w *world) trim(c *circuit.Circuit, u *setup) (needed float64) {
 	needed = math.NaN()
@@ -256,7 +291,7 @@ func (w *world) trim(c *circuit.Circuit, u *setup) (needed float64) {
 			continue
 		}
 		fullScale := h.FullScale
-		h.FullScale *= 1 + w.eyes[i]
+		h.FullScale *= max(h.Law.Inverse(1+w.eyes[i])+w.byNeedle[i], leastTrimmed)
 		setting := h.SeriesNeeded() - h.Fixed
 		h.FullScale = fullScale
 		at := free
