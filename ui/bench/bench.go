@@ -48,6 +48,7 @@ type Bench struct {
 	line   input.Line // of its reading
 	filled string     // the row that the line was filled for
 	rested bool       // nobody has gone to a point yet
+	again  []string   // the points that were read before the repair, to be read again
 }
 
 // weighedOf is what causes, and what to measure next, depend on; neither ever changes.

@@ -196,6 +196,35 @@ func TestMended(t *testing.T) {
 	assert.Contains(t, b.say.Text, "no reading since")
 }
 
+// When all that was read before the repair is read again, and right, the pane says so.
+func TestMendedAsPlanned(t *testing.T) {
+	b := on(t, modeltest.Example("reading-room"))
+	said := func() string {
+		b.weighNow()
+		text := ""
+		for _, s := range b.guidance() {
+			text += s.text + "\n"
+		}
+		return text
+	}
+	read := func(at, value string) {
+		b.GoToPoint(at)
+		typed(b, value)
+		b.Settle()
+	}
+	read("hours.needle_top", "88 %")
+	read("hours.needle_half", "44 %")
+	b.Mended()
+	const mended = "as it should be now"
+	assert.NotContains(t, said(), mended)
+	read("hours.needle_top", "100 %")
+	assert.NotContains(t, said(), mended, "one is left")
+	read("hours.needle_half", "50 %")
+	assert.Contains(t, said(), mended)
+	read("hours.needle_half", "44 %")
+	assert.NotContains(t, said(), mended)
+}
+
 // What reads after the repair as it did before is a new reading all the same.
 func TestSameReadingAgain(t *testing.T) {
 	for _, c := range []struct{ point, first, again string }{

@@ -148,6 +148,9 @@ func (b *Bench) guidance() []said {
 	step := report.Next[0]
 	text := "Measure next: " + b.prepared.Got().CalledOf(step.At) + " (" + goes + "). " + built.Plainly(step.Why)
 	all := []said{{draw.Note, text, false}}
+	if b.isMended() {
+		all = append(all, said{draw.Value, "What was read before the repair is as it should be now.", false})
+	}
 	if c != nil {
 		all = append(append(all, b.contradicted(c)...), b.explained(c))
 	}
@@ -155,6 +158,17 @@ func (b *Bench) guidance() []said {
 		all = append(all, said{draw.Label, "The first questions cost nothing: look, and tap. Type what you see at the point.", true})
 	}
 	return all
+}
+
+// isMended says whether all that was read before the repair is read again, and right.
+func (b *Bench) isMended() bool {
+	for _, id := range b.again {
+		r := readingAt(b.Report(), id)
+		if r == nil || r.Before || r.Verdict != built.Inside && r.Verdict != built.Edge {
+			return false
+		}
+	}
+	return len(b.again) > 0
 }
 
 // contradicted says which readings contradict a cause.

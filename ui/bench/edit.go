@@ -183,7 +183,9 @@ func (b *Bench) Mended() tea.Cmd {
 	if doc.Broken() {
 		return nil
 	}
+	b.again = nil
 	for i := range doc.Build.Readings {
+		b.again = append(b.again, doc.Build.Readings[i].At)
 		if doc.Build.Readings[i].Before != "yes" {
 			doc = doc.Set(beforeField, i, "yes")
 			marked++
