@@ -46,7 +46,7 @@ func (k *look) next(taken []Taken, entries []*entry) []Step {
 			continue
 		}
 		outcomes := k.outcomes(j, guesses, len(entries))
-		gain := information(outcomes)
+		gain := information(known(outcomes, entries))
 		if gain < worth {
 			continue
 		}
@@ -58,6 +58,18 @@ func (k *look) next(taken []Taken, entries []*entry) []Step {
 	}
 	slices.SortStableFunc(steps, func(a, b Step) int { return cmp.Compare(b.value(), a.value()) })
 	return steps
+}
+
+// known are the outcomes of what may be foretold: no reading can be aimed at a fault that
+// the table does not know.
+func known(outcomes [][]float64, entries []*entry) [][]float64 {
+	var rows [][]float64
+	for n, e := range entries {
+		if e.a != nil {
+			rows = append(rows, outcomes[n])
+		}
+	}
+	return rows
 }
 
 // retaken is what a reading that was taken before the last repair is worth more, bits: it
@@ -251,7 +263,8 @@ func (k *look) binned(j int, at predicted, edges []float64) []float64 {
 	return chances
 }
 
-// information is what an outcome tells of the entries, bits, as expected.
+// information is what an outcome tells of the entries, bits, as expected: those that add up
+// to less than 1 tell so much less.
 func information(outcomes [][]float64) float64 {
 	if len(outcomes) == 0 {
 		return 0
@@ -270,7 +283,7 @@ func information(outcomes [][]float64) float64 {
 	for n, row := range outcomes {
 		for b, p := range row {
 			if p > 1e-12 {
-				sum += p / total * math.Log2(p*total/(of[n]*all[b]))
+				sum += p * math.Log2(p*total/(of[n]*all[b]))
 			}
 		}
 	}
