@@ -19,6 +19,7 @@ type Bench struct {
 	sound    *way         // of the clock as planned, by which readings are judged
 	circuit  *circuit.Circuit
 	uses     []use // of the cells
+	bent     bool  // the converter passes fresh cells through and converts used ones
 }
 
 // A spot is a test point of a build.

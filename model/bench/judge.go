@@ -3,10 +3,8 @@ package bench
 import (
 	"cmp"
 	"math"
-	"runtime"
 	"slices"
 	"strings"
-	"sync"
 )
 
 // A Cause is what may be wrong, by the readings.
@@ -64,18 +62,13 @@ func (x *Bench) weigh(taken []Taken) (*look, []*entry) {
 // entries weighs candidates, on all processors.
 func (k *look) entries(all []*candidate) []*entry {
 	entries := make([]*entry, len(all))
-	workers := runtime.GOMAXPROCS(0)
-	var wait sync.WaitGroup
-	for from := range workers {
-		wait.Go(func() {
-			own := newLook(k.x, k.taken)
-			own.hopeless = k.hopeless
-			for n := from; n < len(all); n += workers {
-				entries[n] = own.entry(all[n], all[n].ways)
-			}
-		})
-	}
-	wait.Wait()
+	beside(len(all), func(next func() (int, bool)) {
+		own := newLook(k.x, k.taken)
+		own.hopeless = k.hopeless
+		for n, ok := next(); ok; n, ok = next() {
+			entries[n] = own.entry(all[n], all[n].ways)
+		}
+	})
 	return entries
 }
 

@@ -11,18 +11,19 @@ import (
 
 // New works out a build without problems.
 func New(b *model.Build) *Bench {
-	x := &Bench{build: b, spots: spotsOf(b), unknowns: unknownsOf(b), uses: usesOf(b), circuit: new(circuit.Circuit)}
+	x := &Bench{build: b, spots: spotsOf(b), unknowns: unknownsOf(b), circuit: new(circuit.Circuit)}
 	circuit.Wire(b, x.circuit)
 	x.all = candidatesOf(x.circuit)
 	w := newWorld(b)
 	x.unknowns = append(x.unknowns, w.trimsOf(b)...)
-	for n, a := range x.all {
-		ways := x.waysOf(w, a, nodesPlaced(a, x.circuit))
-		if n == 0 {
-			x.sound = x.soundOf(w, likeliest(ways))
+	x.uses, x.bent = w.usesOf(b)
+	x.sound = x.soundOf(w, likeliest(x.waysOf(w, x.all[0], nodesPlaced(x.all[0], x.circuit))))
+	beside(len(x.all), func(next func() (int, bool)) {
+		w := newWorld(b)
+		for n, ok := next(); ok; n, ok = next() {
+			x.all[n].ways = x.waysByUse(w, x.all[n])
 		}
-		a.ways = x.byUse(w, ways)
-	}
+	})
 	x.leaveOut()
 	for j := range x.spots { // the friction of the needle is known by now
 		if p := &x.spots[j]; p.with == untapped {
@@ -164,6 +165,30 @@ func nodesPlaced(a *candidate, c *circuit.Circuit) []node {
 		spans = a.faults[0].Spans(c, a.index[0])
 	}
 	return nodesOf(a.causes[0], spans)
+}
+
+// waysByUse are all ways of a candidate, by how far the cells are used.
+func (x *Bench) waysByUse(w *world, a *candidate) []*way {
+	nodes := nodesPlaced(a, x.circuit)
+	if !x.bent {
+		return x.byUse(w, x.waysOf(w, a, nodes))
+	}
+	was := w.used
+	defer func() { w.used = was }()
+	var all []*way
+	for n := range x.uses { // each unknown moves the points in its own way
+		part := &x.uses[n]
+		w.used = part.middle
+		for _, one := range x.waysOf(w, a, nodes) {
+			row := x.readUsed(w, one, part.middle+spread(part.half))
+			for j, v := range x.readUsed(w, one, part.middle) {
+				row[j] = orNothing(row[j] - v)
+			}
+			one.rows, one.part, one.weight = append(one.rows, row), part, one.weight*part.weight
+			all = append(all, one)
+		}
+	}
+	return all
 }
 
 // waysOf works a candidate of one cause, or of none, out.

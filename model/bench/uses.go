@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/circuit"
 )
 
 // A use is a part of how far the cells may be used, where nothing is said of it.
@@ -15,32 +14,39 @@ type use struct {
 }
 
 // usesOf cuts how far the cells may be used into parts over which the pack's voltage falls
-// alike: one normal law does not hold for fresh and for used cells at once. None where
-// there are no cells, or it is said.
-func usesOf(b *model.Build) []use {
+// alike: one normal law does not hold for fresh and for used cells at once. More parts where
+// the converter passes fresh cells through and converts used ones. None where there are no
+// cells, or it is said.
+func (w *world) usesOf(b *model.Build) (all []use, bent bool) {
 	if !b.Battery.HasCells() || b.Battery.Used.Given() {
-		return nil
+		return nil, false
 	}
-	c := new(circuit.Circuit)
-	circuit.Wire(b, c)
-	rest := func(used float64) float64 {
-		p := c.Battery.Pack.From(used)
-		return p.Fresh()
+	rest := func(used float64) (volts float64, converts [2]bool) { // as it is, and with the multimeter in its lead
+		was := w.used
+		w.used = used
+		s, _ := w.scene(&setup{hand: -1}, &b.Meter)
+		w.used = was
+		read := s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, b.Meter.BurdenLarge.Number)
+		return s.c.Battery.Pack.Fresh(), [2]bool{s.on.rail == s.c.Rail, read.rail == s.c.Rail}
 	}
-	const parts, steps = 3, 60
-	first, last := rest(0), rest(usedMost)
+	const few, many, steps = 3, 5, 60
+	first, passes := rest(0)
+	last, converts := rest(usedMost)
+	parts := few
+	if bent = passes != converts; bent {
+		parts = many
+	}
 	at := func(n int) float64 { return usedMost * float64(n) / steps }
-	var all []use
-	from := 0
+	from, was := 0, passes
 	for n := 1; n <= steps; n++ {
-		fallen := first - rest(at(n))
-		if done := n == steps; !done && fallen < (first-last)*float64(len(all)+1)/parts {
+		volts, converts := rest(at(n))
+		if n < steps && converts == was && first-volts < (first-last)*float64(len(all)+1)/float64(parts) {
 			continue
 		}
 		low, high := at(from), at(n)
-		all, from = append(all, use{(low + high) / 2, (high - low) / 2, (high - low) / usedMost}), n
+		all, from, was = append(all, use{(low + high) / 2, (high - low) / 2, (high - low) / usedMost}), n, converts
 	}
-	return all
+	return all, bent
 }
 
 // tail is the share of sound clocks that read beyond either end of the band that holds
