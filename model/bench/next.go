@@ -47,7 +47,7 @@ func (k *look) next(taken []Taken, entries []*entry) []Step {
 		}
 		outcomes := k.outcomes(j, guesses, len(entries))
 		gain := information(known(outcomes, entries))
-		if gain < worth {
+		if gain < worth && !before {
 			continue
 		}
 		why := k.why(outcomes, entries)
