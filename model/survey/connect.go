@@ -111,7 +111,7 @@ func (d *dialogue) again(s *state) *Verdict {
 		}
 	}
 	for _, r := range d.readings {
-		if best.Series == 0 || !r.terminals && r.word == "" && r.at != s.at && off(r.at) < 0.35 {
+		if best.Series == 0 || !r.terminals && r.word == "" && r.at != s.at && off(r.at) < 0.25 {
 			return nil
 		}
 	}

@@ -167,7 +167,7 @@ type meter struct{ ohms, fullScale, power, bend float64 }
 type bend struct{ by, share float64 }
 
 // bends are those of meters as they are met. Common practice, no source.
-var bends = []bend{{-0.11, 0.008}, {-0.07, 0.008}, {0, 0.968}, {0.07, 0.008}, {0.11, 0.008}}
+var bends = []bend{{-0.11, 0.012}, {-0.07, 0.012}, {0, 0.952}, {0.07, 0.012}, {0.11, 0.012}}
 
 // sumOfLogs is the logarithm of a sum of two.
 func sumOfLogs(a, b float64) float64 {
