@@ -82,7 +82,7 @@ func (k *look) strayNumbers(w *way, numbers []int) (strays int, log float64) {
 			if square < strayFrom*strayFrom {
 				continue
 			}
-			fits := -square/2 + math.Log(precision/turned)/2
+			fits := -square/2 + math.Log(precision/fullTurn)/2
 			if by := math.Log(stray*k.anything(&k.taken[n])) - fits; by > most {
 				most, worst = by, a
 			}
@@ -95,7 +95,7 @@ func (k *look) strayNumbers(w *way, numbers []int) (strays int, log float64) {
 		s.drop(worst)
 		gone[worst], left, strays = true, left-1, strays+1
 	}
-	return strays, log - (s.square()+logDet+float64(left)*math.Log(turned))/2
+	return strays, log - (s.square()+logDet+float64(left)*math.Log(fullTurn))/2
 }
 
 // drop takes a number out of those that are weighed together: nothing is known of it then.

@@ -38,9 +38,9 @@ type fit struct {
 }
 
 const (
-	unfit  = 1e-4 // of a reading that does not fit at all, where no density can be told: a slip of the pen
-	tiny   = 1e-300
-	turned = 2 * math.Pi
+	unfit    = 1e-4 // of a reading that does not fit at all, where no density can be told: a slip of the pen
+	tiny     = 1e-300
+	fullTurn = 2 * math.Pi
 )
 
 // weighWay weighs all readings against one way.
@@ -73,7 +73,7 @@ const margin = 50
 
 // most is the logarithm of the likelihood of numbers that fit a way as well as can be.
 func (s *seen) most() float64 {
-	return -(s.logDet + float64(len(s.numbers))*math.Log(turned)) / 2
+	return -(s.logDet + float64(len(s.numbers))*math.Log(fullTurn)) / 2
 }
 
 // far is the least by which the readings together are off, as a logarithm: what the one
@@ -162,7 +162,7 @@ func (k *look) weighNumbers(s *seen) {
 		return
 	}
 	s.fit = k.fitOf(s)
-	s.log += s.told - (s.square()+s.logDet+float64(len(s.numbers))*math.Log(turned))/2
+	s.log += s.told - (s.square()+s.logDet+float64(len(s.numbers))*math.Log(fullTurn))/2
 	s.log += k.slips(s)
 }
 
@@ -279,7 +279,7 @@ func (k *look) slips(s *seen) float64 {
 			continue
 		}
 		mean := s.w.mean[t.spot] + s.miss[a] - off
-		fits := -off*off/(2*variance) - math.Log(turned*variance)/2
+		fits := -off*off/(2*variance) - math.Log(fullTurn*variance)/2
 		log := math.Log(priorSlip*k.slip(s.w, t, mean, variance)+tiny) - fits
 		if log < most-negligible {
 			continue
@@ -341,7 +341,7 @@ func (t *tally) add(x float64) { t.sum, t.n = t.sum+x, t.n+1 }
 func (t *tally) mean() float64 { return t.sum / float64(max(t.n, 1)) }
 
 func gauss(x, mean, variance float64) float64 {
-	return math.Exp(-(x-mean)*(x-mean)/(2*variance)) / math.Sqrt(turned*variance)
+	return math.Exp(-(x-mean)*(x-mean)/(2*variance)) / math.Sqrt(fullTurn*variance)
 }
 
 // invert returns the inverse of a covariance and the logarithm of its determinant.

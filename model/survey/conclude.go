@@ -17,8 +17,8 @@ type Verdict struct {
 
 // The words of a verdict.
 const (
-	known   = "known"
-	partly  = "partly"
+	Known   = "known"
+	Partly  = "partly"
 	Stopped = "stop" // nothing more is to be connected
 )
 
@@ -49,7 +49,7 @@ func (d *dialogue) conclude() *Verdict {
 		v.Why = "The needle does not move, and its terminals take what any bare coil would show: look whether it sticks, and whether the coil is open."
 		return v
 	}
-	v.Verdict, v.Law = partly, map[float64]string{1: "linear", 2: "square", 0: "uneven"}[p.power]
+	v.Verdict, v.Law = Partly, map[float64]string{1: "linear", 2: "square", 0: "uneven"}[p.power]
 	if power, seen := d.law(); !seen || power != p.power {
 		v.Law = ""
 	}
@@ -68,7 +68,7 @@ func (d *dialogue) conclude() *Verdict {
 	}
 	switch {
 	case v.Resistance.IsKnown() && v.FullScale.IsKnown():
-		v.Verdict, v.Why = known, "Resistance and full scale were measured at the terminals."
+		v.Verdict, v.Why = Known, "Resistance and full scale were measured at the terminals."
 	case !d.hasMoved():
 		v.Why = "The needle did not move as far as these sources bring it, and the dial's word does not tell: look whether it sticks."
 	default:

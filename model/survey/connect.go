@@ -159,7 +159,7 @@ func (d *dialogue) needle(s *state) *Verdict {
 		}
 		if !d.ask(a) {
 			v := stop("Where the needle stands was left out: no more can be told.")
-			v.Verdict = partly
+			v.Verdict = Partly
 			return v
 		}
 		moved := d.moved(&r)
@@ -182,9 +182,27 @@ func (d *dialogue) needle(s *state) *Verdict {
 			s.share = math.Abs(moved)
 			s.upper = d.currentShare(s.share + (eye+friction+rests)/d.span())
 		}
+		if d.contradicts(&r) {
+			if d.odd++; d.odd == 2 {
+				return stop("The answers contradict each other: more current moved the needle less. Take the leads off, look whether it sticks, and begin again.")
+			}
+			s.upper = 1 // nothing further is safe by what was read
+		}
 		d.readings = append(d.readings, r)
 		return nil
 	}
+}
+
+// contradicts says whether a reading is less than one at less current, by more than the eye
+// and friction make of both.
+func (d *dialogue) contradicts(r *reading) bool {
+	for n := range d.readings {
+		before := &d.readings[n]
+		if !before.terminals && d.through(before.at) < d.through(r.at) && math.Abs(d.moved(r)) < math.Abs(d.moved(before))-2*(eye+friction)/d.span() {
+			return true
+		}
+	}
+	return false
 }
 
 func done(s string) error {
@@ -346,7 +364,7 @@ func (d *dialogue) further(s *state) (next Connection, ok bool) {
 	now := d.through(s.at)
 	most := now
 	for _, volts := range []float64{1.5, 9} {
-		if volts == 9 && !(len(s.ohms) > 0 && s.ohms[len(s.ohms)-1].low > 900) {
+		if volts == 9 && !(len(s.ohms) > 0 && s.ohms[len(s.ohms)-1].low > 900 && s.share < 0.5) {
 			continue
 		}
 		for _, r := range nominals {

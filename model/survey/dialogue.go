@@ -19,6 +19,7 @@ type dialogue struct {
 	sources  map[float64]measured // by nominal volts
 	loaded   map[Connection]measured
 	series   map[float64]measured // resistors, by nominal ohms
+	odd      int                  // answers that contradict the others
 }
 
 // found is what the meter is by words and looks.
@@ -154,8 +155,8 @@ func (d *dialogue) source(volts float64, of *Connection, current float64) (ok bo
 	var got measured
 	a.read = func(s string) error {
 		v, err := quantity.ParsePlain(s, quantity.Volts)
-		if err == nil && !(v.Number > 0.5*volts && v.Number < 1.3*volts) {
-			err = fmt.Errorf("%q is not a source of %v V; take a fresh one, or skip", s, volts)
+		if err == nil && !(v.Number >= 0.6*volts && v.Number <= 1.16*volts) {
+			err = fmt.Errorf("%q is not a source of %v V; allowed are %.1f to %.1f V: take another, or skip", s, volts, 0.6*volts, 1.16*volts)
 		}
 		got = ofMeter(v.Number)
 		return err

@@ -228,7 +228,7 @@ func TestByHand(t *testing.T) {
 	for range 30 {
 		ask, verdict := s.Next()
 		if verdict != nil {
-			assert.Equal(t, known, verdict.Verdict)
+			assert.Equal(t, Known, verdict.Verdict)
 			assert.Equal(t, "none", verdict.Inside)
 			assert.True(t, verdict.Resistance.held(1000), verdict.Resistance)
 			assert.True(t, verdict.FullScale.held(100e-6), verdict.FullScale)
