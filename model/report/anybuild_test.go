@@ -26,7 +26,7 @@ import (
 // a null, whose bands hold their values, and text without a number that is none.
 // NEEDLEWRIGHT_BUILDS says how many, for a long run.
 func TestAnyBuildGivesJSON(t *testing.T) {
-	builds := 12
+	builds := 9
 	if text := os.Getenv("NEEDLEWRIGHT_BUILDS"); text != "" {
 		var err error
 		builds, err = strconv.Atoi(text)
