@@ -61,11 +61,12 @@ func (k *look) next(taken []Taken, entries []*entry) []Step {
 }
 
 // known are the outcomes of what may be foretold: no reading can be aimed at a fault that
-// the table does not know.
+// the table does not know, unless it is likely enough to be told from the others.
 func known(outcomes [][]float64, entries []*entry) [][]float64 {
+	const likely = 0.2
 	var rows [][]float64
 	for n, e := range entries {
-		if e.a != nil {
+		if e.a != nil || e.share > likely {
 			rows = append(rows, outcomes[n])
 		}
 	}
