@@ -69,7 +69,7 @@ func (k *look) weighWay(a *candidate, w *way) seen {
 // margin is by how much the logarithm of a likelihood is less than that of what explains
 // the readings better, so that nobody need work it out: its own spread, which is not known
 // yet, among it.
-const margin = 50
+const margin = 25
 
 // most is the logarithm of the likelihood of numbers that fit a way as well as can be.
 func (s *seen) most() float64 {
