@@ -49,9 +49,9 @@ func (d *dialogue) conclude() *Verdict {
 		v.Why = "The needle does not move, and its terminals take what any bare coil would show: look whether it sticks, and whether the coil is open."
 		return v
 	}
-	v.Verdict, v.Law = Partly, map[float64]string{1: "linear", 2: "square", 0: "uneven"}[p.power]
-	if power, seen := d.law(); !seen || power != p.power {
-		v.Law = ""
+	v.Verdict = Partly
+	if power, seen := d.law(); seen {
+		v.Law = map[float64]string{1: "linear", 2: "square", 0: "uneven"}[power]
 	}
 	switch {
 	case d.farthest() >= wellMoved:

@@ -7,8 +7,9 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// most is how many connections a survey makes.
-const most = 20
+// mostSteps is how many connections go further: with one at the end, and one after the leads
+// were turned round, a survey makes at most 20.
+const mostSteps = 18
 
 // A state is how far the connections have come.
 type state struct {
@@ -16,7 +17,6 @@ type state struct {
 	upper  float64 // share of the movement's full-scale current that may flow now
 	share  float64 // of the scale, as it was read from the rest; 0 of none
 	low    float64 // Ω, what the terminals have at least: 0 until two readings agree
-	high   float64 // Ω, what they have at most
 	ohms   []bounds
 	nine   bool // there is a 9 V block
 	asked9 bool
@@ -30,8 +30,8 @@ func (d *dialogue) connect() *Verdict {
 	if !d.source(1.5, nil, 0) {
 		return stop("The first connection wants a cell of 1.5 V: anything more may be too much.")
 	}
-	s := &state{at: Connection{1.5, 1e6}, high: math.Inf(1)}
-	for n := 0; n < most; n++ {
+	s := &state{at: Connection{1.5, 1e6}}
+	for range mostSteps {
 		if v := d.needle(s); v != nil {
 			return v
 		}
@@ -324,7 +324,7 @@ func (d *dialogue) terminals(s *state) *Verdict {
 	}
 	for _, other := range s.ohms {
 		if low, high := max(b.low, other.low), min(b.high, other.high); low <= high { // two agree
-			s.low, s.high = max(s.low, min(b.low, other.low)), min(s.high, max(b.high, other.high))
+			s.low = max(s.low, min(b.low, other.low))
 		}
 	}
 	s.ohms = append(s.ohms, b)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // A posterior is what all readings leave of the meter.
@@ -214,7 +215,7 @@ func (d *dialogue) likelihood(m *meter) float64 {
 		here := d.predict(r, v.value, rs.value, m)
 		if r.word == "none" || r.word == "" && !r.terminals && math.Abs(d.moved(r)) < none {
 			const unsure = 0.01
-			log += math.Log(max(below((none+unsure-here)/unsure), 1e-9))
+			log += math.Log(max(distuv.UnitNormal.CDF((none+unsure-here)/unsure), 1e-9))
 			continue
 		}
 		n := len(miss)
@@ -283,5 +284,3 @@ func (d *dialogue) span() float64 {
 
 // even is the deviation of what lies evenly within a limit.
 func even(limit float64) float64 { return limit / math.Sqrt(3) }
-
-func below(x float64) float64 { return math.Erfc(-x/math.Sqrt2) / 2 }

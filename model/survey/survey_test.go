@@ -68,6 +68,11 @@ func TestUnknownMeters(t *testing.T) {
 		b := unknown.NewBench(m, random)
 		v := surveyed(t, b)
 		truth := m.Truth()
+		for _, c := range b.Connections {
+			if !math.IsNaN(c.Stated) {
+				assert.LessOrEqual(t, math.Abs(c.Movement), c.Stated, "%d: what can pass its movement at most", n)
+			}
+		}
 		if b.Most > 1 {
 			hurt++
 			t.Logf("%d hurt %.2f: %+v", n, b.Most, *m)
