@@ -15,14 +15,21 @@ type Quantisation struct {
 	Dial  bool    // the dial is drawn to the law
 
 	Offset float64 // counts for which the pin is high beyond the code, 0 or 1
+	Bridge bool    // between two pins: codes −Top to Top drive the needle from its middle to either end
 }
 
 // nearBreak is how far below the break between two codes still counts as on
 // it, so that the last bit of a product never decides a code.
 const nearBreak = 1e-9
 
-// Code returns the code, 0 to Top, for a wanted share of the scale, 0 to 1.
+// Code returns the code, 0 to Top, of a bridge −Top to Top, for a wanted share of the
+// scale, 0 to 1.
 func (r *Quantisation) Code(share float64) float64 {
+	if r.Bridge {
+		half := *r
+		half.Bridge = false
+		return math.Copysign(half.Code(math.Abs(2*share-1)), 2*share-1) + 0 // no -0
+	}
 	if r.Codes {
 		share = r.Law.Inverse(share)
 	}
@@ -39,8 +46,16 @@ func (r *Quantisation) coded(share float64) float64 {
 }
 
 // Shown returns the share of the dial's time that the needle shows at a code,
-// 0 to Top.
+// 0 to Top, of a bridge −Top to Top.
 func (r *Quantisation) Shown(code float64) float64 {
+	if r.Bridge {
+		if code == 0 {
+			return 0.5
+		}
+		half := *r
+		half.Bridge = false
+		return 0.5 + math.Copysign(half.Shown(math.Abs(code)), code)/2
+	}
 	share := r.share(code)
 	if r.Dial {
 		return share
@@ -48,13 +63,25 @@ func (r *Quantisation) Shown(code float64) float64 {
 	return r.Law.At(share)
 }
 
-// share is the share of full-scale current at a code, full scale set at Top.
-func (r *Quantisation) share(code float64) float64 { return (code + r.Offset) / (r.Top + r.Offset) }
+// share is the share of full-scale current at a code, full scale set at Top. At the middle
+// of a bridge both pins are alike.
+func (r *Quantisation) share(code float64) float64 {
+	if r.Bridge {
+		if code == 0 {
+			return 0
+		}
+		return math.Copysign((math.Abs(code)+r.Offset)/(r.Top+r.Offset), code)
+	}
+	return (code + r.Offset) / (r.Top + r.Offset)
+}
 
 // Errors returns the largest absolute error and the root mean square error of
 // the code steps, as shares of the dial's time, over the instants 0..Steps-1.
 // Setting, tolerances and the jump back at the wrap play no part.
 func (r *Quantisation) Errors() (largest, rms float64) {
+	if r.Bridge {
+		return r.errorsOfBridge()
+	}
 	sum, code, shown := 0.0, -1.0, 0.0
 	up, down := climb{law: r.Law, inverse: true}, climb{law: r.Law}
 	for s := range r.Steps {
@@ -73,6 +100,18 @@ func (r *Quantisation) Errors() (largest, rms float64) {
 		if e > largest {
 			largest = e
 		}
+		sum += e * e
+	}
+	return largest, math.Sqrt(sum / float64(r.Steps))
+}
+
+// errorsOfBridge is Errors of a bridge, instant by instant.
+func (r *Quantisation) errorsOfBridge() (largest, rms float64) {
+	sum := 0.0
+	for s := range r.Steps {
+		y := float64(s) / float64(r.Steps)
+		e := math.Abs(r.Shown(r.Code(y)) - y)
+		largest = max(largest, e)
 		sum += e * e
 	}
 	return largest, math.Sqrt(sum / float64(r.Steps))

@@ -29,7 +29,7 @@ func (r *Ripple) LawShift(law *Law) float64 {
 	case !m.decay() || math.IsInf(r.Period, 0):
 		return math.NaN()
 	case law.Kind == Square: // ⟨(x+y)²⟩ = x² + ⟨y²⟩
-		unit := r.Rail / r.FullScale
+		unit := r.Rail / r.FullScale / (1 - law.From)
 		return unit * unit * r.meanSquare(&m)
 	}
 	return r.tableShift(&m, law)
@@ -38,6 +38,9 @@ func (r *Ripple) LawShift(law *Law) float64 {
 // pulseShift is LawShift of the pin's own pulse: high for Duty, else 0.
 func (r *Ripple) pulseShift(law *Law) float64 {
 	high := r.Chain.Current(r.Rail) / r.FullScale
+	if law.From > 0 {
+		return r.Duty*law.At(high) - law.At(r.Duty*high)
+	}
 	if law.Kind == Square {
 		return high * high * r.Duty * (1 - r.Duty)
 	}
@@ -132,7 +135,8 @@ func over(z complex128, n int) complex128 {
 // the mean current, which shifts nothing, and at each of its points a kink,
 // that acts on what of the ripple lies beyond it, seen from the mean.
 func (r *Ripple) tableShift(m *modes, law *Law) float64 {
-	k := kinks{m: m, law: law, mean: r.Chain.Current(r.Rail*r.Duty) / r.FullScale, unit: r.Rail / r.FullScale}
+	moves := 1 - law.From // the share of full scale that moves the needle
+	k := kinks{m: m, law: law, mean: (r.Chain.Current(r.Rail*r.Duty)/r.FullScale - law.From) / moves, unit: r.Rail / r.FullScale / moves}
 	on, off := r.Duty*r.Period, (1-r.Duty)*r.Period
 	m.enter(1, off, r.Period)
 	k.phase(on)

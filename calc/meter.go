@@ -43,12 +43,19 @@ type Point struct{ Current, Scale float64 }
 type Law struct {
 	Kind   LawKind
 	Points []Point
+	From   float64 // share of full-scale current below which the needle rests: a suppressed zero; 0 to below 1
 }
+
+// IsEven says whether the needle's place follows the current evenly from zero on.
+func (l *Law) IsEven() bool { return l.Kind == Linear && l.From == 0 }
 
 // At returns the share of the scale at which the needle stands for a share of
 // full-scale current, 0 or more. Past full scale the law is continued: the
 // square itself, a table by its last straight line.
 func (l *Law) At(current float64) float64 {
+	if l.From > 0 {
+		current = max(0, current-l.From) / (1 - l.From)
+	}
 	switch l.Kind {
 	case Square:
 		return current * current
@@ -62,6 +69,15 @@ func (l *Law) At(current float64) float64 {
 // Inverse returns the share of full-scale current that puts the needle at a
 // share of the scale, 0 or more, continued past full scale as At is.
 func (l *Law) Inverse(scale float64) float64 {
+	current := l.inverse(scale)
+	if l.From > 0 {
+		return l.From + (1-l.From)*current
+	}
+	return current
+}
+
+// inverse is Inverse without a suppressed zero.
+func (l *Law) inverse(scale float64) float64 {
 	switch l.Kind {
 	case Square:
 		return math.Sqrt(scale)
@@ -86,7 +102,7 @@ type climb struct {
 // at is what the law says of x, no less than the one before.
 func (c *climb) at(x float64) float64 {
 	switch {
-	case c.law.Kind == Table:
+	case c.law.Kind == Table && c.law.From == 0:
 		return c.table(x)
 	case c.inverse:
 		return c.law.Inverse(x)

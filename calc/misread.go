@@ -9,6 +9,7 @@ import "math"
 // Source: [Catalogue], dial_error; the lines by which it is found fast are derived
 type Misreading struct {
 	law   Law
+	whole float64 // share of the dial that full-scale current moves the needle by: 1, of a bridge a half
 	marks []mark  // of the codes in use
 	exact float64 // the answer at 1
 
@@ -35,11 +36,14 @@ func (l line) at(x float64) float64 { return l.start + l.slope*x }
 
 // Misreading returns the misreading of a hand whose instants are coded so.
 func (r *Quantisation) Misreading() *Misreading {
-	m := &Misreading{law: *r.Law}
+	m := &Misreading{law: *r.Law, whole: 1}
 	if r.Dial { // it is drawn to the law: it shows shares of current
 		m.law = Law{}
 	}
-	last := -1.0
+	if r.Bridge {
+		m.whole = 0.5
+	}
+	last := math.Inf(-1)
 	for s := range r.Steps {
 		y := float64(s) / float64(r.Steps)
 		if code := r.Code(y); code != last {
@@ -91,10 +95,19 @@ func (m *Misreading) variable(times float64) float64 {
 func (m *Misreading) largest(marks []mark, times float64) float64 {
 	largest := 0.0
 	for i := range marks {
-		shown := m.law.At(marks[i].current * times)
+		shown := m.shown(marks[i].current * times)
 		largest = max(largest, shown-marks[i].from, marks[i].till-shown)
 	}
 	return largest
+}
+
+// shown is the share of the dial's time that the needle shows at a share of full-scale
+// current.
+func (m *Misreading) shown(current float64) float64 {
+	if m.whole == 1 {
+		return m.law.At(current)
+	}
+	return 0.5 + math.Copysign(m.law.At(math.Abs(current)), current)*m.whole
 }
 
 // cell sorts the marks into those whose errors are straight lines and the others,
@@ -104,7 +117,7 @@ func (m *Misreading) cell(low, high float64) cell {
 	var lines []line
 	for _, k := range m.marks {
 		shown, straight := m.law.line(k.current, low, high)
-		if !straight {
+		if !straight || m.whole != 1 {
 			c.bent = append(c.bent, k)
 			continue
 		}
@@ -120,10 +133,12 @@ func (m *Misreading) cell(low, high float64) cell {
 // current, over the times from low to high of it; straight is false where it has
 // a corner there.
 func (l *Law) line(current, low, high float64) (shown line, straight bool) {
-	switch l.Kind {
-	case Square:
+	switch {
+	case l.From > 0:
+		return line{}, false
+	case l.Kind == Square:
 		return line{0, current * current}, true
-	case Table:
+	case l.Kind == Table:
 		a, b := climb{law: l}, climb{law: l}
 		a.table(current * low)
 		b.table(current * high)

@@ -51,7 +51,7 @@ type Hand struct {
 	Drive   Drive
 }
 
-// A Meter is the moving-coil (or moving-iron) panel meter of a hand.
+// A Meter is the panel meter of a hand.
 type Meter struct {
 	Coil, CoilCopper, FullScale, Class, Sweep quantity.Value
 	Law                                       string
@@ -66,9 +66,12 @@ type Meter struct {
 	PositionFor, Position, PanelFor, Panel    string
 	TrimmedInPlace                            string
 	Diameter, Neighbour                       quantity.Value
+	Kind, ZeroAt, Glow                        string
+	ScaleFrom, OhmsPerVolt, ShuntDrop         quantity.Value
+	TerminalResistance, TerminalFullScale     quantity.Value
 }
 
-// A Drive is the PWM pin of a hand, its series resistance and its filter.
+// A Drive is the PWM pin of a hand, or what it switches, its series resistance and its filter.
 type Drive struct {
 	Clock                                 quantity.Value
 	Prescale, Counts, Top, DutyOffset     int
@@ -80,6 +83,8 @@ type Drive struct {
 	ResistorTempco, ResistorRating        quantity.Value
 	PinHigh, PinLow, PWMWanted, RampTick  quantity.Value
 	PinTempco, Dummy                      quantity.Value
+	By                                    string
+	SwitchResistance, SwitchDrop          quantity.Value
 }
 
 // A Crystal is the watch crystal, its load and the counter behind it.
@@ -157,6 +162,63 @@ type Multimeter struct {
 func (d *Drive) MayLeak() bool {
 	c := d.Capacitor.Number
 	return c > 0 && d.CapacitorKind == "electrolytic" || c >= 1e-6 && d.CapacitorKind == ""
+}
+
+// MeterKinds are what a meter may be.
+var MeterKinds = []string{"moving coil", "moving iron", "rectifier", "thermal", "cross coil", "other"}
+
+// AsMeasured says whether the closed case was measured, in part or whole, and is what
+// counts: what is inside stays connected.
+func (m *Meter) AsMeasured() bool {
+	return m.InCircuit == "yes" && (m.TerminalResistance.Given() || m.TerminalFullScale.Given())
+}
+
+// fullScaleSpared says whether nobody need know the movement's own full scale.
+func (m *Meter) fullScaleSpared() bool { return m.AsMeasured() && m.TerminalFullScale.Given() }
+
+// coilSpared says the same of its coil.
+func (m *Meter) coilSpared() bool { return m.fullScaleSpared() && m.TerminalResistance.Given() }
+
+// LawInForce is the law by which the needle is judged: square where none is given of a kind
+// whose force grows with the square of the current.
+func (m *Meter) LawInForce() string {
+	if m.LawAssumed() {
+		return "square"
+	}
+	if m.Law == "" {
+		return "linear"
+	}
+	return m.Law
+}
+
+// LawAssumed says whether the law is not known, and taken as a square.
+func (m *Meter) LawAssumed() bool {
+	return m.Law == "" && (m.Kind == "moving iron" || m.Kind == "thermal")
+}
+
+// Source is the resistance of what drives the hand, Ω: the pin's, of a bridge that of both
+// pins, or that of the transistor that is on.
+func (d *Drive) Source() quantity.Value {
+	switch d.By {
+	case "switch":
+		return d.SwitchResistance
+	case "bridge":
+		both := d.PinResistance
+		both.Number *= 2
+		if !both.Share {
+			both.Tolerance *= 2
+		}
+		return both
+	}
+	return d.PinResistance
+}
+
+// Drop is what the hand loses of the rail before any resistance, V.
+func (d *Drive) Drop() float64 {
+	if d.By == "switch" {
+		return d.SwitchDrop.Number
+	}
+	return 0
 }
 
 // MostTop is the largest top code that the counts allow.

@@ -26,24 +26,25 @@ const (
 // is allowed, and what helps to find it. The fields table is the one way in for
 // reading, setting, forms and bands.
 type Field struct {
-	Path    string            // in the file, without a name: "hand.meter.coil"
-	Pane    Pane              // the form it stands on
-	Group   string            // the heading it stands under
-	Label   string            // what the form calls it
-	Unit    quantity.Unit     // of a bare number; of quantities only
-	Least   string            // the least that is allowed; quantities and counts
-	Most    string            // the most
-	Choices []string          // what may be chosen; nil: anything
-	Called  map[string]string // what else people call a choice
-	Absent  string            // what an absent value means; "": it is not known
-	New     string            // what a new build writes; "": nothing
-	Must    bool              // it must be given
-	Usual   [2]string         // least and most that are usual; "": all that is allowed
-	Beyond  string            // what a value beyond that means
-	TooMuch string            // what to do where a value is above Most; "": check the prefix
-	Help    string            // what it is
-	Measure string            // how to find it on the bench; "" where that says nothing
-	Series  calc.Series       // of preferred numbers, of parts that are bought; nil: any value
+	Path    string                     // in the file, without a name: "hand.meter.coil"
+	Pane    Pane                       // the form it stands on
+	Group   string                     // the heading it stands under
+	Label   string                     // what the form calls it
+	Unit    quantity.Unit              // of a bare number; of quantities only
+	Least   string                     // the least that is allowed; quantities and counts
+	Most    string                     // the most
+	Choices []string                   // what may be chosen; nil: anything
+	Called  map[string]string          // what else people call a choice
+	Absent  string                     // what an absent value means; "": it is not known
+	New     string                     // what a new build writes; "": nothing
+	Must    bool                       // it must be given
+	Spared  func(root any, i int) bool // of one that must: what else is given does without it; nil: nothing
+	Usual   [2]string                  // least and most that are usual; "": all that is allowed
+	Beyond  string                     // what a value beyond that means
+	TooMuch string                     // what to do where a value is above Most; "": check the prefix
+	Help    string                     // what it is
+	Measure string                     // how to find it on the bench; "" where that says nothing
+	Series  calc.Series                // of preferred numbers, of parts that are bought; nil: any value
 
 	Evidence bool // it says how a thing is, which no advice may make up; else it is a choice
 
@@ -222,9 +223,10 @@ hand.meter.coil hand.meter.coil_copper hand.meter.full_scale hand.meter.class ha
 hand.meter.law hand.meter.table hand.meter.inductance hand.meter.period hand.meter.overshoot hand.meter.damping
 hand.meter.movement_tempco hand.meter.internal hand.meter.internal_kind hand.meter.origin hand.meter.removed hand.meter.marked
 hand.meter.overload hand.meter.stop hand.meter.zero_offset hand.meter.stick hand.meter.position_for
-hand.meter.position hand.meter.panel_for hand.meter.panel hand.meter.trimmed_in_place hand.meter.diameter hand.meter.neighbour
+hand.meter.kind hand.meter.zero_at hand.meter.scale_from hand.meter.ohms_per_volt hand.meter.shunt_drop hand.meter.glow
+hand.meter.terminal_resistance hand.meter.terminal_full_scale hand.meter.position hand.meter.panel_for hand.meter.panel hand.meter.trimmed_in_place hand.meter.diameter hand.meter.neighbour
 hand.drive.pin_resistance hand.drive.pin_limit hand.drive.pin_high hand.drive.pin_low hand.drive.pin_tempco hand.drive.resistor_tempco
-crystal.stray crystal.motional crystal.shunt crystal.esr crystal.transconductance crystal.tolerance crystal.ageing
+hand.drive.switch_resistance hand.drive.switch_drop crystal.stray crystal.motional crystal.shunt crystal.esr crystal.transconductance crystal.tolerance crystal.ageing
 crystal.curvature crystal.turnover crystal.room_low crystal.room_high crystal.measured crystal.measured_at crystal.lost_counts
 load.controller_on load.controller_off load.package_limit
 lamp.forward lamp.pin_resistance drain.on drain.off drain.from reading.at reading.value reading.note reading.before battery.used
@@ -244,4 +246,4 @@ battery.cell battery.cells battery.capacity battery.cutoff battery.resistance ba
 battery.self_discharge battery.shelf battery.curve
 converter.kind converter.efficiency converter.quiescent converter.minimum_input converter.dropout
 load.hours_on load.minimum_voltage
-lamp.name lamp.resistor lamp.lit lamp.count lamp.resistor_rating drain.name button.name button.pull button.wakes button.pull_to hand.drive.dummy`)
+lamp.name lamp.resistor lamp.lit lamp.count lamp.resistor_rating drain.name button.name button.pull button.wakes button.pull_to hand.drive.dummy hand.drive.by`)

@@ -145,7 +145,7 @@ func checkCountRow(t *testing.T, f *Field) {
 func TestRangesOfPractice(t *testing.T) {
 	for path, want := range map[string]string{
 		"rail.voltage": "1 V to 24 V", "rail.drift": "0 % to 50 %", "rail.trimmed_at": "-20 °C to 60 °C", "rail.maximum": "1 V to 30 V",
-		"hand.meter.coil": "0.5 Ω to 100 kΩ", "hand.meter.full_scale": "5 µA to 1 A", "hand.meter.class": "0.05 % to 20 %",
+		"hand.meter.coil": "1 mΩ to 1 MΩ", "hand.meter.full_scale": "1 µA to 100 A", "hand.meter.class": "0.05 % to 20 %",
 		"hand.meter.sweep": "10° to 340°", "hand.meter.inductance": "0 H to 10 H", "hand.meter.period": "0.05 s to 20 s",
 		"hand.meter.overshoot": "0 % to 90 %", "hand.meter.damping": "0.03 to 10", "hand.meter.overload": "1 to 20",
 		"hand.drive.clock": "32 Hz to 500 MHz", "hand.drive.counts": "2 to 65536", "hand.drive.pin_resistance": "0 Ω to 5 kΩ",

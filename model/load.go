@@ -275,7 +275,7 @@ func (r *reader) given() {
 		}
 		for i := range f.Of(r.root) {
 			v := r.find(f.Path, i)
-			if v != nil && v.text != "" {
+			if v != nil && v.text != "" || f.Spared != nil && f.Spared(r.root, i) {
 				continue
 			}
 			r.problems = append(r.problems, Problem{

@@ -85,8 +85,9 @@ name = "noon"
 	assert.Equal(t, 3500.0, h.Drive.PinTempco.Number)
 	assert.Equal(t, 24.0, b.Load.HoursOn.Number)
 	assert.Equal(t, 16, b.Crystal.CounterBits)
-	assert.Equal(t, []string{"12 h", "top", "none", "linear", "none", "nearest", "coil", "none"}, []string{
-		h.Shows, h.Noon, h.Correct, h.Meter.Law, h.Meter.InternalKind, h.Drive.Rounding, h.Drive.CapacitorAt, b.Converter.Kind})
+	assert.Equal(t, []string{"12 h", "top", "none", "linear", "none", "nearest", "coil", "none", "moving coil", "left", "no", "pin", ""}, []string{
+		h.Shows, h.Noon, h.Correct, h.Meter.LawInForce(), h.Meter.InternalKind, h.Drive.Rounding, h.Drive.CapacitorAt, b.Converter.Kind,
+		h.Meter.Kind, h.Meter.ZeroAt, h.Meter.Glow, h.Drive.By, h.Meter.Removed})
 	assert.False(t, b.Battery.ShelfLife.Given())
 	assert.False(t, b.Rail.Maximum.Given())
 	assert.False(t, h.Drive.Setting.Given())
@@ -97,4 +98,27 @@ name = "noon"
 func TestReadingAsNumber(t *testing.T) {
 	b := soundBuild(t, with(t, "format = 1\nrail.voltage = 5\n[[reading]]\nat = 'rail.voltage'\nvalue = 4.9\n"))
 	assert.Equal(t, []Reading{{At: "rail.voltage", Value: "4.9", Before: "no"}}, b.Readings)
+}
+
+// A closed case that was measured needs nothing of its movement; what was not measured needs
+// the coil. Birthplace: the catalogue, "Absent means".
+func TestClosedCaseNeedsNoCoil(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	without := func(paths ...string) []string {
+		changed := text
+		for _, path := range paths {
+			changed = with(t, changed, "hand.hours.meter."+path, "")
+		}
+		_, problems := Read(changed)
+		var at []string
+		for _, p := range problems {
+			at = append(at, p.Path)
+		}
+		return at
+	}
+	coil, fullScale := "hand.hours.meter.coil", "hand.hours.meter.full_scale"
+	assert.Empty(t, without("coil", "full_scale"))
+	assert.Equal(t, []string{coil}, without("coil", "full_scale", "terminal_resistance"))
+	assert.Equal(t, []string{fullScale}, without("full_scale", "terminal_full_scale"))
+	assert.Equal(t, []string{coil, fullScale}, without("coil", "full_scale", "in_circuit"))
 }

@@ -50,7 +50,7 @@ func TestStep(t *testing.T) {
 		// Measured quantities.
 		{"hand.hours.meter.coil", "640 Ω ±1 %", "650 Ω ±1 %", "630 Ω ±1 %"},
 		{"hand.hours.meter.coil", "641", "650 Ω", "640 Ω"},
-		{"hand.hours.meter.coil", "0.5 Ω", "0.51 Ω", ""},
+		{"hand.hours.meter.coil", "1 mΩ", "1.02 mΩ", ""},
 		{"hand.hours.meter.full_scale", "500 µA", "510 µA", "495 µA"},
 		{"hand.hours.meter.full_scale", "1.00 mA ±0.02 mA", "1.02 mA ±0.02 mA", "990 µA ±0.02 mA"},
 		{"hand.hours.meter.full_scale", "100 ±3", "102 µA ±3 µA", "99 µA ±3 µA"},
@@ -93,8 +93,8 @@ func TestStep(t *testing.T) {
 		{"title", "A clock", "", ""},
 		{"hand.hours.meter.table", `[["0 %", "0 %"], ["100 %", "100 %"]]`, "", ""},
 		// What is out of range comes back into it.
-		{"hand.hours.meter.coil", "1 MΩ", "", "100 kΩ"},
-		{"hand.hours.meter.coil", "-3", "0.5 Ω", ""},
+		{"hand.hours.meter.coil", "2 MΩ", "", "1 MΩ"},
+		{"hand.hours.meter.coil", "-3", "1 mΩ", ""},
 		{"battery.cells", "90", "", "24"},
 	} {
 		for _, way := range []struct {

@@ -41,6 +41,14 @@ type HandCircuit struct {
 	Capacitor                  float64 // F
 	AtStage                    bool    // its node is behind the stage resistor, not at the coil
 
+	Drop     float64 // V that its switch loses of the rail; Rail is what is left
+	Bridge   bool    // it is driven both ways between two pins
+	Switched bool    // its current comes through transistors that the pin switches
+	Mirrored bool    // the needle rests at the right end: places count from there
+	Rest     float64 // share of the whole scale at which the needle rests
+	Used     float64 // share of the whole scale that the dial's time takes
+	Reach    float64 // share of the dial's time that full-scale current moves the needle by
+
 	Coil, FullScale, Inductance float64 // Ω, A, H
 	Law                         calc.Law
 	Movement                    calc.Movement
@@ -61,6 +69,8 @@ type HandCircuit struct {
 	Leaky                         bool    // the capacitor is an electrolytic
 	Diodes                        bool    // across the coil
 	Found                         float64 // Ω of what was found inside the case
+	TerminalResistance            float64 // Ω of the closed case as it was measured, which is what counts; NaN: that follows
+	TerminalFullScale             float64 // A, likewise
 	FoundShunt                    bool    // it is a shunt, not a multiplier
 	ZeroOffset, Stick, Stop       float64 // shares of the scale
 	Mounting                      float64 // share of the scale that its mounting may cost
@@ -136,7 +146,7 @@ func (l *LampCircuit) Current(rail float64) float64 {
 
 // Quantisation returns how the hand's time becomes codes, and codes a time shown.
 func (h *HandCircuit) Quantisation() calc.Quantisation {
-	return calc.Quantisation{Law: &h.Law, Top: h.Top, Steps: h.Steps, Down: h.Down, Codes: h.Codes, Dial: h.Dial, Offset: h.Offset}
+	return calc.Quantisation{Law: &h.Law, Top: h.Top, Steps: h.Steps, Down: h.Down, Codes: h.Codes, Dial: h.Dial, Offset: h.Offset, Bridge: h.Bridge}
 }
 
 // Trim freezes each trimmer where its builder leaves it: where it stands, or set for full

@@ -55,11 +55,18 @@ func (p *Plan) target(i int, seconds float64) float64 {
 	return p.Needle(i, seconds).Current / p.Circuit.Hands[i].FullScale
 }
 
-// place is where the law puts a current share; a swing below zero is its mirror
-// image.
+// place is where on the whole scale the law puts a current share; a swing below zero is its
+// mirror image.
 func (h *HandCircuit) place(share float64) float64 {
-	return math.Copysign(h.Law.At(math.Abs(share)), share)
+	return h.Rest + (1-h.Rest)*math.Copysign(h.Law.At(math.Abs(share)), share)
 }
+
+// start is where on the whole scale the dial's time begins: where the needle rests, or, of a
+// bridge, at the end.
+func (h *HandCircuit) start() float64 { return 1 - h.Used }
+
+// middle is the share of the dial's time at which the needle rests: 0, of a bridge half.
+func (h *HandCircuit) middle() float64 { return 1 - h.Reach }
 
 // ramped is the share of full scale that the firmware sends t seconds after a ramp
 // to zero began.

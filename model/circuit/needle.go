@@ -9,12 +9,12 @@ import (
 // sees.
 type Needle struct {
 	Share   float64 // the true share of the dial's time
-	Code    float64
+	Code    float64 // of a bridge below zero in the first half of the dial
 	Duty    float64 // Code over the counts
 	Pin     float64 // V, mean
 	Coil    float64 // V, mean
 	Current float64 // A, mean
-	Place   float64 // share of the scale at which the needle stands
+	Place   float64 // share of the whole scale at which the needle stands
 	Shown   float64 // share of the dial's time that this means on its dial
 }
 
@@ -35,10 +35,16 @@ func (p *Plan) Needle(i int, seconds float64) Needle {
 	share := h.share(&d, n.Pin)
 	n.Current = share * h.FullScale
 	n.Coil = h.Voltages(n.Pin)[AtCoil]
+	if n.Code < 0 { // of a bridge: the other pin is high
+		n.Duty = h.Duty(-n.Code)
+		n.Pin = -h.Rail * n.Duty
+		share = -h.share(&d, -n.Pin)
+		n.Current, n.Coil = share*h.FullScale, -h.Voltages(-n.Pin)[AtCoil]
+	}
 	n.Place = h.place(share)
-	n.Shown = n.Place
+	n.Shown = (n.Place - h.start()) / h.Used
 	if h.Dial {
-		n.Shown = share
+		n.Shown = h.middle() + h.Reach*share
 	}
 	return n
 }
@@ -46,14 +52,15 @@ func (p *Plan) Needle(i int, seconds float64) Needle {
 // Minutes returns the whole time of the i-th hand's dial, in minutes.
 func (p *Plan) Minutes(i int) float64 { return p.Circuit.Hands[i].Minutes }
 
-// Mark returns where on the scale the mark of a share of the dial's time
+// Mark returns where on the whole scale the mark of a share of the dial's time
 // belongs: at the share itself, or where the needle will stand for it on a dial
 // that is drawn to the needle.
 func (p *Plan) Mark(i int, share float64) float64 {
-	if h := &p.Circuit.Hands[i]; h.Dial {
-		return h.Law.At(share)
+	h := &p.Circuit.Hands[i]
+	if h.Dial {
+		return h.place((share - h.middle()) / h.Reach)
 	}
-	return share
+	return h.start() + h.Used*share
 }
 
 // ShownText returns a share of the i-th hand's dial as the time it stands for:

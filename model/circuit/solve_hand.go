@@ -66,7 +66,7 @@ func (h *HandCircuit) solveSteady(p *HandPlan, d *Drive) {
 	p.TrimmerTravel, p.TrimStep = math.NaN(), math.NaN()
 	if h.Trimmer > 0 {
 		p.TrimmerTravel = p.TrimmerSetting / h.Trimmer
-		p.TrimStep = h.Minutes * calc.TrimStep(h.Trimmer, h.TrimmerTurns) / through
+		p.TrimStep = h.Minutes * h.Reach * calc.TrimStep(h.Trimmer, h.TrimmerTurns) / through
 	}
 	var atZero Drive
 	h.drive(0, &atZero)
@@ -89,31 +89,37 @@ func (h *HandCircuit) solveSteady(p *HandPlan, d *Drive) {
 	p.ResistorPower, p.TrimmerPower = h.heat(d.Pin)
 	p.TemperatureError = h.temperatureError(p.Warm)
 	p.FadeError = math.NaN()
-	if fade := h.Minutes * (1 - h.Floor/h.Rail); fade > 0 {
+	if fade := h.Minutes * h.Reach * (1 - h.Floor/h.Rail); fade > 0 {
 		p.FadeError = fade
 	}
-	p.RailError = h.Minutes * unlessZero(h.Drift)
-	p.PinBend = h.Minutes * (h.PinHigh + h.PinLow) * 0 // NaN where they are not known
-	p.PinBend += h.Minutes * h.PinBend(d).Largest()
+	moves := h.Minutes * h.Reach
+	p.RailError = moves * unlessZero(h.Drift)
+	p.PinBend = moves * (h.PinHigh + h.PinLow) * 0 // NaN where they are not known
+	p.PinBend += moves * h.PinBend(d).Largest()
 }
 
 // solveMeter computes what the meter itself does to its scale.
 func (h *HandCircuit) solveMeter(p *HandPlan, d *Drive) {
-	p.ZeroError = h.Minutes * unlessZero(h.ZeroOffset)
-	p.StickError = h.Minutes * unlessZero(h.Stick)
-	p.MountingError = h.Minutes * h.Mounting
+	whole := h.Minutes / h.Used // of the whole scale
+	p.ZeroError = whole * unlessZero(h.ZeroOffset)
+	p.StickError = whole * unlessZero(h.Stick)
+	p.MountingError = whole * h.Mounting
 	p.NeighbourDistance = h.Neighbour
 	resistance, fullScale := h.Shunted()
 	p.DiodeLeak, p.DiodeBend = math.NaN(), math.NaN()
 	if h.Diodes {
 		p.DiodeLeak = min(calc.DiodeLeak(p.FullScaleVoltage), calc.DiodeMost(h.Rail, h.Pin+h.Stage+h.Fixed+h.Multiplier, resistance))
 		if h.Capacitor > 0 && p.TopVoltage > p.FullScaleVoltage { // pulses stay pulses; and full scale is within reach
-			p.DiodeBend = h.Minutes * calc.DiodeBend(fullScale, resistance, p.DiodeSeries(fullScale))
+			p.DiodeBend = h.Minutes * h.Reach * calc.DiodeBend(fullScale, resistance, p.DiodeSeries(fullScale))
 		}
 	}
 	p.CapacitorLeakError = math.NaN()
 	if h.Leaky {
 		p.CapacitorLeakError = h.LeakError(d)
+	}
+	if !math.IsNaN(h.TerminalResistance) {
+		p.TerminalResistance, p.TerminalFullScale = h.TerminalResistance, h.TerminalFullScale
+		return
 	}
 	p.TerminalResistance, p.TerminalFullScale = h.Coil+h.Found, h.FullScale
 	if h.FoundShunt {
@@ -129,7 +135,7 @@ func (h *HandCircuit) solveMeter(p *HandPlan, d *Drive) {
 // and what is after it: past a stage resistor most of it comes from the pin.
 func (h *HandCircuit) LeakError(d *Drive) float64 {
 	_, fullScale := h.Shunted()
-	return h.Minutes * electrolyticLeak * calc.Across(d.Pin.Before, d.Pin.After) / fullScale
+	return h.Minutes * h.Reach * electrolyticLeak * calc.Across(d.Pin.Before, d.Pin.After) / fullScale
 }
 
 // electrolyticLeak is what an electrolytic capacitor may leak at full scale, A: 1 to
@@ -177,9 +183,9 @@ func (h *HandCircuit) solveRipple(p *HandPlan, d *Drive) {
 		return
 	}
 	p.RippleVoltageWorst = ripple.Node()
-	p.RippleNeedle = ripple.Needle() * h.Minutes
+	p.RippleNeedle = ripple.Needle() * h.Minutes * h.Reach
 	if h.Law.Kind != calc.Linear {
-		p.LawRippleError = h.Minutes * ripple.LawShift(&h.Law)
+		p.LawRippleError = h.Minutes * h.Reach * ripple.LawShift(&h.Law)
 	}
 	switch {
 	case d.Inductance > 0:
@@ -194,11 +200,14 @@ func (h *HandCircuit) solveRipple(p *HandPlan, d *Drive) {
 // solveCodes computes what follows from the codes.
 func (h *HandCircuit) solveCodes(p *HandPlan) {
 	coding := h.Quantisation()
-	p.Step = h.Minutes / h.Top
+	p.Step = h.Minutes * h.Reach / h.Top
 	p.CodeErrorMax, p.CodeErrorRMS = coding.Errors()
 	p.CodeErrorMax *= h.Minutes
 	p.CodeErrorRMS *= h.Minutes
-	p.ZeroLeft = h.Minutes * unlessZero(coding.Shown(0))
+	p.ZeroLeft = math.NaN()
+	if !h.Bridge {
+		p.ZeroLeft = h.Minutes * unlessZero(coding.Shown(0))
+	}
 }
 
 // mostPast is how far past its end a needle may swing at the end of a ramp, as a
@@ -210,10 +219,11 @@ func (h *HandCircuit) solveMotion(p *HandPlan) {
 	p.NeedleDamping = h.Movement.Damping
 	p.NeedleSettling = h.Movement.Settling(settled)
 	p.WrapOvershoot = h.Movement.Overshoot()
-	p.WrapSpeed = h.Movement.ImpactSpeed(1, h.Stop)
+	beyond := h.Stop / h.Used // of the dial's share of the scale
+	p.WrapSpeed = h.Movement.ImpactSpeed(1, beyond+h.start()/h.Used)
 	wake := h.wakes()
 	p.WakeOvershoot = max(0, wake*(1+p.WrapOvershoot)-1)
-	p.WakeSpeed = h.Movement.ImpactSpeed(wake, 1+h.Stop-wake)
+	p.WakeSpeed = h.Movement.ImpactSpeed(wake, 1+beyond-wake)
 	p.RampTime, p.RampPerTick = 0, math.NaN()
 	if p.WrapOvershoot > mostPast*(1+1e-9) { // the last bit of just that much asks for no ramp
 		p.RampTime = h.Movement.ShortestRamp(mostPast)
@@ -250,7 +260,7 @@ func (h *HandCircuit) temperatureError(warm [2]float64) float64 {
 		}
 		largest = max(largest, math.Abs(off))
 	}
-	return h.Minutes * largest
+	return h.Minutes * h.Reach * largest
 }
 
 // copperShare is the share of a chain of so many ohms in which copper counts: by how

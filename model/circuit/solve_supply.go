@@ -65,7 +65,9 @@ func (p *Plan) solveSupply() {
 		p.solveHoldUp()
 	}
 	for i := range p.Hands {
-		p.Supply.PinsTogether += p.Hands[i].PinMeanCurrent
+		if !c.Hands[i].Switched {
+			p.Supply.PinsTogether += p.Hands[i].PinMeanCurrent
+		}
 	}
 	for i := range p.Lamps {
 		p.Supply.PinsTogether += c.Lamps[i].Count * p.Lamps[i].Current
@@ -169,9 +171,10 @@ func (p *Plan) solveFresh() {
 		return
 	}
 	d, ok := pack.DrawFresh(true)
-	if over := (d.Voltage-pack.Supply.Drop)/c.Rail - 1; ok && over > 0 {
+	if over := d.Voltage - pack.Supply.Drop - c.Rail; ok && over/c.Rail > 0 {
 		for i := range p.Hands {
-			p.Hands[i].FreshError = c.Hands[i].Minutes * over
+			h := &c.Hands[i]
+			p.Hands[i].FreshError = h.Minutes * h.Reach * ((over+c.Rail-h.Drop)/h.Rail - 1)
 		}
 	}
 }
@@ -184,16 +187,17 @@ func (p *Plan) bareCells() bool {
 // solveNod computes by how much the needles fall while every lamp is lit that was
 // dark, where the cells' own resistance is between them and the rail.
 func (p *Plan) solveNod() {
-	fall := math.NaN() // of the rail, a share
+	fall := math.NaN() // of the rail, V
 	if p.bareCells() {
 		lamps := 0.0
 		for i := range p.Lamps {
 			lamps += p.Circuit.Lamps[i].Count * p.Lamps[i].Current
 		}
-		fall = unlessZero(p.Pack.Supply.Resistance * lamps / p.Circuit.Rail)
+		fall = unlessZero(p.Pack.Supply.Resistance * lamps)
 	}
 	for i := range p.Hands {
-		p.Hands[i].LampNod = p.Circuit.Hands[i].Minutes * fall
+		h := &p.Circuit.Hands[i]
+		p.Hands[i].LampNod = h.Minutes * h.Reach * fall / h.Rail
 	}
 }
 

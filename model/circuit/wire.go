@@ -30,7 +30,7 @@ func Wire(b *model.Build, c *Circuit) {
 	for i := range b.Hands {
 		h := WireHand(b, &b.Hands[i])
 		if b.Converter.Kind == "none" && c.Battery.Present {
-			h.Floor = c.Battery.Pack.InputFloor()
+			h.Floor = c.Battery.Pack.InputFloor() - h.Drop
 		}
 		c.Hands = append(c.Hands, h)
 	}
@@ -90,13 +90,11 @@ func WireHand(b *model.Build, h *model.Hand) HandCircuit {
 		Capacitor: d.Capacitor.Number, AtStage: d.CapacitorAt == "stage",
 		Inductance: m.Inductance.Number,
 		Law:        wireLaw(m), Movement: wireMovement(m),
-		MostRail:       MostRail(b),
-		LeastChain:     d.PinResistance.Low() + d.Stage.Low() + d.Fixed.Low() + m.Coil.Low(),
-		LeastFullScale: m.FullScale.Low(),
-		Floor:          math.NaN(),
+		MostRail: MostRail(b),
+		Floor:    math.NaN(),
 
 		PinHigh: d.PinHigh.Number, PinLow: d.PinLow.Number, TrimmerTurns: d.TrimmerTurns.Number,
-		Drift: b.Rail.Drift.Number, Leaky: d.CapacitorKind == "electrolytic" && d.Capacitor.Number > 0, Diodes: m.Diodes == "silicon",
+		Leaky: d.CapacitorKind == "electrolytic" && d.Capacitor.Number > 0, Diodes: m.Diodes == "silicon",
 		Found: math.NaN(), FoundShunt: m.InternalKind == "shunt",
 		CoilLeak: math.Inf(1), CapacitorLeak: math.Inf(1),
 		ZeroOffset: m.ZeroOffset.Number, Stick: m.Stick.Number, Stop: m.Stop.Number,
@@ -104,9 +102,13 @@ func WireHand(b *model.Build, h *model.Hand) HandCircuit {
 		RampTick: d.RampTick.Number,
 	}
 	c.WireSeries(b, h)
+	c.wireScale(h)
 	if m.InternalKind != "none" {
 		c.Found = m.Internal.Number
-		c.wireInside(m)
+	}
+	c.wireWorst(h)
+	if c.Switched {
+		c.PinHigh, c.PinLow = math.NaN(), math.NaN()
 	}
 	if !d.RampTick.Given() {
 		c.RampTick = 1 / c.PWM
@@ -117,28 +119,19 @@ func WireHand(b *model.Build, h *model.Hand) HandCircuit {
 // WireSeries wires what the trimmer is set for, and what the room does to it.
 func (c *HandCircuit) WireSeries(b *model.Build, h *model.Hand) {
 	m, d := &h.Meter, &h.Drive
-	c.Rail = b.Rail.Voltage.Number
-	c.Pin, c.Stage, c.Fixed = d.PinResistance.Number, d.Stage.Number, d.Fixed.Number
+	c.Switched, c.Bridge = d.By == "switch", d.By == "bridge"
+	c.Drop = d.Drop()
+	c.Rail = b.Rail.Voltage.Number - c.Drop
+	c.Drift = b.Rail.Drift.Number * b.Rail.Voltage.Number / c.Rail
+	c.Pin, c.Stage, c.Fixed = d.Source().Number, d.Stage.Number, d.Fixed.Number
 	c.Trimmer, c.Setting = d.Trimmer.Number, d.Setting.Number
-	c.Coil, c.FullScale, c.Copper = m.Coil.Number, m.FullScale.Number, m.CoilCopper.Number
+	c.Copper = m.CoilCopper.Number
 	c.ResistorTempco, c.PinTempco, c.MoveTempco = d.ResistorTempco.Number*PerPPM, d.PinTempco.Number*PerPPM, m.MovementTempco.Number*PerPPM
 	c.TrimmedAt, c.RoomLow, c.RoomHigh = b.Rail.TrimmedAt.Number, b.Crystal.RoomLow.Number, b.Crystal.RoomHigh.Number
 	if !m.MovementTempco.Given() { // what that may be is in the error budget
 		c.MoveTempco = 0
 	}
-	c.Multiplier, c.Shunt = 0, math.Inf(1)
-	switch {
-	case !leftInside(m):
-	case m.InternalKind == "shunt":
-		c.Shunt = m.Internal.Number
-	default:
-		c.Multiplier = m.Internal.Number
-	}
-}
-
-// leftInside says whether what was found inside the case is still connected, and known.
-func leftInside(m *model.Meter) bool {
-	return m.InternalKind != "none" && m.InCircuit == "yes" && m.Internal.Given()
+	c.wireMeter(m)
 }
 
 // mounting is the share of the scale that the meter may be off by its mounting,
@@ -163,13 +156,14 @@ func mounting(m *model.Meter) float64 {
 }
 
 func wireLaw(m *model.Meter) calc.Law {
-	switch m.Law {
+	law := calc.Law{From: m.ScaleFrom.Number}
+	switch m.LawInForce() {
 	case "square":
-		return calc.Law{Kind: calc.Square}
+		law.Kind = calc.Square
 	case "table":
-		return calc.Law{Kind: calc.Table, Points: m.Table}
+		law.Kind, law.Points = calc.Table, m.Table
 	}
-	return calc.Law{}
+	return law
 }
 
 func wireMovement(m *model.Meter) calc.Movement {
@@ -252,19 +246,6 @@ func WireBattery(b *model.Build) BatteryCircuit {
 	}
 	pack.DirectOn, pack.DirectOff = drains(b, "pack")
 	return BatteryCircuit{Present: true, Pack: pack, HoursOn: b.Load.HoursOn.Number}
-}
-
-// wireInside wires what was found inside the case where it is still connected.
-func (c *HandCircuit) wireInside(m *model.Meter) {
-	if !leftInside(m) {
-		return
-	}
-	if c.FoundShunt {
-		c.LeastChain += calc.Parallel(m.Coil.Low(), m.Internal.High()) - m.Coil.Low()
-		c.LeastFullScale *= 1 + m.Coil.Low()/m.Internal.High()
-		return
-	}
-	c.LeastChain += m.Internal.Low()
 }
 
 // PerPPM is one part per million.

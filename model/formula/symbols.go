@@ -7,6 +7,7 @@ import (
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
 )
 
 // Of returns the letters of catalogue.md for one result of a build, from the
@@ -40,7 +41,8 @@ func Of(b *model.Build, p *circuit.Plan, r *circuit.Result, i int) Symbols {
 
 func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
 	m, d := &h.Meter, &h.Drive
-	u, top, counts := b.Rail.Voltage.Number, float64(d.Top), float64(d.Counts)
+	u, top, counts := b.Rail.Voltage.Number-d.Drop(), float64(d.Top), float64(d.Counts)
+	s["U"] = u
 	offset := float64(d.DutyOffset)
 	s["N"], s["T"], s["offset"], s["d_0"], s["d"] = counts, top, offset, offset/counts, (top+offset)/counts
 	s["d_half"] = (math.Min(top, float64(d.Counts/2)) + offset) / counts
@@ -48,22 +50,30 @@ func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
 	coil, fullScale, multiplier, shunt := leftInside(m)
 	s["coil"], s["full_scale"] = m.Coil.Number, m.FullScale.Number
 	s["R_m"], s["I_fs"], s["R_i"], s["C"] = coil, fullScale, multiplier, d.Capacitor.Number
-	s["R_p"], s["R_s"], s["R_f"], s["R_t"] = d.PinResistance.Number, d.Stage.Number, d.Fixed.Number, d.Trimmer.Number
+	s["R_p"], s["R_s"], s["R_f"], s["R_t"] = d.Source().Number, d.Stage.Number, d.Fixed.Number, d.Trimmer.Number
 
 	// r: as given, or set for full scale and held within the trimmer.
-	needed := u*(top+offset)/counts/fullScale - coil - multiplier - d.PinResistance.Number - d.Stage.Number
+	needed := u*(top+offset)/counts/fullScale - coil - multiplier - d.Source().Number - d.Stage.Number
 	r := math.Min(math.Max(needed-d.Fixed.Number, 0), d.Trimmer.Number)
 	if d.Setting.Given() {
 		r = d.Setting.Number
 	}
-	before, after := d.PinResistance.Number+d.Stage.Number+d.Fixed.Number+r, multiplier+coil
+	before, after := d.Source().Number+d.Stage.Number+d.Fixed.Number+r, multiplier+coil
 	if d.CapacitorAt == "stage" {
-		before, after = d.PinResistance.Number+d.Stage.Number, d.Fixed.Number+r+multiplier+coil
+		before, after = d.Source().Number+d.Stage.Number, d.Fixed.Number+r+multiplier+coil
 	}
 	s["r"], s["R_a"], s["R_c"], s["k"] = r, before, after, after/(before+after)
 
 	size := map[string][2]float64{"12 h": {720, 720}, "24 h": {1440, 1440}, "60 min": {60, 60}, "60 s": {1, 60}}[h.Shows]
 	s["S"], s["n"] = size[0], size[1]
+	s["S_f"], s["S_w"] = size[0], size[0] // of full-scale current, of the whole scale
+	s["stop"], s["stop_below"] = m.Stop.Number, m.Stop.Number
+	switch {
+	case d.By == "bridge":
+		s["S_f"] = size[0] / 2
+	case m.ZeroAt == "centre": // to the left of the middle there is as much of the scale again
+		s["S_w"], s["stop"], s["stop_below"] = 2*size[0], 2*m.Stop.Number, 1+2*m.Stop.Number
+	}
 
 	zeta := m.Damping.Number
 	if !m.Damping.Given() {
@@ -97,20 +107,19 @@ func (s Symbols) ofExtremes(b *model.Build, h *model.Hand) {
 	if m.InternalKind == "shunt" {
 		least.Internal.Number = m.Internal.High() // that takes least past the coil
 	}
+	least.TerminalResistance.Number, least.TerminalFullScale.Number = m.TerminalResistance.Low(), m.TerminalFullScale.Low()
 	coil, fullScale, multiplier, _ := leftInside(&least)
+	if m.AsMeasured() {
+		coil, fullScale = closed(&least)
+		multiplier = 0
+	}
 	s["U_max"], s["I_least"] = most, fullScale
-	s["R_least"] = coil + multiplier + h.Drive.PinResistance.Low() + h.Drive.Stage.Low() + h.Drive.Fixed.Low()
-	s["floor"] = floorOf(b)
+	s["R_least"] = coil + multiplier + h.Drive.Source().Low() + h.Drive.Stage.Low() + h.Drive.Fixed.Low()
+	s["floor"] = floorOf(b) - h.Drive.Drop()
 }
 
 func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
-	law := calc.Law{Points: h.Meter.Table}
-	switch h.Meter.Law {
-	case "square":
-		law.Kind = calc.Square
-	case "table":
-		law.Kind = calc.Table
-	}
+	law := lawOf(&h.Meter)
 	s["law"] = law.At
 	s["shown"] = law.At
 	if h.Correct == "dial" {
@@ -121,14 +130,15 @@ func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
 	e := func(t float64) float64 {
 		delta := t - at
 		ohms := func(rest, coil float64) float64 { return rest + coil + rest*coil/shunt }
-		pin := h.Drive.PinResistance.Number
+		pin := h.Drive.Source().Number
 		more := ((rest-pin)*h.Drive.ResistorTempco.Number + pin*h.Drive.PinTempco.Number) * 1e-6 * delta
-		warm := ohms(rest+more, h.Meter.Coil.Number*(1-c+c*(234.5+t)/(234.5+at)))
-		return ohms(rest, h.Meter.Coil.Number)/warm*(1+orNothing(h.Meter.MovementTempco.Number)*1e-6*delta) - 1
+		coil, _ := movement(&h.Meter)
+		warm := ohms(rest+more, coil*(1-c+c*(234.5+t)/(234.5+at)))
+		return ohms(rest, coil)/warm*(1+orNothing(h.Meter.MovementTempco.Number)*1e-6*delta) - 1
 	}
 	s["e_low"], s["e_high"] = e(b.Crystal.RoomLow.Number), e(b.Crystal.RoomHigh.Number)
 	coding := func(top, n float64) *calc.Quantisation {
-		return &calc.Quantisation{Law: &law, Top: top, Steps: int(n), Down: h.Drive.Rounding == "down", Codes: h.Correct == "codes", Dial: h.Correct == "dial", Offset: float64(h.Drive.DutyOffset)}
+		return &calc.Quantisation{Law: &law, Top: top, Steps: int(n), Down: h.Drive.Rounding == "down", Codes: h.Correct == "codes", Dial: h.Correct == "dial", Offset: float64(h.Drive.DutyOffset), Bridge: h.Drive.By == "bridge"}
 	}
 	s["coding_error_largest"] = func(top, n float64) float64 { largest, _ := coding(top, n).Errors(); return largest }
 	s["coding_error_rms"] = func(top, n float64) float64 { _, rms := coding(top, n).Errors(); return rms }
@@ -143,17 +153,18 @@ func (s Symbols) ofRipple(h *model.Hand, before, between, shunt, zeta float64) {
 		node = node.Across(1 / behind.Load)
 	}
 	k := behind.Share
+	coil, fullScale := movement(&h.Meter)
 	ripple := func(u, duty float64) *calc.Ripple {
 		return &calc.Ripple{
 			Rail: u * node.Share, Duty: duty, Period: float64(h.Drive.Prescale) * float64(h.Drive.Counts) / h.Drive.Clock.Number,
-			Chain:      calc.Chain{Before: node.Resistance, After: (behind.Resistance + h.Meter.Coil.Number) / (k * k), Capacitor: h.Drive.Capacitor.Number},
-			Inductance: h.Meter.Inductance.Number / (k * k), FullScale: h.Meter.FullScale.Number * k,
+			Chain:      calc.Chain{Before: node.Resistance, After: (behind.Resistance + coil) / (k * k), Capacitor: h.Drive.Capacitor.Number},
+			Inductance: h.Meter.Inductance.Number / (k * k), FullScale: fullScale * k,
 			Movement: calc.Movement{Period: h.Meter.Period.Number, Damping: zeta},
 		}
 	}
-	s["ripple_of_coil"] = func(u, duty float64) float64 { return ripple(u, duty).Coil() / (h.Meter.FullScale.Number * k) }
+	s["ripple_of_coil"] = func(u, duty float64) float64 { return ripple(u, duty).Coil() / (fullScale * k) }
 	s["law_shift"] = func(u, duty float64) float64 {
-		law := calc.Law{Kind: map[string]calc.LawKind{"square": calc.Square, "table": calc.Table}[h.Meter.Law], Points: h.Meter.Table}
+		law := lawOf(&h.Meter)
 		return ripple(u, duty).LawShift(&law)
 	}
 	s["ripple_at_node"] = func(u, duty float64) float64 { return ripple(u, duty).Node() }
@@ -194,8 +205,8 @@ func (s Symbols) ofCrystal(b *model.Build) {
 // and k.
 func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 	m, d := &h.Meter, &h.Drive
-	s["turns"], s["drift"], s["internal"] = d.TrimmerTurns.Number, b.Rail.Drift.Number, m.Internal.Number
-	s["zero_offset"], s["stick"], s["stop"] = m.ZeroOffset.Number, m.Stick.Number, m.Stop.Number
+	s["turns"], s["drift"], s["internal"] = d.TrimmerTurns.Number, b.Rail.Drift.Number*b.Rail.Voltage.Number/s["U"].(float64), m.Internal.Number
+	s["zero_offset"], s["stick"] = m.ZeroOffset.Number, m.Stick.Number
 	s["neighbour"], s["diameter"] = m.Neighbour.Number, m.Diameter.Number
 	other := func(asked, is string) float64 {
 		if asked == "any" || is == "" || asked == is || m.TrimmedInPlace == "yes" {
@@ -206,12 +217,20 @@ func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 	s["other_panel"], s["other_position"] = other(m.PanelFor, m.Panel), other(m.PositionFor, m.Position)
 	s["pin_high"], s["pin_low"], s["trim_step"] = d.PinHigh.Number, d.PinLow.Number, calc.TrimStep
 	s["terminals"] = func(coil, inside float64) float64 {
+		if m.AsMeasured() {
+			resistance, _ := closed(m)
+			return resistance
+		}
 		if m.InternalKind == "shunt" {
 			return coil * inside / (coil + inside)
 		}
 		return coil + inside
 	}
 	s["taken"] = func(coil, inside float64) float64 {
+		if m.AsMeasured() {
+			_, fullScale := closed(m)
+			return fullScale / m.FullScale.Number
+		}
 		if m.InternalKind == "shunt" {
 			return 1 + coil/inside
 		}
@@ -231,17 +250,17 @@ func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 		s["ramp_tick"] = float64(d.Prescale) * float64(d.Counts) / d.Clock.Number
 	}
 	s.ofHeat(b, h)
-	s["fresh_rail"] = freshRail(b)
+	s["fresh_rail"] = freshRail(b) - d.Drop()
 }
 
 // ofHeat are the pin's bend, and the squares of the currents that heat resistors,
 // over fine steps of the duty.
 func (s Symbols) ofHeat(b *model.Build, h *model.Hand) {
 	d := &h.Drive
-	u, before, after, k := b.Rail.Voltage.Number, s["R_a"].(float64), s["R_c"].(float64), s["k"].(float64)
+	u, before, after, k := s["U"].(float64), s["R_a"].(float64), s["R_c"].(float64), s["k"].(float64)
 	s["pin_bend"] = func(high, low float64) float64 {
 		return calc.PinBend{
-			High: high, Low: low, Before: before - d.PinResistance.Number, After: after, Capacitor: d.Capacitor.Number, Top: s["d"].(float64),
+			High: high, Low: low, Before: before - d.Source().Number, After: after, Capacitor: d.Capacitor.Number, Top: s["d"].(float64),
 		}.Largest()
 	}
 	steady := math.Pow(u/(before+after), 2)
@@ -260,6 +279,8 @@ func (s Symbols) ofHeat(b *model.Build, h *model.Hand) {
 func leftInside(m *model.Meter) (coil, fullScale, multiplier, shunt float64) {
 	coil, fullScale, inside := m.Coil.Number, m.FullScale.Number, m.Internal.Number
 	switch {
+	case m.AsMeasured():
+		return leftClosed(m)
 	case m.InCircuit != "yes" || math.IsNaN(inside):
 	case m.InternalKind == "shunt":
 		return coil * inside / (coil + inside), fullScale * (1 + coil/inside), 0, inside
@@ -267,6 +288,65 @@ func leftInside(m *model.Meter) (coil, fullScale, multiplier, shunt float64) {
 		return coil, fullScale, inside, math.Inf(1)
 	}
 	return coil, fullScale, 0, math.Inf(1)
+}
+
+// closed is the resistance, Ω, and full scale, A, of a closed case that was measured, what
+// was not measured as it follows from what is inside.
+func closed(m *model.Meter) (resistance, fullScale float64) {
+	bare := *m
+	bare.TerminalResistance, bare.TerminalFullScale = quantity.Absent(), quantity.Absent()
+	coil, fullScale, multiplier, _ := leftInside(&bare)
+	resistance = coil + multiplier
+	if m.TerminalResistance.Given() {
+		resistance = m.TerminalResistance.Number
+	}
+	if m.TerminalFullScale.Given() {
+		fullScale = m.TerminalFullScale.Number
+	}
+	return resistance, fullScale
+}
+
+// movement is the coil, Ω, and its own full scale, A: 0.1 V at full scale where a closed
+// case was measured and the coil was not.
+func movement(m *model.Meter) (coil, fullScale float64) {
+	coil, fullScale = m.Coil.Number, m.FullScale.Number
+	if !m.AsMeasured() {
+		return coil, fullScale
+	}
+	resistance, taken := closed(m)
+	if !(fullScale < taken) {
+		fullScale = taken
+	}
+	if math.IsNaN(coil) {
+		coil = 0.1 / fullScale
+	}
+	return math.Min(coil, resistance*taken/fullScale), fullScale // the coil has no more volts than the terminals
+}
+
+// leftClosed is what leftInside is of a closed case that was measured: what the terminals
+// take beyond the movement goes through a shunt, and what is left of their volts stands
+// across a multiplier.
+func leftClosed(m *model.Meter) (coil, fullScale, multiplier, shunt float64) {
+	resistance, taken := closed(m)
+	coil, fullScale = movement(m)
+	shunt = math.Inf(1)
+	if fullScale < taken {
+		shunt = coil * fullScale / (taken - fullScale)
+	}
+	beside := coil * fullScale / taken
+	return beside, taken, resistance - beside, shunt
+}
+
+// lawOf is the law by which a meter is judged.
+func lawOf(m *model.Meter) calc.Law {
+	law := calc.Law{From: m.ScaleFrom.Number}
+	switch {
+	case m.Law == "square" || m.Law == "" && (m.Kind == "moving iron" || m.Kind == "thermal"):
+		law.Kind = calc.Square
+	case m.Law == "table":
+		law.Kind, law.Points = calc.Table, m.Table
+	}
+	return law
 }
 
 // series is what two capacitors in series make; nothing where one is not there.

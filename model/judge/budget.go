@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 )
@@ -117,9 +116,9 @@ func (e *source) over(s *sinceSet) func(share float64) float64 {
 		return func(share float64) float64 { return most * e.shape(share) }
 	}
 	off, h := e.gains(s), s.circuit()
-	if h.Dial || h.Law.Kind == calc.Linear { // each needs as much more of its own current
+	if h.Dial || h.Law.IsEven() { // each needs as much more of its own current
 		most := e.largest(s)
-		return func(share float64) float64 { return most * share }
+		return func(share float64) float64 { return most * h.FromRest(share) }
 	}
 	return func(share float64) float64 {
 		c := h.Wanted(share)

@@ -226,7 +226,7 @@ func (s *sinceSet) otherCodes() [][]model.Change {
 		{s.change("hand.drive.rounding", "nearest")},
 		{s.count("hand.drive.top", equalTop(h.Steps, d.MostTop()))},
 	}
-	if h.Law.Kind != calc.Linear && !h.Dial {
+	if !h.Law.IsEven() && !h.Dial {
 		all = append(all, []model.Change{s.change("hand.correct", "codes")})
 	}
 	for k := 2; k <= 4 && k*d.Counts <= 65536; k++ {

@@ -7,8 +7,7 @@ import (
 )
 
 // Shapes of an error over the dial.
-func everywhere(float64) float64     { return 1 }
-func fromZero(share float64) float64 { return 1 - share }
+func everywhere(float64) float64 { return 1 }
 
 // betweenEnds is where zero and full scale were set: most at half.
 func betweenEnds(share float64) float64 { return 4 * share * (1 - share) }
@@ -77,7 +76,11 @@ var sources = []source{
 	{id: "friction", label: "friction",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().StickError) }, shape: everywhere},
 	{id: "zero", label: "zero",
-		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) }, shape: fromZero,
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) },
+		at: func(s *sinceSet) func(share float64) float64 {
+			most := orNothing(s.hand().ZeroError)
+			return func(share float64) float64 { return most * (1 - s.circuit().FromRest(share)) }
+		},
 		standing: stands},
 	{id: "mounting", label: "mounting",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().MountingError) }, shape: everywhere},
@@ -112,11 +115,11 @@ func (s *sinceSet) classError() float64 {
 	if s.readTo() > 0 {
 		return 0
 	}
-	return s.minutes() * s.meter().Class.Number
+	return s.minutes() / s.circuit().Used * s.meter().Class.Number
 }
 
 // scaleError is what the measuring of a scale leaves at half of it, min.
-func (s *sinceSet) scaleError() float64 { return s.minutes() * s.readTo() }
+func (s *sinceSet) scaleError() float64 { return s.minutes() / s.circuit().Used * s.readTo() }
 
 // movementUnknown is the share by which the needle may go off with the room where its
 // movement's drift is not known: its class for each 10 K. Common practice, no source.
@@ -175,7 +178,7 @@ func (s *sinceSet) bent(bend func(float64) float64) func(share float64) float64 
 // needle or its dial follows the current, else at the dial's instants.
 func (s *sinceSet) mostBent(most float64, bend func(float64) float64) float64 {
 	h := s.circuit()
-	if most == 0 || h.Dial || h.Law.Kind == calc.Linear {
+	if most == 0 || h.Dial || h.Law.IsEven() {
 		return most
 	}
 	most = 0

@@ -165,17 +165,17 @@ func (s subject) leak() float64 {
 // worst place, min; NaN where it is even, or straightened.
 func (s subject) uneven() float64 {
 	law := &s.circuit().Law
-	if s.b.Hands[s.i].Correct != "none" || law.Kind == calc.Linear {
+	if s.b.Hands[s.i].Correct != "none" || law.IsEven() {
 		return math.NaN()
 	}
-	most := 0.0
+	most := law.From // at which the needle still rests
 	if law.Kind == calc.Square {
-		most = 0.25 // at half the current
+		most = max(most, math.Abs(law.At((1+law.From*law.From)/2)-(1+law.From*law.From)/2)) // where its slope is 1
 	}
 	for _, p := range law.Points {
-		most = max(most, math.Abs(p.Scale-p.Current))
+		most = max(most, math.Abs(p.Scale-(law.From+(1-law.From)*p.Current)))
 	}
-	return s.minutes() * most
+	return s.minutes() * s.circuit().Reach * most
 }
 
 // What is usual across a moving coil at full scale, V. Common practice, no source.

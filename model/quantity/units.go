@@ -67,6 +67,7 @@ var (
 	PPMPerPicofarad  = Unit{kind: ppmPerPicofarad}
 	SecondsPerDay    = Unit{kind: secondsPerDay}
 	PercentPerSecond = Unit{kind: percentPerSecond}
+	OhmsPerVolt      = Unit{kind: ohmsPerVolt}
 )
 
 type kind uint8
@@ -97,6 +98,7 @@ const (
 	ppmPerPicofarad
 	secondsPerDay
 	percentPerSecond
+	ohmsPerVolt
 )
 
 // row says all there is to know about one kind of unit.
@@ -162,6 +164,7 @@ var kinds = [...]row{
 		accepts: []conversion{{"s", 1, 60, 0}, {"h", 60, 1, 0}}},
 	ppmPerPicofarad:  {noun: "load sensitivity", symbol: "ppm/pF", base: "ppm/pF", example: "-9.3 ppm/pF"},
 	secondsPerDay:    {noun: "rate", symbol: "s/day", also: []string{"s/d"}, base: "s/day", example: "-1.9 s/day"},
+	ohmsPerVolt:      {noun: "sensitivity", symbol: "Ω/V", also: []string{"\u2126/V", "Ohm/V", "ohm/V", "ohms/V", "ohms per volt", "R/V"}, base: "Ω/V", prefixed: true, largest: 9, coded: true, example: "1 kΩ/V or 20 000 Ω/V"},
 	percentPerSecond: {noun: "speed", symbol: "%/s", base: "1/s", power: -2, example: "320 %/s (of the scale, a second)"},
 }
 
