@@ -34,9 +34,10 @@ func leftInside(m *model.Meter) bool {
 	return m.InternalKind != "none" && m.InCircuit == "yes" && m.Internal.Given()
 }
 
-// terminals are the resistance, Ω, and the full scale, A, that the closed case shows: as
-// measured, or as they follow from coil, full scale and what is inside, each taken by at.
-func terminals(m *model.Meter, at, other func(quantity.Value) float64) (resistance, fullScale float64) {
+// Terminals returns the resistance, Ω, and the full scale, A, that a closed case shows: as
+// measured, or as they follow from coil, full scale and what is inside. Values are taken by
+// at, a shunt by other: for the least current let through, its other end.
+func Terminals(m *model.Meter, at, other func(quantity.Value) float64) (resistance, fullScale float64) {
 	resistance, fullScale = at(m.Coil), at(m.FullScale)
 	if leftInside(m) && m.InternalKind == "shunt" {
 		shunt := other(m.Internal)
@@ -53,14 +54,14 @@ func terminals(m *model.Meter, at, other func(quantity.Value) float64) (resistan
 	return resistance, fullScale
 }
 
-// nominal takes a value as it is.
-func nominal(v quantity.Value) float64 { return v.Number }
+// Nominal takes a value as it is.
+func Nominal(v quantity.Value) float64 { return v.Number }
 
 // wireClosed wires a closed case by what its terminals show. Where they take more than the
 // movement at full scale, the rest goes through a shunt; what is left of the resistance is
 // in series.
 func (c *HandCircuit) wireClosed(m *model.Meter) {
-	resistance, fullScale := terminals(m, nominal, nominal)
+	resistance, fullScale := Terminals(m, Nominal, Nominal)
 	c.TerminalResistance, c.TerminalFullScale = resistance, fullScale
 	if !(c.FullScale < fullScale) { // NaN neither
 		c.FullScale = fullScale
@@ -81,7 +82,7 @@ func (c *HandCircuit) wireClosed(m *model.Meter) {
 // wireWorst wires what a stuck pin can drive the most through: each part at its worst end.
 func (c *HandCircuit) wireWorst(h *model.Hand) {
 	d := &h.Drive
-	resistance, fullScale := terminals(&h.Meter, quantity.Value.Low, quantity.Value.High)
+	resistance, fullScale := Terminals(&h.Meter, quantity.Value.Low, quantity.Value.High)
 	c.LeastChain = d.Source().Low() + d.Stage.Low() + d.Fixed.Low() + resistance
 	c.LeastFullScale = fullScale
 }

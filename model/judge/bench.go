@@ -37,7 +37,7 @@ func (b *bench) solve(ripple bool) *circuit.HandPlan {
 	floor := h.Floor
 	*h = circuit.WireHand(b.build, &b.build.Hands[b.i])
 	h.Floor = floor
-	p.Step = h.Minutes / h.Top
+	p.Step = h.Minutes * h.Reach / h.Top
 	groups := circuit.Steady.With()
 	if ripple {
 		groups |= circuit.Filter | circuit.Ripple

@@ -26,7 +26,15 @@ func (s subject) travelToSpare() float64 {
 // travelBand is the spread of the trimmer's travel over kits; what has no tolerance
 // has the usual one.
 func (s subject) travelBand() calc.Spread {
-	h, d, meter := *s.circuit(), s.drive(), s.meter()
+	h, d, meter := *s.circuit(), s.drive(), *s.meter()
+	if meter.AsMeasured() { // the closed case stands in for the movement
+		meter.Coil, meter.FullScale = s.closed()
+		h.Coil, h.FullScale, h.Multiplier, h.Shunt = meter.Coil.Number, meter.FullScale.Number, 0, math.Inf(1)
+	}
+	rail := asUsual(s.b.Rail.Voltage, railTolerance)
+	if h.Drop > 0 {
+		rail = quantity.Value{Number: rail.Number - h.Drop, Tolerance: rail.Half()}
+	}
 	travel := func() float64 { return (h.SeriesNeeded() - h.Fixed) / h.Trimmer }
 	nominal := travel()
 	var band calc.Spread
@@ -35,8 +43,8 @@ func (s subject) travelBand() calc.Spread {
 		v  quantity.Value
 	}
 	inputs := []input{
-		{&h.Rail, asUsual(s.b.Rail.Voltage, railTolerance)}, {&h.FullScale, asUsual(meter.FullScale, readingTolerance)},
-		{&h.Coil, asUsual(meter.Coil, readingTolerance)}, {&h.Pin, asUsual(d.PinResistance, pinTolerance)},
+		{&h.Rail, rail}, {&h.FullScale, asUsual(meter.FullScale, readingTolerance)},
+		{&h.Coil, asUsual(meter.Coil, readingTolerance)}, {&h.Pin, asUsual(d.Source(), pinTolerance)},
 		{&h.Stage, asUsual(d.Stage, resistorTolerance)}, {&h.Fixed, asUsual(d.Fixed, resistorTolerance)},
 		{&h.Trimmer, asUsual(d.Trimmer, trimmerTolerance)},
 	}
@@ -57,6 +65,37 @@ func (s subject) travelBand() calc.Spread {
 	return band
 }
 
+// closed is the closed case of a meter as a coil and its full scale, with the tolerances
+// of what was measured of it.
+func (s subject) closed() (resistance, fullScale quantity.Value) {
+	h, m := s.circuit(), s.meter()
+	resistance, fullScale = m.TerminalResistance, m.TerminalFullScale
+	if !resistance.Given() {
+		resistance = quantity.Value{Number: h.TerminalResistance, Tolerance: share(m.Coil), Share: true}
+	}
+	if !fullScale.Given() {
+		fullScale = quantity.Value{Number: h.TerminalFullScale, Tolerance: share(m.FullScale), Share: true}
+	}
+	return resistance, fullScale
+}
+
+// currentLimit is the most that what drives the hand should give, A: the pin, or the two
+// transistors that it switches.
+func (s subject) currentLimit() float64 {
+	if s.drive().By == "switch" {
+		return mostSwitched
+	}
+	return s.drive().PinLimit.Number
+}
+
+// sourceText is what drives the hand.
+func (s subject) sourceText() string {
+	if s.drive().By == "switch" {
+		return "switch"
+	}
+	return "pin"
+}
+
 // mostRail is the most a pin can deliver, V, the rail within its usual tolerance where
 // none is given.
 func mostRail(b *model.Build) float64 { return max(circuit.MostRail(b), railHigh(b)) }
@@ -75,7 +114,8 @@ func (s subject) overloadWorst() float64 {
 		usual float64
 	}{
 		{&m.Coil, readingTolerance}, {&m.FullScale, readingTolerance}, {&m.Internal, resistorTolerance},
-		{&d.PinResistance, pinTolerance}, {&d.Stage, resistorTolerance}, {&d.Fixed, resistorTolerance},
+		{&m.TerminalResistance, readingTolerance}, {&m.TerminalFullScale, readingTolerance},
+		{&d.PinResistance, pinTolerance}, {&d.SwitchResistance, pinTolerance}, {&d.Stage, resistorTolerance}, {&d.Fixed, resistorTolerance},
 	} {
 		if part.v.Tolerance == 0 && part.v.Number > 0 {
 			*part.v, unsure = asUsual(*part.v, part.usual), true
@@ -108,7 +148,10 @@ func (s subject) coilVoltage() float64 { return s.meter().FullScale.Number * s.m
 
 // moreVoltage says what helps where the rail is too low for full scale.
 func (s subject) moreVoltage() string {
+	h := s.circuit()
 	switch needs := s.coilVoltage(); {
+	case h.TerminalResistance*h.TerminalFullScale > mostCoilVoltage: // NaN is not
+		return "the closed case asks for " + show(h.TerminalResistance*h.TerminalFullScale, quantity.Volts) + ", so take out what is inside and measure the movement; never open a dial that may be radium"
 	case s.multiplied():
 		return "take the multiplier inside out, the coil alone needs " + show(s.hand().FullScaleVoltage, quantity.Volts) + "; never open a dial that may be radium"
 	case needs > mostCoilVoltage:
@@ -165,15 +208,15 @@ func (s subject) leak() float64 {
 // worst place, min; NaN where it is even, or straightened.
 func (s subject) uneven() float64 {
 	law := &s.circuit().Law
-	if s.b.Hands[s.i].Correct != "none" || law.IsEven() {
+	if s.b.Hands[s.i].Correct != "none" || law.Kind == calc.Linear || law.From > 0 { // of that another finding tells
 		return math.NaN()
 	}
-	most := law.From // at which the needle still rests
+	most := 0.0
 	if law.Kind == calc.Square {
-		most = max(most, math.Abs(law.At((1+law.From*law.From)/2)-(1+law.From*law.From)/2)) // where its slope is 1
+		most = 0.25 // at half the current
 	}
 	for _, p := range law.Points {
-		most = max(most, math.Abs(p.Scale-(law.From+(1-law.From)*p.Current)))
+		most = max(most, math.Abs(p.Scale-p.Current))
 	}
 	return s.minutes() * s.circuit().Reach * most
 }
@@ -185,6 +228,9 @@ const leastCoilVoltage, mostCoilVoltage = 0.02, 0.5
 // usual: the least power of ten that brings it back, in the coil where that itself is
 // not usual, else in the full-scale current.
 func (s subject) slipText() string {
+	if text := s.slipOrInside(); text != "" {
+		return text
+	}
 	coil, fullScale := s.meter().Coil.Number, s.meter().FullScale.Number
 	step, or := 0.1, "Or the coil was measured with its multiplier: that is found inside, not of the coil."
 	if coil*fullScale < leastCoilVoltage {

@@ -48,7 +48,34 @@ func and(changes ...[]string) []string { return slices.Concat(changes...) }
 // AN2867; overload: IEC 60051, read second-hand). Where on the input a limit lies
 // is derived by hand, as said above each, from numbers of the build public-1; where
 // it says "script", by an independent one that shares no code with this program.
-var ruleCases = slices.Concat(handCases, meterCases, supplyCases, crystalCases, lampCases, usualCases)
+var ruleCases = slices.Concat(kindCases, handCases, meterCases, supplyCases, crystalCases, lampCases, usualCases)
+
+// kindCases are of what kind of meter it is, and whether it can be driven.
+var kindCases = []ruleCase{
+	both("kind", Fault, "hand.hours.meter.kind", "cross coil", "moving coil"),
+	both("kind", Warning, "hand.hours.meter.kind", "rectifier", "moving iron"),
+	both("law_assumed", Note, "hand.hours.meter.law", "", "square", "hand.hours.meter.kind", "moving iron"),
+	both("law_assumed", Note, "hand.hours.meter.kind", "thermal", "rectifier", "hand.hours.meter.law", ""),
+	both("driven", Fault, "hand.hours.meter.full_scale", "201 mA", "200 mA"),
+	// A shunt of the coil's own 920 Ω doubles it.
+	both("driven", Fault, "hand.hours.meter.full_scale", "101 mA", "100 mA", "hand.hours.meter.internal_kind", "shunt",
+		"hand.hours.meter.internal", "920 Ω", "hand.hours.meter.in_circuit", "yes"),
+	// 1920 Ω make up what is inside; 1 % of that and 1 % of x: x = 1939.2 Ω/0.99 = 1958.8 Ω, and 1900.8 Ω/1.01 = 1882.0 Ω.
+	both("terminals_apart", Warning, "hand.hours.meter.terminal_resistance", "1.959 kΩ ±1 %", "1.9585 kΩ ±1 %", found...),
+	both("terminals_apart", Warning, "hand.hours.meter.terminal_resistance", "1.8815 kΩ ±1 %", "1.8825 kΩ ±1 %", found...),
+	both("glow", Warning, "hand.hours.meter.glow", "yes", "no"),
+	both("glow", Warning, "hand.hours.meter.glow", "unknown", "no"),
+	both("half_scale", Note, "hand.hours.meter.zero_at", "centre", "right"),
+	both("half_scale", Note, "hand.hours.drive.by", "pin", "bridge", "hand.hours.meter.zero_at", "centre", "hand.hours.drive.capacitor_kind", "film"),
+	both("bridge_rest", Fault, "hand.hours.meter.zero_at", "left", "centre", "hand.hours.drive.by", "bridge"),
+	both("bridge_capacitor", Warning, "hand.hours.drive.capacitor", "1 µF", "0.995 µF", "hand.hours.drive.by", "bridge", "hand.hours.drive.capacitor_kind", ""),
+	both("bridge_capacitor", Fault, "hand.hours.drive.capacitor_kind", "electrolytic", "film", "hand.hours.drive.by", "bridge", "hand.hours.drive.capacitor", "1 µF"),
+	both("suppressed_zero", Fault, "hand.hours.correct", "none", "codes", "hand.hours.meter.scale_from", "20 %"),
+	both("suppressed_zero", Fault, "hand.hours.correct", "dial", "codes", "hand.hours.meter.scale_from", "20 %"),
+}
+
+// found is a case that was measured, and opened.
+var found = []string{"hand.hours.meter.coil", "920 Ω ±1 %", "hand.hours.meter.internal", "1 kΩ ±1 %", "hand.hours.meter.internal_kind", "multiplier"}
 
 // handCases are of what drives a hand.
 var handCases = []ruleCase{

@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"math"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -95,7 +96,11 @@ var handRules = []rule{
 	{id: "inside", field: "hand.meter.in_circuit", called: "full scale", unit: quantity.Percent,
 		figure: func(s subject) float64 { return s.reachedWithInside() }, off: from(1), limits: insideLimits,
 		says: func(s subject, x string) string {
-			return "The " + s.meter().InternalKind + " inside is still connected: the needle gets " + x + " of its full-scale current."
+			what := "What is"
+			if kind := s.meter().InternalKind; kind != "none" {
+				what = "The " + kind
+			}
+			return what + " inside is still connected: the needle gets " + x + " of its full-scale current."
 		},
 		does: subject.strain,
 		advice: func(s subject) string {
@@ -103,11 +108,14 @@ var handRules = []rule{
 			return "Plan with it, or take it out; never open a dial that may be radium. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
 		},
 		offer: func(s subject) []model.Change {
-			return []model.Change{{Field: model.Builds.Field("hand.meter.in_circuit"), Index: s.i, Text: "no"}}
+			if m := s.meter(); !m.Coil.Given() || !m.FullScale.Given() || m.Glow != "no" {
+				return nil // nobody knows what stands behind it, or it stays closed
+			}
+			return []model.Change{s.change("hand.meter.in_circuit", "no")}
 		}},
 	{id: "inside_value", field: "hand.meter.internal",
 		figure: func(s subject) float64 {
-			return holds(s.meter().InCircuit == "yes" && !s.meter().Internal.Given())
+			return holds(s.meter().InCircuit == "yes" && !s.meter().Internal.Given() && math.IsNaN(s.circuit().TerminalResistance))
 		},
 		limits: at(never, half, never),
 		says: func(s subject, _ string) string {
@@ -137,21 +145,27 @@ var handRules = []rule{
 		},
 		advice: subject.slipText},
 	{id: "pin_mean_current", field: "hand.meter.full_scale", unit: quantity.Percent, part: "series", does: doing(breaks),
-		figure: func(s subject) float64 { return s.hand().PinMeanCurrent / s.drive().PinLimit.Number }, limits: at(0.25, 0.5, 1),
+		figure: func(s subject) float64 { return s.hand().PinMeanCurrent / s.currentLimit() }, limits: at(0.25, 0.5, 1),
 		says: func(s subject, x string) string {
-			return "At the top code the pin gives " + show(s.hand().PinMeanCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
+			return "At the top code the " + s.sourceText() + " gives " + show(s.hand().PinMeanCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
 		},
-		advice: always("Its voltage sags and drifts well below the limit: a more sensitive meter, or a driver stage.")},
+		advice: always("Its voltage sags and drifts well below the limit: a more sensitive meter, or two transistors that the pin switches."),
+		offer: func(s subject) []model.Change {
+			if s.drive().By != "pin" {
+				return nil
+			}
+			return []model.Change{s.change("hand.drive.by", "switch")}
+		}},
 	{id: "pin_peak_current", field: "hand.drive.stage", called: "peak", unit: quantity.Percent, part: "filter", does: doing(breaks),
-		figure: func(s subject) float64 { return s.hand().PinPeakCurrent / s.drive().PinLimit.Number }, limits: at(never, 0.5, 1),
+		figure: func(s subject) float64 { return s.hand().PinPeakCurrent / s.currentLimit() }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {
-			return "Into the empty capacitor the pin gives " + show(s.hand().PinPeakCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
+			return "Into the empty capacitor the " + s.sourceText() + " gives " + show(s.hand().PinPeakCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
 		},
 		advice: always("Put more resistance before the capacitor.")},
 	{id: "pin_share", field: "hand.drive.pin_resistance", unit: quantity.Percent,
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.PinShare }), limits: at(0.01, 0.03, never),
 		says: func(s subject, x string) string {
-			return "The pin's own resistance is " + x + " of the chain: where it is a third off, so is the needle by " + quantity.DialTime(s.hand().PinShare*0.3*s.minutes()) + "."
+			return "The " + s.sourceText() + "'s own resistance is " + x + " of the chain: where it is a third off, so is the needle by " + quantity.DialTime(s.hand().PinShare*0.3*s.minutes()) + "."
 		},
 		advice: always("It spreads by a third and follows temperature; trimming takes the spread out. A more sensitive meter, or a driver stage.")},
 	{id: "coil_share", field: "hand.meter.coil_copper", unit: quantity.Percent,

@@ -57,6 +57,14 @@ var sayings = []struct {
 	{"origin", "hours", []string{"hand.hours.meter.origin", "high voltage"}, []string{"high-voltage equipment"}},
 	{"rail_maximum", "", []string{"rail.maximum", "5.04 V"}, []string{"5.05 V", "5.04 V"}},
 	{"passes_through", "", []string{"rail.voltage", "4.96 V"}, []string{"4.77 V", "4.96 V"}},
+	{"kind", "hours", []string{"hand.hours.meter.kind", "cross coil"}, []string{"cross coil has no spring"}},
+	{"law_assumed", "hours", []string{"hand.hours.meter.kind", "thermal", "hand.hours.meter.law", ""}, []string{"judged as a square"}},
+	{"glow", "hours", []string{"hand.hours.meter.glow", "yes"}, []string{"may be radium"}},
+	{"half_scale", "hours", []string{"hand.hours.meter.zero_at", "centre"}, []string{"half of the scale is the dial"}},
+	{"bridge_rest", "hours", []string{"hand.hours.drive.by", "bridge"}, []string{"rests at an end"}},
+	{"bridge_capacitor", "hours", []string{"hand.hours.drive.by", "bridge", "hand.hours.drive.capacitor", "1 µF"}, []string{"charged both ways"}},
+	// 20 % of 720 min.
+	{"suppressed_zero", "hours", []string{"hand.hours.correct", "none", "hand.hours.meter.scale_from", "20 %"}, []string{"20.0 %", "144.0 min"}},
 	{"brown_out", "", []string{"load.minimum_voltage", "4.81 V"}, []string{"5.00 V", "4.81 V"}},
 	// 720 min and 240 codes of it.
 	{"rail_drift", "", []string{"rail.drift", "3.01 %"}, []string{"3.01 %", "21.67 min", "7.22 codes"}},

@@ -283,7 +283,9 @@ func (b *bench) allWell(list shortlist[seriesParts]) bool {
 func (s subject) reachedByAll() bool {
 	h, d, m, rail := s.circuit(), s.drive(), s.meter(), s.b.Rail.Voltage
 	share := (h.Top + h.Offset) / h.Counts
-	least := rail.Low()*share/m.FullScale.High() - m.Coil.High() - d.PinResistance.High() - d.Stage.High() - d.Fixed.High()
-	most := rail.High()*share/m.FullScale.Low() - m.Coil.Low() - d.PinResistance.Low() - d.Stage.Low() - d.Fixed.Low()
+	mostOhms, mostCurrent := circuit.Terminals(m, quantity.Value.High, quantity.Value.Low)
+	leastOhms, leastCurrent := circuit.Terminals(m, quantity.Value.Low, quantity.Value.High)
+	least := (rail.Low()-h.Drop)*share/mostCurrent - mostOhms - d.Source().High() - d.Stage.High() - d.Fixed.High()
+	most := (rail.High()-h.Drop)*share/leastCurrent - leastOhms - d.Source().Low() - d.Stage.Low() - d.Fixed.Low()
 	return least >= 0 && most <= d.Trimmer.Low()
 }

@@ -1,0 +1,191 @@
+package judge
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/measure"
+	"example.com/needlewright/model/quantity"
+)
+
+// kindRules judge what kind of meter each hand has, and whether it can be driven at all.
+// Limits: common practice, no source, unless a row says otherwise.
+var kindRules = []rule{
+	{id: "kind", field: "hand.meter.kind",
+		figure: func(s subject) float64 { return kinds[s.meter().Kind].bad }, limits: at(never, half, 1+half),
+		says:   func(s subject, _ string) string { return kinds[s.meter().Kind].says },
+		advice: func(s subject) string { return kinds[s.meter().Kind].advice }},
+	{id: "law_assumed", field: "hand.meter.law",
+		figure: func(s subject) float64 { return holds(s.meter().LawAssumed()) }, limits: at(half, never, never),
+		says: func(s subject, _ string) string {
+			return "The law of its " + s.meter().Kind + " is not known: it is judged as a square."
+		},
+		advice: always("Measure the scale at some codes: no two of them are alike.")},
+	{id: "driven", field: "hand.meter.full_scale", unit: quantity.Amperes, does: doing(breaks),
+		figure: func(s subject) float64 { _, fullScale := s.circuit().Shunted(); return fullScale }, limits: at(never, never, mostSwitched),
+		says: func(s subject, x string) string {
+			return x + " through a pin: no. Two transistors carry " + show(mostSwitched, quantity.Milliamperes) + "."
+		},
+		advice: func(s subject) string {
+			if s.meter().Glow != "no" {
+				return "A shunt may be inside, with a movement that needs far less; with such paint the case stays closed all the same: another meter."
+			}
+			return "If a shunt is inside, the movement behind it may do with 50 to 75 mV: open it and look; never a dial that may be radium."
+		}},
+	{id: "terminals_apart", field: "hand.meter.terminal_resistance", unit: quantity.Times,
+		figure: subject.terminalsApart, limits: at(never, 1, never),
+		says: func(s subject, x string) string {
+			resistance, fullScale := circuit.Terminals(unmeasured(s.meter()), circuit.Nominal, circuit.Nominal)
+			return fmt.Sprintf("Its terminals were measured as %s; coil, full scale and what is inside make %s: %s times what their tolerances allow.",
+				terminalsText(s.meter().TerminalResistance.Number, s.meter().TerminalFullScale.Number), terminalsText(resistance, fullScale), x)
+		},
+		advice: always("Measure again what is less sure; or more is inside than was seen.")},
+	{id: "glow", field: "hand.meter.glow", does: doing(hurts),
+		figure: func(s subject) float64 { return holds(s.meter().Glow != "no") }, limits: at(never, half, never),
+		says: func(s subject, _ string) string {
+			if s.meter().Glow == "yes" {
+				return "Its paint glows, or did: it may be radium, whose dust is the danger."
+			}
+			return "Whether its paint is radium is not known."
+		},
+		advice: always("The case stays closed: never open, scrape or sand it. Local rules say who takes such a thing, and who measures it.")},
+	{id: "half_scale", field: "hand.meter.zero_at",
+		figure: func(s subject) float64 { return holds(s.meter().ZeroAt == "centre" && s.drive().By != "bridge") }, limits: at(half, never, never),
+		says: func(subject, string) string {
+			return "The needle rests in the middle and is driven one way: half of the scale is the dial, and what is off by a share of the whole counts double."
+		},
+		advice: always("Between two pins it goes from end to end."),
+		offer: func(s subject) []model.Change {
+			if s.drive().By != "pin" {
+				return nil
+			}
+			return []model.Change{s.change("hand.drive.by", "bridge")}
+		}},
+	{id: "bridge_rest", field: "hand.drive.by",
+		figure: func(s subject) float64 { return holds(s.meter().ZeroAt != "centre" && s.drive().By == "bridge") }, limits: at(never, never, half),
+		says: func(subject, string) string {
+			return "A bridge drives both ways, and this needle rests at an end: half of the codes press it against its stop."
+		},
+		advice: always("One pin drives it; or say that its zero stands in the middle."),
+		offer:  func(s subject) []model.Change { return []model.Change{s.change("hand.drive.by", "pin")} }},
+	{id: "bridge_capacitor", field: "hand.drive.capacitor_kind", does: doing(breaks),
+		figure: func(s subject) float64 {
+			if s.drive().By != "bridge" || !s.drive().MayLeak() {
+				return math.NaN()
+			}
+			return number01(s.drive().CapacitorKind == "electrolytic")
+		},
+		limits: at(never, -1, half),
+		says: func(s subject, _ string) string {
+			if s.drive().CapacitorKind == "electrolytic" {
+				return "Between two pins the capacitor is charged both ways: an electrolytic can burst."
+			}
+			return "Between two pins the capacitor is charged both ways, and its kind is not given: an electrolytic can burst."
+		},
+		advice: always("A film capacitor, or a ceramic one."),
+		offer:  func(s subject) []model.Change { return []model.Change{s.change("hand.drive.capacitor_kind", "film")} }},
+	{id: "suppressed_zero", field: "hand.meter.scale_from", unit: quantity.Percent,
+		figure: func(s subject) float64 {
+			if s.b.Hands[s.i].Correct == "codes" {
+				return math.NaN()
+			}
+			return s.meter().ScaleFrom.Number
+		},
+		limits: at(never, never, 0),
+		says: func(s subject, x string) string {
+			return "Its zero is suppressed: the needle rests up to " + x + " of full scale, and so does the hand for its first " + quantity.DialTime(s.meter().ScaleFrom.Number*s.minutes()) + "."
+		},
+		advice: always("A table of codes in the firmware begins where the needle does."),
+		offer:  func(s subject) []model.Change { return []model.Change{s.change("hand.correct", "codes")} }},
+}
+
+// kinds are what is to be said of a kind of meter: 1 a caution, 2 a fault. Common practice,
+// no source.
+var kinds = map[string]struct {
+	bad          float64
+	says, advice string
+}{
+	"rectifier": {1, "A rectifier is inside: the first 0.3 to 1.2 V of a direct voltage move nothing, and the foot of the scale is crowded.",
+		"Taken out, the movement behind it is an even one; never open a dial that may be radium. Or measure the scale as it is."},
+	"thermal": {1, "A hot wire or strip moves it: it follows over seconds, with about the square of the current, and with the room.",
+		"For hours, not for seconds; warm it up for some minutes, and measure its scale then."},
+	"cross coil": {2, "A cross coil has no spring: two coils turn its needle by their ratio, and one current says nothing.",
+		"Another meter. It would take two bridges, and a table of sine and cosine."},
+	"other": {1, "What kind it is, is not known: how its needle follows the current is a guess.",
+		"Does it move either way with its leads turned round, does it come back to its zero, is it slow? Then measure its scale."},
+}
+
+// mostSwitched is the most that two small transistors carry, A. Common practice, no source.
+const mostSwitched = 0.2
+
+// terminalsApart is how far what was measured at the closed case's terminals is from what
+// coil, full scale and what is inside make, over what both tolerances allow; NaN where both
+// are not known.
+func (s subject) terminalsApart() float64 {
+	m := s.meter()
+	if m.InternalKind != "none" && !m.Internal.Given() || m.InternalKind == "none" && m.InCircuit == "yes" {
+		return math.NaN() // what is inside is not known
+	}
+	bare := unmeasured(m)
+	bare.InCircuit = "yes"
+	resistance, fullScale := circuit.Terminals(bare, circuit.Nominal, circuit.Nominal)
+	most := math.NaN()
+	for _, pair := range [...]struct {
+		measured quantity.Value
+		follows  float64
+		within   float64 // of what it follows from, a share
+	}{
+		{m.TerminalResistance, resistance, max(share(m.Coil), share(m.Internal))},
+		{m.TerminalFullScale, fullScale, share(m.FullScale)},
+	} {
+		measured := asUsual(pair.measured, readingTolerance)
+		apart := math.Abs(measured.Number-pair.follows) / (measured.Half() + pair.within*pair.follows)
+		if !(apart <= most) && !math.IsNaN(apart) {
+			most = apart
+		}
+	}
+	return most
+}
+
+// share is the tolerance of a reading as a share of it, the usual one where it has none; 0
+// of what is not given.
+func share(v quantity.Value) float64 {
+	if !v.Given() {
+		return 0
+	}
+	return asUsual(v, readingTolerance).Half() / v.Number
+}
+
+// unmeasured is a meter of which nobody measured the closed case.
+func unmeasured(m *model.Meter) *model.Meter {
+	bare := *m
+	bare.TerminalResistance, bare.TerminalFullScale = quantity.Absent(), quantity.Absent()
+	return &bare
+}
+
+// terminalsText is what a closed case shows, what is known of it: "30 kΩ and 1 mA".
+func terminalsText(resistance, fullScale float64) string {
+	switch {
+	case math.IsNaN(fullScale):
+		return show(resistance, quantity.Ohms)
+	case math.IsNaN(resistance):
+		return show(fullScale, quantity.Microamperes)
+	}
+	return show(resistance, quantity.Ohms) + " and " + show(fullScale, quantity.Microamperes)
+}
+
+// slipOrInside says what dial and volts tell of a meter whose coil has more or less than is
+// usual across it; "" where they tell nothing.
+func (s subject) slipOrInside() string {
+	m, v := s.meter(), s.coilVoltage()
+	volts, _ := measure.Said(m.Marked)
+	switch {
+	case v > mostCoilVoltage && math.Abs(v/volts-1) < 0.1:
+		return "That is what its dial says: a multiplier is inside, and these are the values of the closed case. Enter them as At its terminals and Full scale there, with Left inside yes."
+	case v > mostCoilVoltage && m.OhmsPerVolt.Given():
+		return "It is a voltmeter: a multiplier is inside. Enter what was measured as At its terminals and Full scale there, with Left inside yes."
+	}
+	return ""
+}
