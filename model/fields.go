@@ -54,6 +54,7 @@ type Field struct {
 	absent        quantity.Value
 	absentCount   int
 	list, element string // "hand", "meter.coil" of "hand.meter.coil"; "hand.scale", "at" of "hand.scale.at"; list "" outside lists
+	row           bool   // its list is owned by another
 	table         bool   // it holds pairs
 	longest       int    // characters it takes
 }
@@ -163,6 +164,7 @@ func (f *Field) meant(text string) string {
 func (f *Field) prepare(s *Schema) {
 	f.schema = s
 	if l := s.listAt(f.Path); l != nil {
+		f.row = l.in != nil
 		f.list, f.element = l.name, strings.TrimPrefix(f.Path, l.name+".")
 	}
 	f.absent, f.longest = quantity.Absent(), longestOf(f)
