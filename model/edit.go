@@ -2,7 +2,6 @@ package model
 
 import (
 	"bytes"
-	"slices"
 	"strings"
 )
 
@@ -166,14 +165,7 @@ func (o *outline) spans(list string, i int) []span {
 // ownSpans are those without the rows that the i-th has, which are its alone.
 func (o *outline) ownSpans(list string, i int) []span {
 	l := o.schema.listOf(list)
-	return o.spansOf(func(t *table) bool { return o.isOf(t, l, i) && !o.schema.isForRows(l, t.path) })
-}
-
-// isForRows says whether a table in a list is one of rows, or holds nothing but those.
-func (s *Schema) isForRows(l *list, path string) bool {
-	return slices.ContainsFunc(s.lists, func(inner list) bool {
-		return inner.in == l && (isWithin(path, inner.name) || isWithin(inner.name, path) && path != l.name)
-	})
+	return o.spansOf(func(t *table) bool { return o.isOf(t, l, i) && !o.schema.isForRows(t.path) })
 }
 
 // spansOf are where such tables stand.

@@ -77,7 +77,7 @@ func (r *reader) value(v *value) {
 		switch {
 		case !r.schema.isTable(v.path):
 			r.problems = append(r.problems, r.unknown(v))
-		case v.kind != unstable.InlineTable: // an empty one is as good as none
+		case v.kind != unstable.InlineTable || r.schema.isForRows(v.path): // another empty one is as good as none
 			r.problems = append(r.problems, Problem{
 				Line: v.line, Path: r.pathOf(v.path, v.index), Given: v.text,
 				Wrong: "a table stands by this name", Remedy: "write [" + v.path + "], and its keys below",

@@ -133,6 +133,13 @@ func (s *Schema) isNameOfList(path string) bool {
 	return l != nil && l.key == last(path)
 }
 
+// isForRows says whether a table is one of rows, or holds nothing but such tables.
+func (s *Schema) isForRows(path string) bool {
+	return slices.ContainsFunc(s.lists, func(l list) bool {
+		return l.in != nil && (isWithin(path, l.name) || isWithin(l.name, path) && s.listAt(path) == l.in && path != l.in.name)
+	})
+}
+
 // isTable says whether a file of this kind may have a table of this path.
 func (s *Schema) isTable(path string) bool { return path == "" || slices.Contains(s.tables, path) }
 

@@ -103,11 +103,14 @@ func (o *outline) noneOfName(path string, t target) *Problem {
 		p := o.tooManyOf(t.list, t.owner, 1)
 		return &p
 	}
-	allowed := "1 for a new one"
-	if n > 0 {
-		allowed = fmt.Sprintf("1 to %d, or %d for a new one", n, n+1)
+	allowed, remedy := fmt.Sprintf("1 to %d", n), "write one of these numbers in its place"
+	switch {
+	case n == 0:
+		allowed, remedy = "1", "write 1: that adds the first one"
+	case n < t.list.most:
+		allowed, remedy = fmt.Sprintf("1 to %d", n+1), remedy+": the last of them adds one"
 	}
-	return &Problem{Line: 1, Path: path, Given: t.name, Wrong: "there is no " + t.list.one + " of this number", Allowed: allowed, Remedy: "write one of these numbers in its place"}
+	return &Problem{Line: 1, Path: path, Given: t.name, Wrong: "there is no " + t.list.one + " of this number", Allowed: allowed, Remedy: remedy}
 }
 
 // isNext says whether a path leads to a row that may be added: the one behind the last.
