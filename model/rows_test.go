@@ -113,8 +113,8 @@ func TestRowsThatWillNotDo(t *testing.T) {
 		{hand + "[[hand.scale]]\nof = 0\n", `line 4: hand.a.scale.1.of: Of top code: "0": too small; allowed: 1 to 65536; give one within the range`},
 		{hand + "[[hand.scale]]\ngoing = 'upp'\n", `line 4: hand.a.scale.1.going: Came from: "upp": no such choice; allowed: "up" or "down"; did you mean "up"?`},
 		{hand + "[[hand.survey.step]]\n[[hand.survey.step]]\nvolts = 3\n", `line 5: hand.a.survey.step.2.volts: Source: "3": no such source; allowed: 1.5 V or 9 V; write which of the two it was; what it measured stands in source`},
-		{hand + "[[hand.survey.step]]\nseries = '1 Ω'\n", `line 4: hand.a.survey.step.1.series: Resistor before it: "1 Ω": too small; allowed: 10 Ω to 20 MΩ; check the prefix: a bare number is in Ω`},
-		{hand + "[[hand.survey.step]]\nterminals = '-13 V'\n", `line 4: hand.a.survey.step.1.terminals: Volts at terminals: "-13 V": too small; allowed: -12 V to 12 V; check the prefix: a bare number is in V`},
+		{hand + "[[hand.survey.step]]\nseries = '1 Ω'\n", `line 4: hand.a.survey.step.1.series: Series resistor: "1 Ω": too small; allowed: 10 Ω to 20 MΩ; check the prefix: a bare number is in Ω`},
+		{hand + "[[hand.survey.step]]\nterminals = '-13 V'\n", `line 4: hand.a.survey.step.1.terminals: At the terminals: "-13 V": too small; allowed: -12 V to 12 V; check the prefix: a bare number is in V`},
 	} {
 		var own []string
 		for _, p := range Open(c.text).Problems {
@@ -217,8 +217,9 @@ func TestRowsComeAndGo(t *testing.T) {
 	d := Open(rowsOfTwo)
 	cut := func(from, to string) string {
 		before, rest, ok := strings.Cut(rowsOfTwo, from)
-		require.True(t, ok)
-		return before + rest[strings.Index(rest, to):]
+		_, after, found := strings.Cut(rest, to)
+		require.True(t, ok && found)
+		return before + to + after
 	}
 	for _, c := range []struct {
 		list     string
@@ -272,7 +273,8 @@ func TestChangedRows(t *testing.T) {
 
 // textsOfRows are whole builds with rows at several places, in the make of both line ends.
 func textsOfRows(t testing.TB) []string {
-	texts := []string{rowsOfTwo, strings.TrimSpace(rowsOfTwo[:strings.Index(rowsOfTwo, "# The battery.")])}
+	hands, _, _ := strings.Cut(rowsOfTwo, "# The battery.")
+	texts := []string{rowsOfTwo, strings.TrimSpace(hands)}
 	for _, name := range []string{"whole.toml", "three-hands.toml"} {
 		texts = append(texts, testdata(t, name))
 	}
