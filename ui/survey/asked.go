@@ -134,7 +134,7 @@ func (v *Survey) drawLine(at, marked cells.Area) {
 	hint := wanted(v.ask)
 	room := max(typedColumns, min(w-cells.Width(hint)-1, 2*typedColumns))
 	cell := at.Sub(0, 0, room, 1)
-	if v.chosen == inLine {
+	if v.chosen == noOption {
 		cell.Fill(draw.FocusValue, ' ')
 		v.line.Draw(cell, "", false)
 		draw.Here(marked)
@@ -188,7 +188,7 @@ func (v *Survey) Click(at image.Point, w, h int) {
 	y := at.Y - l.Left.Min.Y
 	switch {
 	case v.hasLine() && y == p.line:
-		v.chosen = inLine
+		v.chosen = noOption
 		v.line.Point(at.X-l.Left.Min.X, typedColumns)
 	case y >= p.list && y < p.list+p.rows:
 		v.chosen = v.first(p.rows) + y - p.list

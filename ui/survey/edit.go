@@ -43,18 +43,22 @@ func (v *Survey) hasLine() bool {
 
 // Move chooses the option above or below; above the first the line is, where there is one.
 func (v *Survey) Move(by int) {
-	v.sought = ""
+	v.sought, v.problem = "", ""
 	first := 0
 	if v.hasLine() {
-		first = inLine
+		first = noOption
 	}
 	v.chosen = max(first, min(v.chosen+by, len(v.options())-1))
 }
 
 // accept takes what is chosen, or what is typed.
 func (v *Survey) accept() tea.Cmd {
-	if v.chosen == inLine {
+	switch {
+	case v.chosen == noOption && v.hasLine():
 		v.take(v.meant(v.line.Value()))
+		return nil
+	case v.chosen == noOption:
+		v.problem = "Nothing is chosen yet: " + keys.First(v.keys.Up) + keys.First(v.keys.Down) + " choose."
 		return nil
 	}
 	options := v.options()
@@ -92,7 +96,7 @@ func (v *Survey) skip() {
 func (v *Survey) typed(msg tea.KeyMsg) {
 	changed, says := v.line.Press(msg)
 	if changed {
-		v.chosen, v.problem = inLine, ""
+		v.chosen, v.problem = noOption, ""
 	}
 	if says != "" {
 		v.problem = says
@@ -121,7 +125,7 @@ func (v *Survey) beginning(sought string, word bool) int {
 	options := v.options()
 	from := v.chosen + 1
 	if word {
-		from = v.chosen
+		from = max(0, v.chosen)
 	}
 	for k := range options {
 		i := (from + k) % len(options)

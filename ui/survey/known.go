@@ -66,8 +66,11 @@ func (v *Survey) drawKnown(at cells.Area) {
 		y += v.drawReadings(at.Rows(y, h-y))
 	}
 	at.Text(0, 0, draw.Heading, heading)
-	if v.stage() > 0 && h-y > len(v.looks()) { // there is room for the others too
-		v.drawLooks(at.Rows(y+1, h-y-1))
+	if y > 1 { // a line of air
+		y++
+	}
+	if v.stage() > 0 && h-y >= len(v.looks()) { // there is room for the others too
+		v.drawLooks(at.Rows(y, h-y))
 	}
 }
 

@@ -25,7 +25,9 @@ func newSketch() sketch {
 // put writes a text from a place on.
 func (s sketch) put(x, y int, text string) {
 	for _, r := range text {
-		s[y][x] = r
+		if x >= 0 && x < len(s[y]) {
+			s[y][x] = r
+		}
 		x++
 	}
 }

@@ -33,7 +33,7 @@ type Survey struct {
 	steps   []step          // what was answered
 
 	line    input.Line // of what is typed
-	chosen  int        // among the options; inLine: the line is
+	chosen  int        // among the options; noOption: the line is, or nothing yet
 	sought  string     // what was typed to choose one, a letter after another
 	problem string     // why the last answer was not taken
 }
@@ -44,8 +44,9 @@ type step struct {
 	answer string
 }
 
-// inLine is chosen where no option is, but what stands in the line.
-const inLine = -1
+// noOption is chosen where what stands in the line is; without a line nothing is: what may
+// be dangerous is not answered by a key too many.
+const noOption = -1
 
 // mostTyped are the characters that an answer may have.
 const mostTyped = 60
@@ -94,9 +95,9 @@ func (v *Survey) Close() {
 func (v *Survey) show(ask *engine.Ask, verdict *engine.Verdict, text string) {
 	v.ask, v.verdict, v.known = ask, verdict, knownOf(verdict)
 	v.problem, v.sought = "", ""
-	v.chosen = 0
-	if v.hasLine() {
-		v.chosen = inLine
+	v.chosen = noOption
+	if ask == nil || words[ask.Kind].fixed {
+		v.chosen = 0
 	}
 	if i := slices.IndexFunc(v.options(), func(o option) bool { return text != "" && o.value == text }); i >= 0 {
 		v.chosen, text = i, ""

@@ -49,7 +49,7 @@ func bandText(v engine.Value, u quantity.Unit, otherwise string) string {
 	return low + " to " + high
 }
 
-// exactly is a nominal value with as many digits as it has.
+// exactly is a nominal value, of a series of two digits, with as many as it has.
 func exactly(x float64, u quantity.Unit) string {
-	return quantity.Format(quantity.Value{Number: x}, u)
+	return strings.Replace(quantity.Show(x, u, 2), ".0 ", " ", 1)
 }

@@ -14,9 +14,13 @@ import (
 func (v *Survey) told() []block {
 	f := v.verdict
 	if f.Verdict == engine.Stopped {
+		nothing := "Nothing is to be connected to it as it is."
+		if v.wasIn(1) {
+			nothing = "Take the leads off: nothing more is to be connected to it as it is."
+		}
 		return []block{
 			{style: draw.Fault, text: "✗ Stop. " + f.Why},
-			{style: draw.Value, text: "Take the leads off: nothing more is connected to it as it is. It cannot be taken over, for nothing that a clock could rest on is known of it."},
+			{style: draw.Value, text: nothing + " There is nothing to take over: no clock could rest on it."},
 		}
 	}
 	blocks := []block{{style: draw.Title, text: v.headline(f)}}
@@ -113,7 +117,7 @@ func (v *Survey) endings() []option {
 	}
 	return append(all,
 		option{text: "Take the last answer back", hint: v.keys.AnswerBefore.Help().Key, do: func() tea.Cmd { v.back(); return nil }},
-		option{text: "Begin with another meter", hint: "forgets these answers", do: func() tea.Cmd { v.anew(); return nil }},
+		option{text: "Begin with another meter", hint: "forgets this one", do: func() tea.Cmd { v.anew(); return nil }},
 		option{text: "Leave", hint: "the answers stay", do: func() tea.Cmd { v.Close(); return nil }},
 	)
 }

@@ -3,9 +3,11 @@ package survey
 import (
 	"fmt"
 	"image"
+	"slices"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
+	engine "example.com/needlewright/model/survey"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/layout"
@@ -51,15 +53,7 @@ func (v *Survey) isTurned() bool { return v.answered("swap") != "" }
 var stages = []string{"look", "connect", "verdict"}
 
 // stage is which of them the page is of.
-func (v *Survey) stage() int {
-	switch {
-	case v.ask == nil:
-		return 2
-	case v.ask.Of != nil || v.ask.Nominal > 0 || v.ask.Kind == "swap":
-		return 1
-	}
-	return 0
-}
+func (v *Survey) stage() int { return stageOf(v.ask) }
 
 // drawStage says how far the survey is.
 func (v *Survey) drawStage(at cells.Area) {
@@ -67,7 +61,7 @@ func (v *Survey) drawStage(at cells.Area) {
 	for i, name := range stages {
 		sign, style := "  ", draw.Dim
 		switch {
-		case i < now:
+		case i < now && v.wasIn(i):
 			sign, style = "✓ ", draw.Note
 		case i == now:
 			sign, style = "▸ ", draw.Title
@@ -81,6 +75,22 @@ func (v *Survey) drawStage(at cells.Area) {
 			return
 		}
 	}
+}
+
+// wasIn says whether something was answered in a stage.
+func (v *Survey) wasIn(stage int) bool {
+	return slices.ContainsFunc(v.steps, func(s step) bool { return stageOf(s.ask) == stage })
+}
+
+// stageOf is the stage that a question belongs to.
+func stageOf(a *engine.Ask) int {
+	switch {
+	case a == nil:
+		return 2
+	case a.Of != nil || a.Nominal > 0 || a.Kind == "swap":
+		return 1
+	}
+	return 0
 }
 
 // mostConnections are so many as a survey makes at most. Source: the contract.
@@ -107,18 +117,12 @@ func (v *Survey) countTexts() []string {
 // what can be hurt stands whole.
 func (v *Survey) DrawHelp(at cells.Area) {
 	_, h := at.Size()
+	danger, may, current := v.danger(at), "", ""
 	if v.ask == nil {
-		at.Wrap(0, draw.Dim, v.endingText())
-		return
+		may = v.endingText()
+	} else {
+		may, current = words[v.ask.Kind].may, currentText(v.ask)
 	}
-	danger := ""
-	if c := v.caution(); c != nil {
-		danger = draw.CautionSign(at.ASCII()) + c.Line()
-		if n := len(at.Lines(draw.CautionSign(at.ASCII()) + c.Text)); n <= 2 {
-			danger = draw.CautionSign(at.ASCII()) + c.Text
-		}
-	}
-	may, current := words[v.ask.Kind].may, currentText(v.ask)
 	y, kept := 0, len(at.Lines(danger))
 	if long := current + leaveIn; current != "" && len(at.Lines(long))+kept+len(at.Lines(may)) <= h {
 		current = long
@@ -132,13 +136,19 @@ func (v *Survey) DrawHelp(at cells.Area) {
 	}
 }
 
-// caution is the gravest of what can be hurt at the question; nil where nothing can.
-func (v *Survey) caution() *caution.Caution {
+// danger is the gravest of what can be hurt at the question, in full where that takes two
+// lines; "" where nothing can, or something was found out.
+func (v *Survey) danger(at cells.Area) string {
 	all := v.cautions()
-	if len(all) == 0 {
-		return nil
+	if len(all) == 0 || v.verdict != nil && v.verdict.Verdict != engine.Stopped {
+		return ""
 	}
-	return &all[0]
+	const most = 2
+	sign := draw.CautionSign(at.ASCII())
+	if whole := sign + all[0].Text; len(at.Lines(whole)) <= most {
+		return whole
+	}
+	return sign + all[0].Line()
 }
 
 // cautions are those at the question, of a meter that is from where it was said.

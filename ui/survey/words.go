@@ -69,7 +69,7 @@ var words = map[string]wording{
 		{value: "as marked", text: "as marked", hint: "within 5 %"},
 	}},
 	"swap": {label: "Leads", cautions: ofCoil, fixed: true, may: "The needle pressed below its start: the current flows the wrong way through it.", options: []option{
-		{value: "done", text: "done", hint: "the leads are turned round"},
+		{value: "done", text: "done", hint: "they are turned round"},
 	}},
 }
 
