@@ -25,6 +25,10 @@ func (v *Survey) HelpPage(ascii bool) front.Page {
 		}
 		p.Add(draw.Dim, words[v.ask.Kind].may)
 	}
+	if v.verdict != nil {
+		_, ohmmeter := ofOhmmeter(v.verdict.Why)
+		p.Add(draw.Value, ohmmeter)
+	}
 	if cautions := v.cautions(); len(cautions) > 0 {
 		p.Add(draw.Heading, "\nWhat can be hurt")
 		form.AddCautions(&p, cautions, ascii)

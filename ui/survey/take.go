@@ -87,7 +87,7 @@ func (v *Survey) takeOver(i int) tea.Cmd {
 	name := session.ElementName(v.s.Doc.Build, "hand", i)
 	d := v.found().Make(v.s.Doc, i)
 	v.Close()
-	if d == v.s.Doc {
+	if d.Text == v.s.Doc.Text {
 		v.say.Say("Nothing changes: " + name + " has just these values.")
 		return nil
 	}

@@ -1,6 +1,9 @@
 package survey
 
 import (
+	"slices"
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
@@ -25,7 +28,8 @@ func (v *Survey) told() []block {
 	}
 	blocks := []block{{style: draw.Title, text: v.headline(f)}}
 	if f.Verdict != engine.Known {
-		blocks = append(blocks, block{style: draw.Value, text: f.Why})
+		why, _ := ofOhmmeter(f.Why)
+		blocks = append(blocks, block{style: draw.Value, text: why})
 	}
 	for _, row := range []struct {
 		label string
@@ -44,6 +48,17 @@ func (v *Survey) told() []block {
 		blocks = append(blocks, block{draw.Value, "Scale", text})
 	}
 	return append(blocks, block{draw.Value, "Inside", insides[f.Inside]}, block{draw.Note, "", "Next: " + v.next(f)})
+}
+
+// ofOhmmeter parts from why a verdict is so what an ohmmeter would do, from the sentence on
+// that names it; "" where none does.
+func ofOhmmeter(why string) (before, ohmmeter string) {
+	sentences := strings.SplitAfter(why, ". ")
+	n := slices.IndexFunc(sentences, func(s string) bool { return strings.Contains(s, "ohmmeter") })
+	if n < 0 {
+		return why, ""
+	}
+	return strings.TrimSpace(strings.Join(sentences[:n], "")), strings.Join(sentences[n:], "")
 }
 
 // valueText is a value and the band that holds it.

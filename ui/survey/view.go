@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/caution"
@@ -120,11 +121,14 @@ func (v *Survey) DrawHelp(at cells.Area) {
 	danger, may, current := v.danger(at), "", ""
 	if v.ask == nil {
 		may = v.endingText()
+		if _, ohmmeter := ofOhmmeter(v.verdict.Why); !strings.HasPrefix(ohmmeter, "No ") {
+			current = ohmmeter // it bears one
+		}
 	} else {
 		may, current = words[v.ask.Kind].may, currentText(v.ask)
 	}
 	y, kept := 0, len(at.Lines(danger))
-	if long := current + leaveIn; current != "" && len(at.Lines(long))+kept+len(at.Lines(may)) <= h {
+	if long := current + leaveIn; v.ask != nil && current != "" && len(at.Lines(long))+kept+len(at.Lines(may)) <= h {
 		current = long
 	}
 	if len(at.Lines(current))+kept <= h {
@@ -137,14 +141,19 @@ func (v *Survey) DrawHelp(at cells.Area) {
 }
 
 // danger is the gravest of what can be hurt at the question, in full where that takes two
-// lines; "" where nothing can, or something was found out.
+// lines, or what an ohmmeter would do to what was found; "" where nothing can be hurt.
 func (v *Survey) danger(at cells.Area) string {
-	all := v.cautions()
-	if len(all) == 0 || v.verdict != nil && v.verdict.Verdict != engine.Stopped {
+	all, sign := v.cautions(), draw.CautionSign(at.ASCII())
+	if v.verdict != nil && v.verdict.Verdict != engine.Stopped {
+		if _, ohmmeter := ofOhmmeter(v.verdict.Why); strings.HasPrefix(ohmmeter, "No ") {
+			return sign + ohmmeter
+		}
+		return ""
+	}
+	if len(all) == 0 {
 		return ""
 	}
 	const most = 2
-	sign := draw.CautionSign(at.ASCII())
 	if whole := sign + all[0].Text; len(at.Lines(whole)) <= most {
 		return whole
 	}
