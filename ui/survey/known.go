@@ -74,6 +74,10 @@ func (v *Survey) drawKnown(at cells.Area) {
 	}
 }
 
+// saysNothing is how many times its lower end the upper end of a resistance's band is, where
+// it is not worth a number yet. A full scale's lower end always is: so much it bears.
+const saysNothing = 1e4
+
 // drawBands draws what the readings leave of resistance and full scale.
 func (v *Survey) drawBands(at cells.Area) int {
 	for y, row := range []struct {
@@ -84,8 +88,13 @@ func (v *Survey) drawBands(at cells.Area) int {
 		{"Resistance", v.known.resistance, quantity.Ohms},
 		{"Full scale", v.known.fullScale, quantity.Microamperes},
 	} {
+		const unknown = "not known yet"
+		text := bandText(row.of, row.unit, unknown)
+		if row.unit == quantity.Ohms && row.of.High > saysNothing*row.of.Low {
+			text = unknown
+		}
 		at.Text(0, y, draw.Label, row.label)
-		at.Text(labelColumns, y, draw.Value, bandText(row.of, row.unit, "not known yet"))
+		at.Text(labelColumns, y, draw.Value, text)
 	}
 	return 2
 }

@@ -40,7 +40,7 @@ func bandText(v engine.Value, u quantity.Unit, otherwise string) string {
 	low, high := quantity.Show(v.Low, u, 3), quantity.Show(v.High, u, 3)
 	const wide = 1e3 // times: then the upper end says nothing
 	switch {
-	case !(v.Low > 0) && !(v.High > 0) || math.IsInf(v.High, 1) && !(v.Low > 0), v.High > wide*wide*wide*v.Low:
+	case !(v.Low > 0) && (!(v.High > 0) || math.IsInf(v.High, 1)):
 		return otherwise
 	case !(v.Low > 0):
 		return "at most " + high

@@ -39,8 +39,8 @@ func (v *Survey) told() []block {
 		{"Coil", f.Coil, quantity.Ohms}, {"Full scale", f.Movement, quantity.Microamperes},
 		{"At terminals", f.Resistance, quantity.Ohms}, {"At terminals", f.FullScale, quantity.Microamperes},
 	} {
-		bare := f.Inside == "none" && row.label == "At terminals" // they are the coil's
-		if row.of.IsKnown() && !bare {
+		again := row.label == "At terminals" && (row.of == f.Coil || row.of == f.Movement) // it was said of the movement
+		if row.of.IsKnown() && !again {
 			blocks = append(blocks, block{draw.Value, row.label, valueText(row.of, row.unit)})
 		}
 	}
@@ -107,11 +107,11 @@ func (v *Survey) headline(f *engine.Verdict) string {
 func (v *Survey) next(f *engine.Verdict) string {
 	switch {
 	case f.Inside == "multiplier":
-		return "take the resistor out, if the case may be opened, and survey it again: then the coil shows."
+		return "where the case may be opened, take the resistor out and survey it again."
 	case f.Inside == "shunt":
-		return "take the shunt out, if the case may be opened, and survey it again: then the coil shows."
+		return "where the case may be opened, take the shunt out and survey it again."
 	case f.Verdict == engine.Partly:
-		return "look whether the needle sticks, or answer again with a second source (" + v.keys.AnswerBefore.Help().Key + ")."
+		return "what is missing may come of another answer (" + v.keys.AnswerBefore.Help().Key + "); what is known can be taken over."
 	}
 	return "take it over; the findings then say whether it suits the clock."
 }
