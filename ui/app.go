@@ -206,14 +206,14 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return a.read(msg)
 	}
 	a.notice.Clear()
+	if a.survey.IsOpen() {
+		return a.surveyed(msg)
+	}
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil
 	}
 	if !key.Matches(msg, a.keys.Take, a.keys.Menu) { // those do what is advised
 		a.finder.forget()
-	}
-	if a.survey.IsOpen() {
-		return a.surveyed(msg)
 	}
 	if key.Matches(msg, a.keys.Take) && a.finder.advised() == nil {
 		if cmd, ok := a.form.TakeMeant(); ok {

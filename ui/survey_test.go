@@ -319,6 +319,9 @@ func TestSurveyKeys(t *testing.T) {
 	assert.Contains(t, a.Plain(), "enter take it  shift+tab back  tab skip  esc leave")
 	press(a, "ctrl+q")
 	assert.Equal(t, front.Editing, a.front.Mode, "nothing is unsaved")
+	press(a, "esc", "f9", "alt+s", "esc")
+	assert.False(t, a.survey.IsOpen())
+	assert.NotNil(t, a.kits.made.Running(), "esc leaves the survey, and no job behind it")
 }
 
 // Options are chosen by the mouse too, and the forms are a click away.
