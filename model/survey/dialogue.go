@@ -26,7 +26,7 @@ type dialogue struct {
 type found struct {
 	origin, kind, marked string
 	rest                 float64 // share of the scale
-	swapped              bool
+	swapped, sameWay     bool
 }
 
 // measured is a value and how far it may be off.
@@ -185,7 +185,7 @@ func (d *dialogue) resistor(nominal float64) {
 		if err == nil && math.Abs(v.Number/nominal-1) > 4*asMarked {
 			err = fmt.Errorf("%q is far from the resistor's %s; measure again, or write as marked", s, quantity.Show(nominal, quantity.Ohms, 2))
 		}
-		d.series[nominal] = measured{v.Number, 0.01*v.Number + (meterDigits+0.5)*decade(v.Number)/counts}
+		d.series[nominal] = measured{v.Number, meterShare*v.Number + (meterDigits+0.5)*decade(v.Number)/counts}
 		return err
 	}})
 }
