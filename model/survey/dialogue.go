@@ -26,7 +26,7 @@ type dialogue struct {
 type found struct {
 	origin, kind, marked string
 	rest                 float64 // share of the scale
-	swapped, sameWay     bool
+	pressed              bool    // below its zero, before the leads were turned
 }
 
 // measured is a value and how far it may be off.

@@ -32,7 +32,7 @@ func (d *dialogue) seen(rest float64) []seen {
 		switch {
 		case r.terminals:
 			s.noise = even(ofMeter(r.value).half)
-		case r.word == "none" || math.Abs(d.moved(r)) < none:
+		case r.word == "none":
 			s.none = true
 		default:
 			const sticks = 0.0035 // a tapped needle, one deviation

@@ -29,8 +29,6 @@ func (d *dialogue) sorts() []sort {
 		return rectifiers
 	case d.kind == "moving iron" || d.kind == "thermal":
 		return irons
-	case d.sameWay:
-		return mixed(0, 0.5, 0.5)
 	}
 	return mixed(0.8, 0.1, 0.1)
 }
