@@ -64,11 +64,3 @@ func (s *side) clip(in *window, n int) {
 		in.low[n], in.high[n] = low, high
 	}
 }
-
-// span is what share of the scale is full scale.
-func (d *dialogue) span() float64 {
-	if d.centre() {
-		return 0.5
-	}
-	return 1
-}

@@ -6,20 +6,6 @@ import "math"
 // were turned round, a survey makes at most 20.
 const mostSteps = 18
 
-// A state is how far the connections have come.
-type state struct {
-	at     Connection
-	upper  float64 // share of the movement's full-scale current that may flow now
-	share  float64 // of the scale, as it was read from the rest; 0 of none
-	low    float64 // Ω, what the terminals have at least: 0 until two readings agree
-	ohms   []bounds
-	nine   bool // there is a 9 V block
-	asked9 bool
-}
-
-// bounds are what a reading of the terminals leaves of their resistance, Ω.
-type bounds struct{ low, high float64 }
-
 // connect goes from the least current up until the needle tells enough.
 func (d *dialogue) connect() *Verdict {
 	if !d.source(1.5, nil, 0) {
@@ -115,11 +101,4 @@ func (d *dialogue) again(s *state) *Verdict {
 	v := d.needle(s)
 	*s = was
 	return v
-}
-
-// current is the most that can pass the movement of any meter that the answers so far
-// allow, A.
-func (d *dialogue) current(s *state) float64 {
-	v, r := d.volts(s.at), d.ohms(s.at.Series)
-	return (v.value + v.half) / (r.value - r.half + s.low)
 }

@@ -2,7 +2,6 @@ package survey
 
 import (
 	"math"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -83,13 +82,3 @@ func (p *posterior) agree(value, half float64) Value {
 	}
 	return Value{value, value * (1 - half), value * (1 + half)}
 }
-
-// sourceName tells sources apart whose errors are their own.
-func sourceName(d *dialogue, c Connection) string {
-	if _, ok := d.loaded[c]; ok {
-		return quantityName(c.Volts) + " at " + quantityName(c.Series)
-	}
-	return quantityName(c.Volts)
-}
-
-func quantityName(x float64) string { return strconv.FormatFloat(x, 'g', -1, 64) }

@@ -41,27 +41,10 @@ func (d *dialogue) further(s *state) (next Connection, ok bool) {
 // mostDriven is how far up the scale a needle may be brought at most.
 const mostDriven = 0.95
 
-// lastTerminals are the volts at the terminals as they were read last.
-func (d *dialogue) lastTerminals() float64 {
-	for n := len(d.readings) - 1; n >= 0; n-- {
-		if d.readings[n].terminals {
-			return d.readings[n].value
-		}
-	}
-	return 0
-}
-
 // nineIsMissing asks for the 9 V block when it is wanted first.
 func (s *state) nineIsMissing(d *dialogue) bool {
 	if !s.asked9 {
 		s.asked9, s.nine = true, d.source(9, nil, 0)
 	}
 	return !s.nine
-}
-
-// rise is the largest possible rise of the current from where it is to a connection.
-func (d *dialogue) rise(s *state, c Connection) float64 {
-	v, r := d.volts(s.at), d.ohms(s.at.Series)
-	w, q := d.volts(c), d.ohms(c.Series)
-	return (w.value + w.half) / (v.value - v.half) * (r.value + r.half + s.low) / (q.value - q.half + s.low)
 }

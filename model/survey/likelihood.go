@@ -43,9 +43,6 @@ func (d *dialogue) seen(rest float64) []seen {
 	return all
 }
 
-// even is the deviation of what lies evenly within a limit.
-func even(limit float64) float64 { return limit / math.Sqrt(3) }
-
 // A weigher weighs meters against readings. Its room is used again for each.
 type weigher struct {
 	seen   []seen

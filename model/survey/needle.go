@@ -8,11 +8,6 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// called is a connection in words, drawn in text.
-func called(c Connection) string {
-	return fmt.Sprintf("%v V ── %s ── meter ── back to the source", c.Volts, quantity.Show(c.Series, quantity.Ohms, 2))
-}
-
 // A needle that stands no higher than so may be at its lower stop, of the scale; and one that
 // has not moved may be so far up.
 const atStop, unmoved = -0.025, 0.03
@@ -52,7 +47,11 @@ func (d *dialogue) needle(s *state) *Verdict {
 // askNeedle is the question where the needle stands, with the reading that takes the answer.
 func (d *dialogue) askNeedle(s *state, r *reading) *Ask {
 	a := &Ask{Kind: "needle", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: called(s.at) + ". The multimeter off. Tap: where does the needle stand? none is less than 2 % from its rest."}
+	if d.right {
+		a.Text += " A share of the scale from its right end, where it rests."
+	}
 	a.read = func(text string) error {
+		r.text = text
 		switch text {
 		case "none", "below", "over":
 			r.word = text
@@ -146,25 +145,4 @@ func (d *dialogue) contradicts(r *reading) bool {
 		}
 	}
 	return false
-}
-
-func done(s string) error {
-	if s != "done" {
-		return fmt.Errorf("write done when it is done")
-	}
-	return nil
-}
-
-// centre says whether the needle rests in the middle of its scale.
-func (d *dialogue) centre() bool { return d.rest > 0.25 && d.rest < 0.75 }
-
-// moved is how far a needle moved from its rest, of what its full scale is.
-func (d *dialogue) moved(r *reading) float64 {
-	if r.word != "" {
-		return 0
-	}
-	if d.centre() {
-		return (r.value - d.rest) / 0.5
-	}
-	return r.value - d.rest
 }

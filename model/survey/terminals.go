@@ -7,37 +7,14 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// through is about what flows into the terminals at a connection, A.
-func (d *dialogue) through(c Connection) float64 {
-	return d.volts(c).value / (d.ohms(c.Series).value + d.terminalOhms())
-}
-
-// terminalOhms is about what the terminals have, Ω, by the last reading of them.
-func (d *dialogue) terminalOhms() float64 {
-	for n := len(d.readings) - 1; n >= 0; n-- {
-		if r := &d.readings[n]; r.terminals {
-			v, rs := d.volts(r.at).value, d.ohms(r.at.Series).value
-			return behindInput(rs * r.value / max(v-r.value, 1e-9))
-		}
-	}
-	return 0
-}
-
-// behindInput is a resistance without the multimeter's input across it, Ω.
-func behindInput(together float64) float64 {
-	if together >= 0.999*input {
-		return math.Inf(1)
-	}
-	return together * input / (input - together)
-}
-
 // terminals asks for the volts at the terminals, and what they leave of the resistance.
 func (d *dialogue) terminals(s *state) *Verdict {
 	r := reading{at: s.at, terminals: true}
 	a := &Ask{Kind: "terminals", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: called(s.at) + ". DC at the meter's terminals, the multimeter across them."}
 	a.read = func(text string) error {
+		r.text = text
 		if text == "none" {
-			r.value = 0
+			r.value, r.text = 0, "0 V"
 			return nil
 		}
 		v, err := quantity.ParsePlain(text, quantity.Volts)
@@ -67,15 +44,3 @@ func (d *dialogue) terminals(s *state) *Verdict {
 // nothingThrough is more than any meter has, Ω: 500 V at 25 µA are 20 MΩ, of which a reading
 // leaves no more than 12 MΩ as its least.
 const nothingThrough = 15e6
-
-// boundsOf are what a reading of the terminals leaves of their resistance, Ω.
-func (d *dialogue) boundsOf(r *reading) bounds {
-	v, rs, t := d.volts(r.at), d.ohms(r.at.Series), ofMeter(r.value)
-	of := func(volts, series, terminals float64) float64 {
-		if terminals >= volts {
-			return math.Inf(1)
-		}
-		return behindInput(max(0, series*terminals/(volts-terminals)))
-	}
-	return bounds{of(v.value+v.half, rs.value-rs.half, max(0, t.value-t.half)), of(v.value-v.half, rs.value+rs.half, t.value+t.half)}
-}
