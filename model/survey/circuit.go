@@ -31,6 +31,14 @@ func behindInput(together float64) float64 {
 	return together * input / (input - together)
 }
 
+// mostDrop is the most that two diodes of silicon take, V. Common practice, no source.
+const mostDrop = 1.4
+
+// mayRectify says whether a rectifier may be inside.
+func (d *dialogue) mayRectify() bool {
+	return d.kind != "moving coil" && d.kind != "moving iron" && d.kind != "thermal"
+}
+
 // boundsOf are what a reading of the terminals leaves of their resistance, Ω.
 func (d *dialogue) boundsOf(r *reading) bounds {
 	v, rs, t := d.volts(r.at), d.ohms(r.at.Series), ofMeter(r.value)
@@ -40,7 +48,12 @@ func (d *dialogue) boundsOf(r *reading) bounds {
 		}
 		return behindInput(max(0, series*terminals/(volts-terminals)))
 	}
-	return bounds{of(v.value+v.half, rs.value-rs.half, max(0, t.value-t.half)), of(v.value-v.half, rs.value+rs.half, t.value+t.half)}
+	b := bounds{low: of(v.value+v.half, rs.value-rs.half, max(0, t.value-t.half)), high: of(v.value-v.half, rs.value+rs.half, t.value+t.half)}
+	b.least = b.low
+	if d.mayRectify() {
+		b.least *= max(0, 1-mostDrop/max(t.value, mostDrop))
+	}
+	return b
 }
 
 // current is the most that can pass the movement of any meter that the answers so far

@@ -19,6 +19,7 @@ type dialogue struct {
 	loaded   map[Connection]measured
 	series   map[float64]measured // resistors, by nominal ohms
 	asMarked bool                 // whether the resistors are not measured
+	measured int                  // how many resistors were asked for
 	odd      int                  // answers that contradict the others
 }
 
@@ -58,8 +59,9 @@ type state struct {
 	asked9 bool
 }
 
-// bounds are what a reading of the terminals leaves of their resistance, Ω.
-type bounds struct{ low, high float64 }
+// bounds are what a reading of the terminals leaves of their resistance, Ω, and of the least that
+// they may have at any more current: a rectifier's part of it falls.
+type bounds struct{ low, high, least float64 }
 
 // ask waits for an answer, or returns the one that is there; ok is false where it was skipped.
 func (d *dialogue) ask(a *Ask) (ok bool) {

@@ -19,7 +19,7 @@ func (d *dialogue) seen(rest float64) []seen {
 	sources, parts := map[string]int{}, map[float64]int{}
 	for i := range d.readings {
 		r := &d.readings[i]
-		v, rs := d.volts(r.at), d.ohms(r.at.Series)
+		v, rs := d.volts(r.at), d.before(r.at)
 		s := seen{terminals: r.terminals, value: r.value, volts: v.value, series: rs.value, bySource: even(v.half) / v.value, bySeries: even(rs.half) / rs.value}
 		name := sourceName(d, r.at)
 		if _, known := sources[name]; !known {
@@ -35,13 +35,16 @@ func (d *dialogue) seen(rest float64) []seen {
 		case r.word == "none":
 			s.none = true
 		default:
-			const sticks = 0.0035 // a tapped needle, one deviation
-			s.value, s.noise = math.Abs(d.moved(r)+(d.rest-rest)/d.span()), math.Hypot(even(eye), sticks)/d.span()
+			s.value, s.noise = math.Abs(d.moved(r)+(d.rest-rest)/d.span()), ofNeedle/d.span()
 		}
 		all = append(all, s)
 	}
 	return all
 }
+
+// ofNeedle is one deviation of a place as it is read, share of the scale: the eye's, and a
+// tapped needle sticks by 0.35 %.
+var ofNeedle = math.Hypot(even(eye), 0.0035)
 
 // A weigher weighs meters against readings. Its room is used again for each.
 type weigher struct {
@@ -52,13 +55,18 @@ type weigher struct {
 	by     [][5]float64 // of each reading: by rest, source, resistor, bend, rectifier
 	at     []int        // which reading
 	miss   []float64
+	noise  []float64
 	cov    []float64
 }
 
 func newWeigher(all []seen, span, rest float64, dial *marked) *weigher {
 	n := len(all)
-	return &weigher{seen: all, span: span, rest: rest, marked: dial, by: make([][5]float64, n), at: make([]int, n), miss: make([]float64, n), cov: make([]float64, n*n)}
+	return &weigher{seen: all, span: span, rest: rest, marked: dial, by: make([][5]float64, n), at: make([]int, n), miss: make([]float64, n), noise: make([]float64, n), cov: make([]float64, n*n)}
 }
+
+// strays is by how much a rectifier strays from the curve that it is taken for, V, one
+// deviation. Common practice, no source.
+const strays = 0.015
 
 // log is the logarithm of how likely the readings are of a meter. What sources, resistors,
 // the rest, an uneven scale and a rectifier are off is common to all readings with them.
@@ -79,7 +87,7 @@ func (w *weigher) log(m *meter) float64 {
 			log += w.unmoved(g.here)
 			continue
 		}
-		w.at[n], w.miss[n] = i, s.value-g.here
+		w.at[n], w.miss[n], w.noise[n] = i, s.value-g.here, math.Hypot(s.noise, g.byDrop*strays)
 		w.by[n] = [5]float64{0, g.bySource * s.bySource, g.bySeries * s.bySeries, g.byBend * m.bend, g.byDrop * m.around}
 		if !s.terminals {
 			w.by[n][0] = w.rest
@@ -112,7 +120,7 @@ func (w *weigher) fill(n int) {
 			}
 			w.cov[a*n+b] = sum
 		}
-		w.cov[a*n+a] += s.noise * s.noise
+		w.cov[a*n+a] += w.noise[a] * w.noise[a]
 	}
 }
 

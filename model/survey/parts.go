@@ -64,6 +64,7 @@ func (d *dialogue) resistor(nominal float64) {
 	if _, known := d.series[nominal]; known || nominal < leastMeasured || d.asMarked {
 		return
 	}
+	d.measured++
 	d.ask(&Ask{Kind: "resistor", Nominal: nominal, Text: "Measure the resistor by itself, " + quantity.Show(nominal, quantity.Ohms, 2) + ", nothing else on it; or write as marked.", read: func(s string) error {
 		if s == "as marked" { // who does not measure one measures none
 			d.asMarked = true
@@ -92,6 +93,9 @@ func (d *dialogue) volts(c Connection) measured {
 	if m, ok := d.sources[c.Volts]; ok {
 		return m
 	}
+	if c.Volts == 9 {
+		return measured{value: 8.6, half: 1.4} // that nobody measured
+	}
 	return measured{value: 1.45, half: 0.25} // a 1.5 V cell that nobody measured
 }
 
@@ -101,6 +105,21 @@ func (d *dialogue) ohms(nominal float64) measured {
 		return m
 	}
 	return nominally(nominal)
+}
+
+// before is what stands before the meter at a connection, Ω: the resistor, and what the source
+// has of its own where it was not measured as it is loaded. Common practice, no source: 0.2 to
+// 1 Ω of a cell, 1 to 19 Ω of a block of 9 V.
+func (d *dialogue) before(c Connection) measured {
+	r := d.ohms(c.Series)
+	if _, is := d.loaded[c]; is {
+		return r
+	}
+	own := measured{value: 0.6, half: 0.4}
+	if c.Volts == 9 {
+		own = measured{value: 10, half: 9}
+	}
+	return measured{value: r.value + own.value, half: math.Hypot(r.half, own.half)}
 }
 
 // nominally is a resistor by its marking.

@@ -17,7 +17,7 @@ type sort struct {
 var (
 	coils      = []sort{{0.92, 1, 0, 0, 0}, {0.08, 1, 0.085, 0, 0}}
 	irons      = []sort{{0.8, 2, 0.01, 0, 0}, {0.2, 1.6, 0.05, 0, 0}}
-	rectifiers = []sort{{0.5, 1, 0, 0.45, 0.15}, {0.5, 1, 0, 1.1, 0.25}}
+	rectifiers = []sort{{0.3, 1, 0, 0.35, 0.08}, {0.35, 1, 0, 0.6, 0.12}, {0.35, 1, 0, 1.1, 0.2}}
 )
 
 // sorts are those that a meter may be of.
@@ -67,7 +67,7 @@ func (m *meter) over(current float64) float64 { return slope * math.Log1p(curren
 
 // A guess is what a reading would be of a meter, and by how much it would be more with a
 // source and a resistor that are more by their own size, with more bend of the scale, and
-// with 1 V more over a rectifier at full scale.
+// with 1 V more over a rectifier at 1 mA, the resistance at full scale being the same.
 type guess struct{ here, bySource, bySeries, byBend, byDrop float64 }
 
 // place is where the needle stands, of its span.
@@ -118,7 +118,8 @@ func (m *meter) rectified(volts, series float64) flow {
 			break
 		}
 	}
-	return flow{i, volts / slopes, -i * series / slopes, (i/m.fullScale - 1) / slopes}
+	falls := m.fullScale / (m.fullScale + knee) * i / m.fullScale // the rest has less, so that all is as much at full scale
+	return flow{i, volts / slopes, -i * series / slopes, (falls - i/(i+knee)) / slopes}
 }
 
 // isPossible says whether there is any resistance behind the rectifier.

@@ -34,7 +34,7 @@ func (d *dialogue) terminals(s *state) *Verdict {
 	}
 	for _, other := range s.ohms {
 		if low, high := max(b.low, other.low), min(b.high, other.high); low <= high { // two agree
-			s.low = max(s.low, min(b.low, other.low))
+			s.low = max(s.low, min(b.least, other.least))
 		}
 	}
 	s.ohms = append(s.ohms, b)
