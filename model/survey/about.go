@@ -18,11 +18,19 @@ func (d *dialogue) likelyRest() (at, unsure float64) {
 func (d *dialogue) about(s *sort) window {
 	in := everything
 	resistance, fullScale := side{}, side{}
+	least := math.Inf(1) // that the terminals have shown at most, Ω
 	for i := range d.readings {
 		if r := &d.readings[i]; r.terminals {
 			b := d.boundsOf(r)
+			least = min(least, b.high)
+			if s.drop > 0 { // it has less at full scale than at a little current
+				b.low = 0
+			}
 			resistance.narrow(b.low/1.3, b.high*1.3)
 		}
+	}
+	if s.drop > 0 && !math.IsInf(least, 1) {
+		resistance.narrow(least/5, math.Inf(1))
 	}
 	resistance.clip(&in, 0)
 	for i := range d.readings {
@@ -36,7 +44,7 @@ func (d *dialogue) about(s *sort) window {
 		v, rs := d.volts(r.at), d.ohms(r.at.Series)
 		least, most := v.value/(rs.value+math.Exp(in.high[0]))/1.2, v.value/rs.value*1.2
 		if s.drop > 0 {
-			least = 0
+			least *= max(1-2*s.drop/v.value, 0.03)
 		}
 		fullScale.narrow(least/up/1.3, most/down*1.3)
 	}

@@ -1,11 +1,14 @@
 package survey
 
+// shuntsUnder is what a shunt or a strap has less than, Ω, where 15 Ω bring no movement.
+const shuntsUnder = 30
+
 // conclude says what the readings leave of the meter.
 func (d *dialogue) conclude() *Verdict {
 	v := stop("")
 	p := d.posterior()
 	v.Resistance = p.resistance
-	if !d.hasMoved() && d.least() <= 15 {
+	if !d.hasMoved() && d.least() <= 15 && !(p.resistance.Low > shuntsUnder) {
 		v.Why, v.Inside = "No movement at 15 Ω: a shunt is inside, or a strap is across the terminals: look, take it off, survey again.", "shunt"
 		return v
 	}
@@ -31,6 +34,10 @@ func (d *dialogue) conclude() *Verdict {
 		if v.FromDial {
 			v.Why = "Resistance was measured at the terminals; full scale is what the dial says, and the readings allow it."
 		}
+	case d.leftOut:
+		v.Why = "Where the needle stands was left out: no more can be told."
+	case d.noNine:
+		v.Why = "Full scale is not reachable with 1.5 V, and the dial's word does not tell: a block of 9 V would bring the needle further."
 	case !d.hasMoved():
 		v.Why = "Full scale is not reachable with these sources, and the dial's word does not tell: the needle did not move. Look whether it sticks."
 	default:
@@ -40,10 +47,12 @@ func (d *dialogue) conclude() *Verdict {
 	return v
 }
 
+// tells is half of a band that tells something, of its value.
+const tells = 0.25
+
 // fullScale is what was measured, where the needle came far enough or the readings tell
 // enough; else what the dial says.
 func (d *dialogue) fullScale(v *Verdict, p *posterior) {
-	const tells = 0.25 // half of a band, of its value
 	v.FullScale = p.fullScale
 	if d.farthest() >= wellMoved {
 		return

@@ -7,12 +7,17 @@ const mostSteps = 18
 // connect goes from the least current up until the needle tells enough.
 func (d *dialogue) connect() *Verdict {
 	if !d.source(1.5, nil, 0) {
-		return stop("The first connection wants a cell of 1.5 V: anything more may be too much.")
+		v := stop("Nothing was connected: the first connection is one single cell of 1.5 V (AA, AAA, C or D), since a block of 9 V may be too much for a meter that nobody knows. Get one, and go on from here; the block serves later.")
+		v.Verdict = Partly
+		return v
 	}
 	s := &state{at: Connection{1.5, 1e6}}
 	for range mostSteps {
 		if v := d.needle(s); v != nil {
 			return v
+		}
+		if d.leftOut {
+			return nil
 		}
 		if d.wantsTerminals(s) {
 			if v := d.terminals(s); v != nil {

@@ -65,7 +65,7 @@ func (d *dialogue) byDial(p posterior) Value {
 	case dial.volts > 0 && p.resistance.IsKnown():
 		half := math.Hypot(class, (p.resistance.High-p.resistance.Low)/2/p.resistance.Value)
 		volts := dial.volts
-		if d.kind == "rectifier" {
+		if p.rectifier > 0.5 {
 			volts *= mean
 		}
 		return p.agree(volts/p.resistance.Value, half)

@@ -19,7 +19,11 @@ type dialogue struct {
 	loaded   map[Connection]measured
 	series   map[float64]measured // resistors, by nominal ohms
 	asMarked bool                 // whether the resistors are not measured
-	measured int                  // how many resistors were asked for
+	besides  int                  // how many resistors were asked for, and terminals left out
+	noNine   bool                 // no block of 9 V is there
+	leftOut  bool                 // where the needle stands
+	taken    int                  // how many answers
+	weighed  map[int]posterior    // by how many answers were taken
 	odd      int                  // answers that contradict the others
 }
 
@@ -50,13 +54,11 @@ type reading struct {
 
 // A state is how far the connections have come.
 type state struct {
-	at     Connection
-	upper  float64 // share of the movement's full-scale current that may flow now
-	share  float64 // of the scale, as it was read from the rest; 0 of none
-	low    float64 // Ω, what the terminals have at least: 0 until two readings agree
-	ohms   []bounds
-	nine   bool // there is a 9 V block
-	asked9 bool
+	at    Connection
+	upper float64 // share of the movement's full-scale current that may flow now
+	share float64 // of the scale, as it was read from the rest; 0 of none
+	low   float64 // Ω, what the terminals have at least: 0 until two readings agree
+	ohms  []bounds
 }
 
 // bounds are what a reading of the terminals leaves of their resistance, Ω, and of the least that
@@ -69,7 +71,7 @@ func (d *dialogue) ask(a *Ask) (ok bool) {
 		panic(a) // Next catches it: nobody else goes through a dialogue
 	}
 	answer := d.answers[0]
-	d.answers = d.answers[1:]
+	d.answers, d.taken = d.answers[1:], d.taken+1
 	if answer == skip {
 		return false
 	}

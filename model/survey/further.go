@@ -18,12 +18,14 @@ func (d *dialogue) further(s *state) (next Connection, ok bool) {
 		}
 	}
 	best, most := d.strongest(s, 1.5)
-	if d.mayTakeNine(s) && !(s.asked9 && !s.nine) {
-		if _, by9 := d.strongest(s, 9); by9 >= worthIt*max(most, d.through(s.at)) && !s.nineIsMissing(d) {
-			best, most = d.strongest(s, 9)
+	if d.mayTakeNine(s) && !d.noNine {
+		if _, by9 := d.strongest(s, 9); by9 >= worthIt*max(most, d.through(s.at)) && d.hasNine() {
+			if nine, by9 := d.strongest(s, 9); by9 > most {
+				best, most = nine, by9
+			}
 		}
 	}
-	return best, most >= worthIt*d.through(s.at)
+	return best, most > worthIt*d.through(s.at)
 }
 
 // worthIt is how much more current makes another connection worth it.
@@ -55,10 +57,10 @@ func (d *dialogue) mayTakeNine(s *state) bool {
 // mostDriven is how far up the scale a needle may be brought at most.
 const mostDriven = 0.95
 
-// nineIsMissing asks for the 9 V block when it is wanted first.
-func (s *state) nineIsMissing(d *dialogue) bool {
-	if !s.asked9 {
-		s.asked9, s.nine = true, d.source(9, nil, 0)
+// hasNine asks for the 9 V block when it is wanted first.
+func (d *dialogue) hasNine() bool {
+	if _, known := d.sources[9]; !known && !d.noNine {
+		d.noNine = !d.source(9, nil, 0)
 	}
-	return !s.nine
+	return !d.noNine
 }

@@ -95,12 +95,16 @@ func (w *weigher) log(m *meter) float64 {
 		n++
 	}
 	w.fill(n)
-	return log - w.solve(n)/2
+	squares, determinant := w.solve(n)
+	return log - (squares+determinant)/2
 }
 
 // unmoved is the logarithm of how likely no move is of a needle that would stand at a place.
 func (w *weigher) unmoved(place float64) float64 {
 	const unsure = 0.008
+	if place*w.span < none-4*unsure {
+		return 0
+	}
 	return math.Log(max(0.5*math.Erfc((place*w.span-none)/unsure/math.Sqrt2), 1e-9))
 }
 
@@ -124,9 +128,9 @@ func (w *weigher) fill(n int) {
 	}
 }
 
-// solve is the misses' square by their covariance, and the logarithm of its determinant: by
-// Cholesky's way, in place.
-func (w *weigher) solve(n int) float64 {
+// solve returns the misses' square by their covariance, and the logarithm of its determinant:
+// by Cholesky's way, in place.
+func (w *weigher) solve(n int) (squares, determinant float64) {
 	c, sum, product := w.cov, 0.0, 1.0
 	log := 0.0
 	for a := range n {
@@ -150,5 +154,5 @@ func (w *weigher) solve(n int) float64 {
 			log, product = log+math.Log(product), 1
 		}
 	}
-	return sum + 2*(log+math.Log(product))
+	return sum, 2 * (log + math.Log(product))
 }

@@ -22,9 +22,8 @@ func (d *dialogue) needle(s *state) *Verdict {
 	for turns := 0; ; turns++ {
 		r := reading{at: s.at, value: math.NaN()}
 		if !d.ask(d.askNeedle(s, &r)) {
-			v := stop("Where the needle stands was left out: no more can be told.")
-			v.Verdict = Partly
-			return v
+			d.leftOut = true
+			return nil
 		}
 		if d.isOver(&r) {
 			return stop("The needle is over at a current that no meter of the answers before would be over at. Take the leads off, and begin again.")

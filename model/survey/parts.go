@@ -64,10 +64,9 @@ func (d *dialogue) resistor(nominal float64) {
 	if _, known := d.series[nominal]; known || nominal < leastMeasured || d.asMarked {
 		return
 	}
-	d.measured++
+	d.besides++
 	d.ask(&Ask{Kind: "resistor", Nominal: nominal, Text: "Measure the resistor by itself, " + quantity.Show(nominal, quantity.Ohms, 2) + ", nothing else on it; or write as marked.", read: func(s string) error {
 		if s == "as marked" { // who does not measure one measures none
-			d.asMarked = true
 			return nil
 		}
 		v, err := quantity.ParsePlain(s, quantity.Ohms)
@@ -77,6 +76,9 @@ func (d *dialogue) resistor(nominal float64) {
 		d.series[nominal] = measured{v.Number, meterShare*v.Number + (meterDigits+0.5)*decade(v.Number)/counts, s}
 		return err
 	}})
+	if _, known := d.series[nominal]; !known {
+		d.asMarked = true
+	}
 }
 
 // leastMeasured is the least resistance that a cheap ohmmeter tells better than its marking.

@@ -47,7 +47,7 @@ const (
 func (d *dialogue) plan(p *posterior) *plan {
 	n := rowParts + len(nominals)
 	w := &plan{d: d, cov: make([][]float64, n), rows: []int{rowOhms}}
-	if d.hasMoved() {
+	if d.isWithinReach(p) {
 		w.rows = append(w.rows, rowFullScale)
 	}
 	for i := range w.cov {
@@ -171,9 +171,18 @@ func (w *plan) best(tasks []task) (best task, ok bool) {
 		least += worthIt * w.cov[i][i]
 	}
 	for _, t := range tasks {
+		if !t.resistor && !t.terminals && w.hardlyMoves(&t) {
+			continue
+		}
 		if left := w.left(w.row(&t)); left < least {
 			best, least, ok = t, left, true
 		}
 	}
 	return best, ok
+}
+
+// hardlyMoves says whether the needle is not seen to move at a task.
+func (w *plan) hardlyMoves(t *task) bool {
+	const seenWell = 0.05 // of the scale
+	return w.m.place(w.d.volts(t.at).value, w.d.before(t.at).value).here*w.d.span() < seenWell
 }

@@ -10,6 +10,7 @@ import (
 type posterior struct {
 	resistance, fullScale, volts Value
 	ofSorts                      []float64 // how likely each of the sorts is
+	rectifier                    float64   // how likely one is inside
 }
 
 // A window is a part of the plane of resistance and full scale, both by their logarithms.
@@ -21,20 +22,36 @@ var everything = window{[2]float64{math.Log(1e-3), math.Log(1e-7)}, [2]float64{m
 // posterior weighs all meters of all sorts against all readings, each sort on a grid that is
 // drawn in about what is likely.
 func (d *dialogue) posterior() posterior {
+	if p, known := d.weighed[d.taken]; known {
+		return p
+	}
 	rest, unsure := d.likelyRest()
 	w := newWeigher(d.seen(rest), d.span(), unsure/d.span(), d.dial())
 	sorts := d.sorts()
 	var all cloud
 	p := posterior{ofSorts: make([]float64, len(sorts))}
+	rough, likeliest := make([]cloud, len(sorts)), math.Inf(-1)
+	in := make([]window, len(sorts))
 	for n, s := range sorts {
-		all = append(all, w.weighed(d.about(&s), s, n)...)
+		in[n], rough[n] = w.drawnIn(d.about(&s), s, n)
+		likeliest = max(likeliest, rough[n].log())
+	}
+	const little = 12 // by so much less likely than the likeliest sort, a logarithm
+	for n, s := range sorts {
+		if rough[n].log() > likeliest-little {
+			all = append(all, w.grid(in[n], fine, s, n)...)
+		}
 	}
 	for n, share := range all.normal(len(sorts)) {
 		p.ofSorts[n] = share
+		if sorts[n].drop > 0 {
+			p.rectifier += share
+		}
 	}
 	p.resistance = all.value(func(p *point) float64 { return p.ohms }, everything.low[0], everything.high[0])
 	p.fullScale = all.value(func(p *point) float64 { return p.fullScale }, everything.low[1], everything.high[1])
 	p.volts = all.value(func(p *point) float64 { return p.ohms + p.fullScale }, math.Inf(-1), math.Inf(1))
+	d.weighed[d.taken] = p
 	return p
 }
 
@@ -49,16 +66,34 @@ type point struct {
 
 type cloud []point
 
-// weighed are the meters of a sort about which the readings leave any doubt.
-func (w *weigher) weighed(in window, s sort, number int) cloud {
-	const coarse, fine = 16, 26
-	for range 8 {
-		next, narrower := in.around(w.grid(in, coarse, s, number), coarse)
+// Steps of a side of a grid: to find where meters are likely, and to weigh them.
+const coarse, fine = 14, 26
+
+// drawnIn is the part of a window about which the readings leave any doubt, of a sort, and
+// the last grid on the way there.
+func (w *weigher) drawnIn(in window, s sort, number int) (part window, grid cloud) {
+	for range 10 {
+		grid = w.grid(in, coarse, s, number)
+		next, narrower := in.around(grid, coarse)
 		if in = next; !narrower {
 			break
 		}
 	}
-	return w.grid(in, fine, s, number)
+	return in, grid
+}
+
+// log is the logarithm of how likely all of a grid is.
+func (c cloud) log() float64 {
+	most, sum := math.Inf(-1), 0.0
+	for n := range c {
+		most = max(most, c[n].log)
+	}
+	for n := range c {
+		if c[n].log > most-25 {
+			sum += math.Exp(c[n].log - most)
+		}
+	}
+	return most + math.Log(sum)
 }
 
 // grid weighs meters all over a window.
@@ -76,17 +111,20 @@ func (w *weigher) grid(in window, steps int, s sort, number int) cloud {
 	return all
 }
 
-// around is the part of a window that holds all but next to nothing of a grid over it;
-// narrower is false where that is most of it.
+// around is the part of a window that holds all but next to nothing of a grid over it, which
+// may miss a narrow peak by little: some of the likeliest are always kept. narrower is false
+// where that is most of it.
 func (in window) around(grid cloud, steps int) (part window, narrower bool) {
-	const little = 18 // by so much less likely than the likeliest, logarithms
-	most := math.Inf(-1)
+	const little, kept = 18, 16 // by so much less likely than the likeliest, logarithms; and no fewer
+	logs := make([]float64, len(grid))
 	for n := range grid {
-		most = max(most, grid[n].log)
+		logs[n] = grid[n].log
 	}
+	slices.Sort(logs)
+	least := min(logs[len(logs)-1]-little, logs[len(logs)-kept])
 	from, to := [2]int{steps, steps}, [2]int{-1, -1}
 	for n := range grid {
-		if !(grid[n].log >= most-little) {
+		if !(grid[n].log >= least) {
 			continue
 		}
 		for side, k := range [2]int{n / steps, n % steps} {
@@ -141,6 +179,9 @@ func (c cloud) value(of func(*point) float64, least, most float64) Value {
 	}
 	if high > most-near {
 		v.High = math.NaN()
+	}
+	if math.IsNaN(v.Low) && math.IsNaN(v.High) {
+		return nothing
 	}
 	return v
 }

@@ -17,13 +17,13 @@ func (d *dialogue) settle(s *state) *Verdict {
 			return v
 		}
 	}
-	for d.odd == 0 {
+	for d.odd == 0 && !d.leftOut {
 		p := d.posterior()
-		widest := max(p.resistance.half(), p.fullScale.half())
-		if !d.hasMoved() {
-			widest = p.resistance.half()
+		widest := p.resistance.half()
+		if d.isWithinReach(&p) {
+			widest = max(widest, p.fullScale.half())
 		}
-		count := len(d.readings) + d.measured
+		count := len(d.readings) + d.besides
 		if widest <= wanted || count >= long && widest <= bearable || count >= longest {
 			return nil
 		}
@@ -36,6 +36,12 @@ func (d *dialogue) settle(s *state) *Verdict {
 		}
 	}
 	return nil
+}
+
+// isWithinReach says whether more readings tell full scale: the needle comes far enough up, or
+// the dial does not say it and the band is not wide open.
+func (d *dialogue) isWithinReach(p *posterior) bool {
+	return d.farthest() >= wellMoved || d.hasMoved() && p.fullScale.half() < tells && !d.byDial(*p).IsKnown()
 }
 
 // half is half of a band, of its value; everything where there is none.
@@ -79,7 +85,10 @@ func (d *dialogue) aside(s *state, t task) *Verdict {
 	s.at = t.at
 	v := (*Verdict)(nil)
 	if t.terminals {
-		v = d.terminals(s)
+		before := len(d.readings)
+		if v = d.terminals(s); len(d.readings) == before {
+			d.besides++
+		}
 	} else {
 		v = d.needle(s)
 	}

@@ -16,6 +16,7 @@ type Survey struct {
 	answers []string
 	problem string
 	now     *standing // nil until it is asked for
+	weighed map[int]posterior
 }
 
 // A standing is where the answers have come to: either asks or verdict is there.
@@ -57,7 +58,10 @@ func (s *Survey) Next() (ask *Ask, verdict *Verdict) {
 // stands goes through the dialogue with the answers.
 func (s *Survey) stands() *standing {
 	if s.now == nil {
-		s.now = &standing{dialogue: &dialogue{answers: s.answers}}
+		if s.weighed == nil {
+			s.weighed = map[int]posterior{}
+		}
+		s.now = &standing{dialogue: &dialogue{answers: s.answers, weighed: s.weighed}}
 		s.now.run()
 	}
 	return s.now
@@ -102,6 +106,7 @@ func (s *Survey) Answer(text string) error {
 	switch {
 	case text == "back":
 		if len(s.answers) > 0 {
+			delete(s.weighed, len(s.answers))
 			s.answers, s.now = s.answers[:len(s.answers)-1], nil
 		}
 		return nil
