@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// How narrow the bands of resistance and full scale are to be, half of them, as a share; and
-// how narrow is enough once a survey has been long.
-const wanted, bearable = 0.056, 0.065
+// How narrow the band of full scale is to be, half of it, as a share; how narrow is enough once
+// a survey has been long; and the same of resistance at any time.
+const wanted, bearable, ofResistance = 0.052, 0.06, 0.06
 
 // A survey is long after so many readings of needle, terminals and resistors, and ends after
 // so many where its bands are not bearable.

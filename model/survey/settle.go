@@ -19,12 +19,13 @@ func (d *dialogue) settle(s *state) *Verdict {
 	}
 	for d.odd == 0 && !d.leftOut {
 		p := d.posterior()
-		widest := p.resistance.half()
+		widest := 0.0
 		if d.isWithinReach(&p) {
-			widest = max(widest, p.fullScale.half())
+			widest = p.fullScale.half()
 		}
 		count := len(d.readings) + d.besides
-		if widest <= wanted || count >= long && widest <= bearable || count >= longest {
+		isEnough := widest <= wanted || count >= long && widest <= bearable
+		if isEnough && p.resistance.half() <= ofResistance || count >= longest {
 			return nil
 		}
 		next, ok := d.plan(&p).best(d.tasks(s))
