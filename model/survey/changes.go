@@ -65,7 +65,7 @@ func (c *changes) looks(v *Verdict) {
 	}
 	c.add("meter.kind", kind, "")
 	if v.marked != notKnown {
-		c.add("meter.marked", v.marked, fromDial)
+		c.add("meter.marked", v.marked, "")
 	}
 	c.add("meter.origin", v.origin, "")
 	c.add("meter.removed", v.removed, "")
@@ -77,7 +77,7 @@ func (c *changes) looks(v *Verdict) {
 	switch {
 	case v.right:
 		c.add("meter.zero_at", "right", "")
-	case v.rest > 0.25:
+	case v.centre():
 		zero = 0.5
 		c.add("meter.zero_at", "centre", "")
 	}

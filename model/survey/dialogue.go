@@ -125,8 +125,12 @@ func (d *dialogue) span() float64 {
 	return 1
 }
 
+// Rests of the needle from which on its zero is in the middle, and at the right, share of the
+// scale.
+const middleFrom, rightFrom = 0.3, 0.7
+
 // centre says whether the needle rests in the middle of its scale.
-func (d *dialogue) centre() bool { return d.rest > 0.25 && d.rest < 0.75 }
+func (f *found) centre() bool { return f.rest > middleFrom && !f.right }
 
 // moved is how far a needle moved from its rest, of what its full scale is.
 func (d *dialogue) moved(r *reading) float64 {

@@ -28,10 +28,10 @@ func (d *dialogue) look() *Verdict {
 	}
 	d.rests = d.ask(&Ask{Kind: "rest", Text: "Nothing connected, tapped: where does the needle rest? A share of the whole scale, from its left end: 0 %, -2 %, 50 %. Where a screw in front sets it, set it on its zero first.", read: func(s string) error {
 		v, err := share(s)
-		if err == nil && !(v >= -0.3 && v <= 1.3) {
-			err = fmt.Errorf("%q is not on the scale; write -30 %% to 130 %%, a share of the whole scale", s)
+		if err == nil && !(v >= -0.2 && v <= 1.2) {
+			err = fmt.Errorf("%q is not on the scale; write -20 %% to 120 %%, a share of the whole scale", s)
 		}
-		d.rest, d.right = v, v > 0.75
+		d.rest, d.right = v, v >= rightFrom
 		if d.right { // places count from there
 			d.rest = 1 - v
 		}

@@ -174,11 +174,15 @@ func (c cloud) value(of func(*point) float64, least, most float64) Value {
 	low, middle, high := quantile(steps, 0.025), quantile(steps, 0.5), quantile(steps, 0.975)
 	v := Value{math.Exp(middle), math.Exp(low), math.Exp(high)}
 	const near = 0.5
+	const far = 0.0025 // where a band is open, most meters lie that way, so that 2.5 % would leave out likely ones here
+	if high > most-near {
+		v.High, v.Low = math.NaN(), math.Exp(quantile(steps, far))
+	}
 	if low < least+near {
 		v.Low = math.NaN()
-	}
-	if high > most-near {
-		v.High = math.NaN()
+		if !math.IsNaN(v.High) {
+			v.High = math.Exp(quantile(steps, 1-far))
+		}
 	}
 	if math.IsNaN(v.Low) && math.IsNaN(v.High) {
 		return nothing
