@@ -68,11 +68,19 @@ func called(c Connection) string {
 	return fmt.Sprintf("%v V ── %s ── meter ── back to the source", c.Volts, quantity.Show(c.Series, quantity.Ohms, 2))
 }
 
-// rise is the largest possible rise of the current from where it is to a connection.
+// rise is the largest possible rise of the current from where it is to a connection. Of more
+// resistance at the terminals a larger source makes more, of less a smaller resistor.
 func (d *dialogue) rise(s *state, c Connection) float64 {
 	v, r := d.volts(s.at), d.ohms(s.at.Series)
 	w, q := d.volts(c), d.ohms(c.Series)
-	return (w.value + w.half) / (v.value - v.half) * (r.value + r.half + s.low) / (q.value - q.half + s.low)
+	from, to := r.value+r.half, q.value-q.half
+	ohms := (from + s.low) / (to + s.low)
+	if math.IsInf(s.high, 1) {
+		ohms = max(ohms, 1)
+	} else {
+		ohms = max(ohms, (from+s.high)/(to+s.high))
+	}
+	return (w.value + w.half) / (v.value - v.half) * ohms
 }
 
 // lastTerminals are the volts at the terminals as they were read last.

@@ -1,5 +1,7 @@
 package survey
 
+import "math"
+
 // mostSteps is how many connections go further: with one at the end, and one after the leads
 // were turned round, a survey makes at most 20.
 const mostSteps = 18
@@ -11,7 +13,7 @@ func (d *dialogue) connect() *Verdict {
 		v.Verdict = Partly
 		return v
 	}
-	s := &state{at: Connection{1.5, 1e6}}
+	s := &state{at: Connection{1.5, 1e6}, high: math.Inf(1)}
 	for range mostSteps {
 		if v := d.needle(s); v != nil {
 			return v

@@ -58,6 +58,7 @@ type state struct {
 	upper float64 // share of the movement's full-scale current that may flow now
 	share float64 // of the scale, as it was read from the rest; 0 of none
 	low   float64 // Ω, what the terminals have at least: 0 until two readings agree
+	high  float64 // Ω, and at most: +Inf until then
 	ohms  []bounds
 }
 

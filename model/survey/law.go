@@ -2,14 +2,15 @@ package survey
 
 import "math"
 
-// currentShare is the most of full-scale current that a share of the scale may stand for:
-// the square root of it where the meter may be a moving iron.
+// currentShare is the most of full-scale current that a share of the scale may stand for: a
+// scale that is found linear, or a coil's, may be uneven; any other may be a moving iron's, the
+// square root of it.
 func (d *dialogue) currentShare(y float64) float64 {
 	law, known := d.law()
 	switch {
-	case known && law == 1 || y >= 1:
+	case y >= 1:
 		return y
-	case d.kind == "moving coil" || d.kind == "rectifier": // its scale may be uneven
+	case known && law == 1 || d.kind == "moving coil" || d.kind == "rectifier":
 		const lags = 0.3
 		return y + lags*y*(1-y)
 	}

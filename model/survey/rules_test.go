@@ -204,3 +204,23 @@ func TestNoOhmmeter(t *testing.T) {
 		assert.True(t, strings.Contains(words, c.words), words)
 	}
 }
+
+// The largest rise of the current takes the terminals for what makes most of it: where they may
+// have anything, nine volts behind more resistance make up to as much more as the volts are.
+func TestRise(t *testing.T) {
+	d := &dialogue{sources: map[float64]measured{1.5: {value: 1.5}, 9: {value: 9}}, series: map[float64]measured{10e3: {value: 10e3}, 33e3: {value: 33e3}, 1e3: {value: 1e3}}}
+	s := &state{at: Connection{1.5, 10e3}, high: math.Inf(1)}
+	for _, c := range []struct {
+		low, high float64
+		to        Connection
+		rise      float64 // by hand
+	}{
+		{0, math.Inf(1), Connection{9, 33e3}, 6},
+		{0, math.Inf(1), Connection{1.5, 1e3}, 10},
+		{5e3, 10e3, Connection{9, 33e3}, 6 * 20. / 43},
+		{5e3, 10e3, Connection{1.5, 1e3}, 15. / 6},
+	} {
+		s.low, s.high = c.low, c.high
+		assert.InEpsilon(t, c.rise, d.rise(s, c.to), 1e-12, c)
+	}
+}

@@ -34,7 +34,7 @@ func (d *dialogue) terminals(s *state) *Verdict {
 	}
 	for _, other := range s.ohms {
 		if low, high := max(b.low, other.low), min(b.high, other.high); low <= high { // two agree
-			s.low = max(s.low, min(b.least, other.least))
+			s.low, s.high = max(s.low, min(b.least, other.least)), min(s.high, max(b.high, other.high))
 		}
 	}
 	s.ohms = append(s.ohms, b)
