@@ -6,13 +6,6 @@ import (
 	"slices"
 )
 
-// A posterior is what all readings leave of the meter.
-type posterior struct {
-	resistance, fullScale, volts Value
-	ofSorts                      []float64 // how likely each of the sorts is
-	rectifier                    float64   // how likely one is inside
-}
-
 // A window is a part of the plane of resistance and full scale, both by their logarithms.
 type window struct{ low, high [2]float64 }
 

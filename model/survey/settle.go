@@ -45,14 +45,6 @@ func (d *dialogue) isWithinReach(p *posterior) bool {
 	return d.farthest() >= wellMoved || d.hasMoved() && p.fullScale.half() < tells && !d.byDial(*p).IsKnown()
 }
 
-// half is half of a band, of its value; everything where there is none.
-func (v Value) half() float64 {
-	if !v.IsKnown() || math.IsNaN(v.Low+v.High) {
-		return math.Inf(1)
-	}
-	return (v.High - v.Low) / 2 / v.Value
-}
-
 // half is where about half of the current flows that flows now: half of the place is a linear
 // law, a quarter a square one. It is not wanted where two readings stand so already, or the
 // needle has not come far.

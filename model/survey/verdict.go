@@ -1,7 +1,5 @@
 package survey
 
-import "math"
-
 // A Verdict is what the survey has found.
 type Verdict struct {
 	Verdict    string // "known", "partly", "stop"
@@ -25,16 +23,6 @@ const (
 	Partly  = "partly"
 	Stopped = "stop" // nothing more is to be connected
 )
-
-// A Value is what was measured, with the band that holds it in 95 % of surveys; NaN where
-// nothing is known, or has no bound.
-type Value struct{ Value, Low, High float64 }
-
-// nothing is a Value of which nothing is known.
-var nothing = Value{math.NaN(), math.NaN(), math.NaN()}
-
-// IsKnown says whether there is a value.
-func (v Value) IsKnown() bool { return !math.IsNaN(v.Value) }
 
 func stop(why string) *Verdict {
 	return &Verdict{Verdict: Stopped, Why: why, Resistance: nothing, FullScale: nothing, Coil: nothing, Movement: nothing, Inside: notKnown}
