@@ -43,10 +43,25 @@ func (c *changes) measured(v *Verdict) {
 	if v.Law == "linear" || v.Law == "square" {
 		c.add("meter.law", v.Law, "")
 	}
-	if v.Verdict != Stopped && (v.Inside == "multiplier" || v.Inside == "shunt") {
-		c.add("meter.internal_kind", v.Inside, "")
-		c.add("meter.in_circuit", "yes", "")
+	if v.Verdict != Stopped {
+		c.inside(v)
 	}
+}
+
+// inside adds what is inside, and whether the closed case is what counts: wherever its
+// movement is not known by itself.
+func (c *changes) inside(v *Verdict) {
+	counts := "yes"
+	switch {
+	case v.Inside == "none":
+		counts = "no"
+		c.add("meter.internal_kind", "none", "")
+	case v.Inside != notKnown:
+		c.add("meter.internal_kind", v.Inside, "")
+	case !v.FullScale.IsKnown():
+		return
+	}
+	c.add("meter.in_circuit", counts, "")
 }
 
 // text is a value with its band, "" where either is not known.

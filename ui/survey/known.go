@@ -85,8 +85,8 @@ func (v *Survey) drawBands(at cells.Area) int {
 		of    engine.Value
 		unit  quantity.Unit
 	}{
-		{"Resistance", v.known.resistance, quantity.Ohms},
-		{"Full scale", v.known.fullScale, quantity.Microamperes},
+		{"Resistance", v.known.Resistance, quantity.Ohms},
+		{"Full scale", v.known.FullScale, quantity.Microamperes},
 	} {
 		const unknown = "not known yet"
 		text := bandText(row.of, row.unit, unknown)

@@ -29,7 +29,7 @@ type Survey struct {
 	dial    *engine.Survey  // the dialogue
 	ask     *engine.Ask     // what it asks; nil: nothing more
 	verdict *engine.Verdict // what was found; nil: something is asked
-	known   known           // of the meter, so far
+	known   engine.Summary  // of the meter, so far
 	steps   []step          // what was answered
 
 	line    input.Line // of what is typed
@@ -93,7 +93,7 @@ func (v *Survey) Close() {
 // show shows what is asked, or was found, with a text in its line or, where that is one of
 // its options, with that chosen.
 func (v *Survey) show(ask *engine.Ask, verdict *engine.Verdict, text string) {
-	v.ask, v.verdict, v.known = ask, verdict, knownOf(verdict)
+	v.ask, v.verdict, v.known = ask, verdict, v.dial.Summary()
 	v.problem, v.sought = "", ""
 	v.chosen = noOption
 	if ask == nil || words[ask.Kind].fixed {

@@ -49,17 +49,42 @@ func (f *Found) changes(hand string) []engine.Change {
 // not have is left out.
 func (f *Found) Make(d *model.Document, i int) *model.Document {
 	hand := session.ElementName(d.Build, "hand", i)
-	d = withoutSteps(d, hand)
-	text := d.Text
+	d = withoutOther(withoutSteps(d, hand), i)
 	for _, c := range f.changes(hand) {
-		if with, problem := model.Set(text, c.Path, c.Value); problem == nil {
-			text = with
+		if field, index, ok := d.Find(c.Path); ok {
+			d = d.Set(field, index, c.Value)
+			if c.Note != "" {
+				d = d.SetMarked(field, index, c.Value, c.Note)
+			}
+			continue
+		}
+		if with, problem := model.Set(d.Text, c.Path, c.Value); problem == nil { // one more row
+			d = d.Reopen(with)
 		}
 	}
-	if text == d.Text {
-		return d
+	return f.unknown(d, i)
+}
+
+// withoutOther is a document without what another meter of the hand had inside.
+func withoutOther(d *model.Document, i int) *model.Document {
+	return d.Set(session.FieldOf("hand.meter.internal"), i, "")
+}
+
+// unknown takes out what another meter's movement was, where nothing of this one's is known:
+// or, where a build needs it, says that it is to be measured.
+func (f *Found) unknown(d *model.Document, i int) *model.Document {
+	for field, found := range map[*model.Field]string{coilField: f.Coil, fullScaleField: f.FullScale} {
+		given, stands := d.Given(field, i)
+		if found != "" || !stands {
+			continue
+		}
+		if without := d.Set(field, i, ""); without.Problem(field, i) == nil {
+			d = without
+		} else {
+			d = d.SetMarked(field, i, given, "measure it")
+		}
 	}
-	return d.Reopen(text)
+	return d
 }
 
 // withoutSteps is a document without the readings of an earlier survey of a hand: those of

@@ -11,6 +11,9 @@ import (
 	"example.com/needlewright/ui/cells"
 )
 
+// skip is the answer of who has none.
+const skip = "skip"
+
 // labelColumns is the room of the label of what is known.
 const labelColumns = 15
 
