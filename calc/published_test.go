@@ -72,8 +72,8 @@ func published(t *testing.T) []check {
 		{"ladder.go", "T. Kuphaldt, Lessons In Electric Circuits I, ch. 8, Voltmeter impact: 0.8889 V", 10e6 * NewLadder().Series(250e6).Across(250e6).Current(24, 10e6), 0.8889, 5e-5},
 		{"ladder.go", "US Army SS0602 p. 26: 5000 Ω more halve the deflection", NewLadder().Series(5000).Current(5, 5000) / 1e-3, 0.5, 1e-12},
 
-		{"lag.go", "K. Ogata, Modern Control Engineering, steady lag behind a ramp, 2ζ/ω, from memory", behind(half), 2 * 0.6 / 5, 1e-4},
-		{"lag.go", "N. Nise, Control Systems Engineering, velocity constant ω/2ζ, from memory", 1 / behind(quick), 10, 1e-4},
+		{"motion.go", "K. Ogata, Modern Control Engineering, steady lag behind a ramp, 2ζ/ω, from memory", behind(half), 2 * 0.6 / 5, 1e-4},
+		{"motion.go", "N. Nise, Control Systems Engineering, velocity constant ω/2ζ, from memory", 1 / behind(quick), 10, 1e-4},
 
 		{"life.go", "Electronics Stack Exchange on a chart of an LR6 cell: 110 h at 25 mA, read second-hand", endless(2.75, 25e-3, 0).life(), 110, 1e-9},
 		{"life.go", "GP 15AU data sheet, LR6, 10 Ω to 0.9 V: 20.5 h", lifeOnResistor(10), 20.5, 0.05},
