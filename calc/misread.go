@@ -89,9 +89,9 @@ func (m *Misreading) variable(times float64) float64 {
 // largest is the largest error of marks at so many times their current; 0
 // without any.
 func (m *Misreading) largest(marks []mark, times float64) float64 {
-	largest := 0.0
+	largest, up := 0.0, climb{law: &m.law}
 	for i := range marks {
-		shown := m.law.At(marks[i].current * times)
+		shown := up.at(marks[i].current * times)
 		largest = max(largest, shown-marks[i].from, marks[i].till-shown)
 	}
 	return largest
@@ -118,7 +118,7 @@ func (m *Misreading) cell(low, high float64) cell {
 
 // line returns the share of the scale that is shown at a share of full-scale
 // current, over the times from low to high of it; straight is false where it has
-// a corner there.
+// a corner there, or is smooth.
 func (l *Law) line(current, low, high float64) (shown line, straight bool) {
 	switch l.Kind {
 	case Square:
@@ -128,6 +128,8 @@ func (l *Law) line(current, low, high float64) (shown line, straight bool) {
 		a.table(current * low)
 		b.table(current * high)
 		return line{a.from.Scale - a.slope*a.from.Current, a.slope * current}, a.line == b.line
+	case Smooth:
+		return line{}, false
 	}
 	return line{0, current}, true
 }

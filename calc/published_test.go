@@ -111,6 +111,7 @@ var unpublished = map[string]string{
 	"descent.go":     "no formula of its own: life.go",
 	"misread.go":     "the dial gone through instant by instant",
 	"modes.go":       "no formula of its own: ripple.go",
+	"smooth.go":      "scales in closed form, and the formula of its source computed anew",
 	"trim.go":        "common practice, no source",
 }
 

@@ -1,0 +1,309 @@
+package calc
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/interp"
+	"gonum.org/v1/gonum/mathext"
+)
+
+// A smooth law goes through its points along a shape: one of the families below,
+// bent so that the points lie on it as nearly as they can. Seen along the shape they
+// are nearly a straight line, which the monotone cubic of Fritsch and Butland
+// follows; seen as they are it would flatten a scale that is steep or flat at an
+// end by several codes.
+
+// NewSmooth returns the law that goes through points, at least two, both members
+// strictly rising from 0, 0 to 1, 1. The shape it goes along is the one that comes
+// near to the points, and by which each point is foretold by the others.
+//
+// Source: [Fritsch]; the shapes are common practice, no source
+func NewSmooth(points []Point) Law {
+	points = slices.Clone(points)
+	s := smooth{shape: &shapes[0]}
+	least := s.doubt(points)
+	for i := 1; i < len(shapes) && len(points) > 2; i++ {
+		const better = 1 - 1e-9 // of two that are as good the first
+		other := smooth{shape: &shapes[i], bend: shapes[i].through(points)}
+		if sum := other.doubt(points); sum < better*least {
+			s, least = other, sum
+		}
+	}
+	s.lay(points)
+	return Law{Kind: Smooth, Points: points, smooth: &s}
+}
+
+// LeftOut returns by how much each point of a smooth law stands above what the others
+// say of it, along the law's shape, as a share of the scale; 0 at both ends.
+//
+// Source: common practice, no source
+func (l *Law) LeftOut() []float64 { return l.smooth.leftOut(l.Points) }
+
+// A shape is a family of laws from 0, 0 to 1, 1, strictly rising for every bend in
+// its range.
+type shape struct {
+	from, to float64 // the bends
+	at       func(bend, current float64) float64
+}
+
+// shapes are those that scales may have, the straight one first. Common practice, no
+// source: a sag, a square as of moving iron and thermocouples, sines as of a coil in a
+// straight field, each crowded at the left or at the right end; an S, flat, steep or
+// neither at both ends; growth by the same factor.
+var shapes = [...]shape{
+	{at: func(_, x float64) float64 { return x }},
+	{-0.99, 0.99, func(bend, x float64) float64 { return x - bend*x*(1-x) }},
+	{-0.5, 1, func(bend, x float64) float64 { return x - bend*x*(1-x)*(1-2*x) }},
+	{0.25, 4, power},
+	{0.25, 4, func(bend, x float64) float64 { return 1 - power(bend, 1-x) }},
+	{0.5, 3, sine},
+	{0.5, 3, func(bend, x float64) float64 { return 1 - sine(bend, 1-x) }},
+	{0.4, 2.5, odds},
+	{0.5, 3.5, func(bend, x float64) float64 { return mathext.RegIncBeta(bend, bend, x) }},
+	{-15, 15, logistic},
+	{-0.99, 0.99, func(bend, x float64) float64 { return x - bend*math.Sin(2*math.Pi*x)/(2*math.Pi) }},
+	{-8, 8, growth},
+}
+
+func power(bend, x float64) float64 { return math.Pow(x, bend) }
+
+func sine(bend, x float64) float64 { return math.Pow(math.Sin(math.Pi/2*x), bend) }
+
+// odds bends the logarithm of x : (1-x), so that both ends are flat, or steep.
+func odds(bend, x float64) float64 { return 1 / (1 + math.Pow((1-x)/x, bend)) }
+
+// logistic is the middle of an S that goes on beyond both ends; below 0 its inverse.
+func logistic(bend, x float64) float64 {
+	const straight = 1e-3
+	k := math.Abs(bend)
+	switch {
+	case k < straight:
+		return x
+	case bend < 0:
+		return 0.5 + 2/k*math.Atanh((2*x-1)*math.Tanh(k/4))
+	}
+	return 0.5 + math.Tanh(k/2*(x-0.5))/(2*math.Tanh(k/4))
+}
+
+// growth rises by the same factor in every part of the way.
+func growth(bend, x float64) float64 {
+	const straight = 1e-6
+	if math.Abs(bend) < straight {
+		return x
+	}
+	return math.Expm1(bend*x) / math.Expm1(bend)
+}
+
+// through returns the bend with which a shape comes nearest to points, by least
+// squares: the best of some, then the golden section.
+func (s *shape) through(points []Point) float64 {
+	const some, golden, enough = 20, 0.381966, 1e-7
+	off := func(bend float64) float64 { return s.off(bend, points) }
+	width, best, least := (s.to-s.from)/some, s.from, math.Inf(1)
+	for i := range some + 1 {
+		if bend := s.from + float64(i)*width; off(bend) < least {
+			best, least = bend, off(bend)
+		}
+	}
+	low, high := max(s.from, best-width), min(s.to, best+width)
+	for high-low > enough {
+		a, b := low+golden*(high-low), high-golden*(high-low)
+		if off(a) < off(b) {
+			high = b
+		} else {
+			low = a
+		}
+	}
+	return (low + high) / 2
+}
+
+// off is the sum of the squares by which points are off a shape.
+func (s *shape) off(bend float64, points []Point) float64 {
+	sum := 0.0
+	for _, p := range points {
+		e := s.at(bend, p.Current) - p.Scale
+		sum += e * e
+	}
+	return sum
+}
+
+// inverse returns the share of current at which a shape is at a share of the scale.
+func (s *shape) inverse(bend, scale float64) float64 {
+	low, high := 0.0, 1.0
+	for low < high {
+		middle := (low + high) / 2
+		if middle == low || middle == high {
+			break
+		}
+		if s.at(bend, middle) < scale {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high
+}
+
+// A smooth is what NewSmooth makes of points.
+type smooth struct {
+	shape  *shape
+	bend   float64
+	pieces []piece // cubics, from 0 to 1
+	past   float64 // slope past full scale
+	table  Law     // the ends of the pieces, with straight lines between
+}
+
+// A piece is a cubic: y + a·d + b·d² + c·d³ at d behind x.
+type piece struct{ x, y, a, b, c, tillX, tillY float64 }
+
+// along returns the monotone cubic through points as they are seen along the shape.
+// ok is false where they do not rise there.
+func (s *smooth) along(points []Point) (cubic interp.FritschButland, ok bool) {
+	var room [2][32]float64
+	xs, us := room[0][:0], room[1][:0]
+	for _, p := range points {
+		u := p.Scale
+		if 0 < u && u < 1 && s.shape != &shapes[0] {
+			u = s.shape.inverse(s.bend, p.Scale)
+		}
+		if n := len(us); n > 0 && u <= us[n-1] {
+			return cubic, false
+		}
+		xs, us = append(xs, p.Current), append(us, u)
+	}
+	return cubic, cubic.Fit(xs, us) == nil
+}
+
+// leftOut is Law.LeftOut of points; +Inf where they do not rise along the shape.
+func (s *smooth) leftOut(points []Point) []float64 {
+	off := make([]float64, len(points))
+	others := make([]Point, 0, len(points))
+	for i := 1; i < len(points)-1; i++ {
+		others = append(append(others[:0], points[:i]...), points[i+1:]...)
+		cubic, ok := s.along(others)
+		if off[i] = math.Inf(1); ok {
+			off[i] = points[i].Scale - s.shape.at(s.bend, cubic.Predict(points[i].Current))
+		}
+	}
+	return off
+}
+
+// doubt is the less the better points and the shape agree: what is foretold of them may
+// by chance be right, and a shape that is near may be wrong at its ends; both together
+// are not (found by trying scales of closed form, read with errors).
+func (s *smooth) doubt(points []Point) float64 {
+	sum := 0.0
+	for _, off := range s.leftOut(points) {
+		sum += off * off
+	}
+	return sum * s.shape.off(s.bend, points)
+}
+
+// lay lays the pieces through points: between two of them so many more along the
+// shape, closer together at the ends of the scale, where it may be steep or flat.
+func (s *smooth) lay(points []Point) {
+	const pieces, least = 288, 8
+	cubic, _ := s.along(points) // its shape was tried on them
+	n, last := max(least, pieces/(len(points)-1)), len(points)-1
+	nodes := points[:1:1]
+	for i := 1; i <= last; i++ {
+		from, to := points[i-1], points[i]
+		for k := 1; k < n; k++ {
+			way := float64(k) / float64(n)
+			switch i {
+			case 1:
+				way *= way * way
+			case last:
+				way = 1 - (1-way)*(1-way)*(1-way)
+			}
+			x := from.Current + way*(to.Current-from.Current)
+			node := Point{x, s.shape.at(s.bend, cubic.Predict(x))}
+			if before := nodes[len(nodes)-1]; before.Current < x && x < to.Current && before.Scale < node.Scale && node.Scale < to.Scale {
+				nodes = append(nodes, node)
+			}
+		}
+		nodes = append(nodes, to)
+	}
+	s.join(nodes)
+}
+
+// join makes the pieces: the monotone cubic through nodes.
+func (s *smooth) join(nodes []Point) {
+	xs, ys := make([]float64, len(nodes)), make([]float64, len(nodes))
+	for i, p := range nodes {
+		xs[i], ys[i] = p.Current, p.Scale
+	}
+	var cubic interp.FritschButland
+	_ = cubic.Fit(xs, ys) // it has no error
+	s.pieces = make([]piece, len(nodes)-1)
+	for i := range s.pieces {
+		w, slope := xs[i+1]-xs[i], (ys[i+1]-ys[i])/(xs[i+1]-xs[i])
+		a, z := cubic.PredictDerivative(xs[i]), cubic.PredictDerivative(xs[i+1])
+		s.pieces[i] = piece{xs[i], ys[i], a, (3*slope - 2*a - z) / w, (a + z - 2*slope) / (w * w), xs[i+1], ys[i+1]}
+	}
+	s.table = Law{Kind: Table, Points: nodes}
+	const end = 0.01 // a slope at the very end may be 0
+	s.past = (1 - cubic.Predict(1-end)) / end
+}
+
+// find returns the piece of a share of the scale, or else of current.
+func (s *smooth) find(share float64, ofScale bool) int {
+	low, high := 0, len(s.pieces)-1
+	for low < high {
+		middle := (low + high) / 2
+		if share < s.pieces[middle].till(ofScale) {
+			high = middle
+		} else {
+			low = middle + 1
+		}
+	}
+	return low
+}
+
+func (p *piece) till(ofScale bool) float64 {
+	if ofScale {
+		return p.tillY
+	}
+	return p.tillX
+}
+
+// at is the share of the scale at a share of current on the piece of that number.
+func (s *smooth) at(number int, current float64) float64 {
+	if current >= 1 {
+		return 1 + s.past*(current-1)
+	}
+	p := &s.pieces[number]
+	return p.y + p.rise(current-p.x)
+}
+
+func (p *piece) rise(d float64) float64 { return d * (p.a + d*(p.b+d*p.c)) }
+
+// inverse is the share of current at a share of the scale on the piece of that number:
+// by bisection, hastened by Newton's method wherever that stays between its ends.
+func (s *smooth) inverse(number int, scale float64) float64 {
+	if scale >= 1 {
+		return 1 + (scale-1)/s.past
+	}
+	const enough = 1e-11
+	p := &s.pieces[number]
+	low, high, rise := 0.0, p.tillX-p.x, scale-p.y
+	d := high * rise / (p.tillY - p.y)
+	for range 60 {
+		over := p.rise(d) - rise
+		if over > 0 {
+			high = d
+		} else {
+			low = d
+		}
+		next := d - over/(p.a+d*(2*p.b+3*d*p.c))
+		if !(low <= next && next <= high) {
+			next = (low + high) / 2
+		}
+		moved := math.Abs(next - d)
+		if d = next; moved <= enough*p.tillX { // Newton's next step would be its square
+			break
+		}
+	}
+	return p.x + d
+}
