@@ -98,7 +98,7 @@ func growth(bend, x float64) float64 {
 // through returns the bend with which a shape comes nearest to points, by least
 // squares: the best of some, then the golden section.
 func (s *shape) through(points []Point) float64 {
-	const some, golden, enough = 20, 0.381966, 1e-7
+	const some, golden, enough = 20, 0.3819660112501051, 1e-6
 	off := func(bend float64) float64 { return s.off(bend, points) }
 	width, best, least := (s.to-s.from)/some, s.from, math.Inf(1)
 	for i := range some + 1 {
@@ -107,12 +107,17 @@ func (s *shape) through(points []Point) float64 {
 		}
 	}
 	low, high := max(s.from, best-width), min(s.to, best+width)
+	a, b := low+golden*(high-low), high-golden*(high-low)
+	offA, offB := off(a), off(b)
 	for high-low > enough {
-		a, b := low+golden*(high-low), high-golden*(high-low)
-		if off(a) < off(b) {
-			high = b
+		if offA < offB {
+			high, b, offB = b, a, offA
+			a = low + golden*(high-low)
+			offA = off(a)
 		} else {
-			low = a
+			low, a, offA = a, b, offB
+			b = high - golden*(high-low)
+			offB = off(b)
 		}
 	}
 	return (low + high) / 2
@@ -157,33 +162,39 @@ type smooth struct {
 // A piece is a cubic: y + a·d + b·d² + c·d³ at d behind x.
 type piece struct{ x, y, a, b, c, tillX, tillY float64 }
 
-// along returns the monotone cubic through points as they are seen along the shape.
-// ok is false where they do not rise there.
-func (s *smooth) along(points []Point) (cubic interp.FritschButland, ok bool) {
-	var room [2][32]float64
-	xs, us := room[0][:0], room[1][:0]
-	for _, p := range points {
-		u := p.Scale
-		if 0 < u && u < 1 && s.shape != &shapes[0] {
-			u = s.shape.inverse(s.bend, p.Scale)
+// along returns points as they are seen along the shape; nil where they do not rise there.
+func (s *smooth) along(points []Point) []Point {
+	seen := make([]Point, len(points))
+	for i, p := range points {
+		if seen[i] = p; 0 < p.Scale && p.Scale < 1 && s.shape != &shapes[0] {
+			seen[i].Scale = s.shape.inverse(s.bend, p.Scale)
 		}
-		if n := len(us); n > 0 && u <= us[n-1] {
-			return cubic, false
+		if i > 0 && seen[i].Scale <= seen[i-1].Scale {
+			return nil
 		}
-		xs, us = append(xs, p.Current), append(us, u)
 	}
-	return cubic, cubic.Fit(xs, us) == nil
+	return seen
+}
+
+// monotone is the cubic through points that rise.
+func monotone(points []Point) *interp.FritschButland {
+	xs, ys := make([]float64, len(points)), make([]float64, len(points))
+	for i, p := range points {
+		xs[i], ys[i] = p.Current, p.Scale
+	}
+	var cubic interp.FritschButland
+	_ = cubic.Fit(xs, ys) // it has no error
+	return &cubic
 }
 
 // leftOut is Law.LeftOut of points; +Inf where they do not rise along the shape.
 func (s *smooth) leftOut(points []Point) []float64 {
-	off := make([]float64, len(points))
+	off, seen := make([]float64, len(points)), s.along(points)
 	others := make([]Point, 0, len(points))
 	for i := 1; i < len(points)-1; i++ {
-		others = append(append(others[:0], points[:i]...), points[i+1:]...)
-		cubic, ok := s.along(others)
-		if off[i] = math.Inf(1); ok {
-			off[i] = points[i].Scale - s.shape.at(s.bend, cubic.Predict(points[i].Current))
+		if off[i] = math.Inf(1); seen != nil {
+			others = append(append(others[:0], seen[:i]...), seen[i+1:]...)
+			off[i] = points[i].Scale - s.shape.at(s.bend, monotone(others).Predict(points[i].Current))
 		}
 	}
 	return off
@@ -204,7 +215,7 @@ func (s *smooth) doubt(points []Point) float64 {
 // shape, closer together at the ends of the scale, where it may be steep or flat.
 func (s *smooth) lay(points []Point) {
 	const pieces, least = 288, 8
-	cubic, _ := s.along(points) // its shape was tried on them
+	cubic := monotone(s.along(points)) // its shape was tried on them
 	n, last := max(least, pieces/(len(points)-1)), len(points)-1
 	nodes := points[:1:1]
 	for i := 1; i <= last; i++ {
@@ -230,17 +241,14 @@ func (s *smooth) lay(points []Point) {
 
 // join makes the pieces: the monotone cubic through nodes.
 func (s *smooth) join(nodes []Point) {
-	xs, ys := make([]float64, len(nodes)), make([]float64, len(nodes))
-	for i, p := range nodes {
-		xs[i], ys[i] = p.Current, p.Scale
-	}
-	var cubic interp.FritschButland
-	_ = cubic.Fit(xs, ys) // it has no error
+	cubic := monotone(nodes)
 	s.pieces = make([]piece, len(nodes)-1)
 	for i := range s.pieces {
-		w, slope := xs[i+1]-xs[i], (ys[i+1]-ys[i])/(xs[i+1]-xs[i])
-		a, z := cubic.PredictDerivative(xs[i]), cubic.PredictDerivative(xs[i+1])
-		s.pieces[i] = piece{xs[i], ys[i], a, (3*slope - 2*a - z) / w, (a + z - 2*slope) / (w * w), xs[i+1], ys[i+1]}
+		from, to := nodes[i], nodes[i+1]
+		w := to.Current - from.Current
+		slope := (to.Scale - from.Scale) / w
+		a, z := cubic.PredictDerivative(from.Current), cubic.PredictDerivative(to.Current)
+		s.pieces[i] = piece{from.Current, from.Scale, a, (3*slope - 2*a - z) / w, (a + z - 2*slope) / (w * w), to.Current, to.Scale}
 	}
 	s.table = Law{Kind: Table, Points: nodes}
 	const end = 0.01 // a slope at the very end may be 0
