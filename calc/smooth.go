@@ -40,6 +40,20 @@ func NewSmooth(points []Point) Law {
 // Source: common practice, no source
 func (l *Law) LeftOut() []float64 { return l.smooth.leftOut(l.Points) }
 
+// Corners returns the points between which a law is straight: those of a table, of a
+// smooth law so many that it is nearly so; none of others. They are not to be changed.
+//
+// Source: derived
+func (l *Law) Corners() []Point {
+	switch l.Kind {
+	case Table:
+		return l.Points
+	case Smooth:
+		return l.smooth.table.Points
+	}
+	return nil
+}
+
 // A shape is a family of laws from 0, 0 to 1, 1, strictly rising for every bend in
 // its range.
 type shape struct {

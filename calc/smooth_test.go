@@ -179,6 +179,20 @@ func TestSmoothKeepsItsPoints(t *testing.T) {
 	assert.Len(t, law.LeftOut(), 3)
 }
 
+// Straight lines between the corners of a law are the law, of a smooth one nearly.
+func TestCorners(t *testing.T) {
+	for _, s := range closedScales {
+		law := NewSmooth(sample(s.at, 6))
+		lines := Law{Kind: Table, Points: law.Corners()}
+		for k := range 1001 {
+			x := float64(k) / 1000
+			assert.InDelta(t, law.At(x), lines.At(x), 1e-4, "%s at %v", s.name, x)
+		}
+		assert.Equal(t, lines.Points, lines.Corners())
+	}
+	assert.Nil(t, (&Law{Kind: Square}).Corners())
+}
+
 // A point that is off stands off what the others say by more than they do.
 func TestLeftOut(t *testing.T) {
 	points := sample(closedScales[0].at, 8)
