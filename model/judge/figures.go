@@ -83,7 +83,7 @@ func (s subject) closed() (resistance, fullScale quantity.Value) {
 // transistors that it switches.
 func (s subject) currentLimit() float64 {
 	if s.drive().By == "switch" {
-		return mostSwitched
+		return MostSwitched
 	}
 	return s.drive().PinLimit.Number
 }
@@ -252,9 +252,9 @@ func (s subject) slipText() string {
 // folds are the powers of ten in words.
 var folds = []string{"", "tenfold", "hundredfold", "thousandfold", "ten-thousandfold", "hundred-thousandfold", "millionfold"}
 
-// ratingFor is the smallest usual rating of resistors that is twice a power, W.
+// RatingFor returns the smallest usual rating of resistors, "500 mW", that is twice a power, W.
 // Common practice, no source.
-func ratingFor(power float64) string {
+func RatingFor(power float64) string {
 	return leastOf(2*power, []float64{0.125, 0.25, 0.5, 1, 2, 5, 10}, quantity.Watts)
 }
 
