@@ -49,6 +49,20 @@ type Hand struct {
 	Mark    quantity.Value
 	Meter   Meter
 	Drive   Drive
+	Scale   []ScaleRow
+	Survey  []SurveyStep
+}
+
+// A ScaleRow is where the needle stood when a time was to be shown.
+type ScaleRow struct {
+	At, Stands, Going string
+	Code, Of          int // 0: not given
+}
+
+// A SurveyStep is one connection by which an unknown meter was looked at.
+type SurveyStep struct {
+	Volts, Source, Series, Across, Terminals quantity.Value
+	Needle                                   string
 }
 
 // A Meter is the panel meter of a hand.

@@ -64,6 +64,11 @@ func (b *Build) Changed(changes []Change) *Build {
 	c := *b
 	c.Hands, c.Lamps = slices.Clone(b.Hands), slices.Clone(b.Lamps)
 	c.Drains, c.Buttons = slices.Clone(b.Drains), slices.Clone(b.Buttons)
+	if slices.ContainsFunc(changes, func(c Change) bool { return c.Field.row }) {
+		for i := range c.Hands {
+			c.Hands[i].Scale, c.Hands[i].Survey = slices.Clone(c.Hands[i].Scale), slices.Clone(c.Hands[i].Survey)
+		}
+	}
 	cells := false
 	for _, change := range changes {
 		change.put(&c)

@@ -14,8 +14,19 @@ func crossCheck(r *reader) {
 	for i := range b.Hands {
 		r.checkHand(i, &b.Hands[i])
 	}
+	r.checkSurvey()
 	r.checkCrystal(&b.Crystal)
 	r.checkBattery(&b.Battery)
+}
+
+// checkSurvey holds the source of each step to those that a survey knows.
+func (r *reader) checkSurvey() {
+	f := r.schema.Field("hand.survey.step.volts")
+	for i := range f.Of(r.root) {
+		if v := f.At(r.root, i).(*quantity.Value); v.Given() && v.Number != 1.5 && v.Number != 9 {
+			r.clash(f.Path, i, "no such source", "1.5 V or 9 V", "write which of the two it was; what it measured stands in source")
+		}
+	}
 }
 
 func (r *reader) checkHand(i int, h *Hand) {

@@ -1,6 +1,8 @@
 package model
 
 import (
+	"maps"
+	"slices"
 	"strings"
 
 	"example.com/needlewright/calc"
@@ -115,8 +117,8 @@ func (d *Document) CountAssumed() int {
 // Find returns the field of a path such as "hand.hours.meter.coil" and which of
 // the hands or lamps it is of; ok is false where there is none.
 func (d *Document) Find(path string) (f *Field, index int, ok bool) {
-	f, index, _ = d.outline.locate(path)
-	return f, index, index >= 0
+	t := d.outline.locate(path)
+	return t.field, t.index, t.index >= 0
 }
 
 // ChangedValues counts the values that another document with the same lists gives
@@ -138,10 +140,9 @@ func (d *Document) ChangedValues(other *Document) int {
 // document gives otherwise; ok is false where there is none, or the documents
 // have not the same lists.
 func (d *Document) FirstChange(other *Document) (f *Field, index int, ok bool) {
-	for _, list := range d.outline.schema.lists {
-		if d.outline.count[list.name] != other.outline.count[list.name] {
-			return nil, 0, false
-		}
+	own, others := d.outline, other.outline
+	if !maps.Equal(own.count, others.count) || !maps.EqualFunc(own.owners, others.owners, slices.Equal) {
+		return nil, 0, false
 	}
 	for _, f := range d.outline.schema.Fields {
 		for i := range min(f.Of(d.Root), f.Of(other.Root)) {

@@ -20,10 +20,10 @@ func (d *Document) Add(list, name string, copyOf int) (*Document, *Problem) {
 		return d.AddNew(list, name, nil)
 	}
 	block := ""
-	for _, s := range o.spans(list, copyOf) {
+	for _, s := range o.ownSpans(list, copyOf) {
 		block += o.source[s.start:s.end]
 	}
-	return d.named(d.Reopen(o.appended(list, block)), list, o.count[list], name)
+	return d.named(d.Reopen(o.appended(o.spans(list, every), block)), list, o.count[list], name)
 }
 
 // AddNew returns the document with one more of a list, of this name, with the values
@@ -34,7 +34,32 @@ func (d *Document) AddNew(list, name string, values map[string]NewValue) (*Docum
 		return d, p
 	}
 	block := strings.ReplaceAll(o.schema.newElement(list, values), "\n", o.newline())
-	return d.named(d.Reopen(o.appended(list, block)), list, o.count[list], name)
+	return d.named(d.Reopen(o.appended(o.spans(list, every), block)), list, o.count[list], name)
+}
+
+// AddRow returns the document with one more row of a list that another owns,
+// "hand.scale", with the values given by path: the last of those that the owner-th has.
+func (d *Document) AddRow(list string, owner int, values map[string]NewValue) (*Document, *Problem) {
+	o := d.outline
+	if p := o.notTOML(); p != nil {
+		return d, p
+	}
+	l := o.schema.listOf(list)
+	if _, n := o.rows(l, owner); n == l.most {
+		p := o.tooManyOf(l, owner, 1)
+		return d, &p
+	}
+	return d.Reopen(o.withRow(l, owner, values)), nil
+}
+
+// withRow is the text with that row behind the last of its kind, or the last table of its
+// owner.
+func (o *outline) withRow(l *list, owner int, values map[string]NewValue) string {
+	behind := o.spansOf(func(t *table) bool { return t.list == l && o.isOf(t, l.in, owner) })
+	if len(behind) == 0 {
+		behind = o.spans(l.in.name, owner)
+	}
+	return o.appended(behind, strings.ReplaceAll(o.schema.newElement(l.name, values), "\n", o.newline()))
 }
 
 // NoRoomFor returns why no more of a list can be added, nil where it can.
@@ -44,7 +69,7 @@ func (d *Document) NoRoomFor(list string) *Problem {
 		return p
 	}
 	if o.count[list] == o.schema.mostOf(list) {
-		p := o.tooManyOf(list, 1)
+		p := o.tooManyOf(o.schema.listOf(list), 0, 1)
 		return &p
 	}
 	return nil
@@ -79,7 +104,7 @@ func (d *Document) Rename(list string, i int, name string) (*Document, *Problem)
 // named gives an element of a changed document its name. One that will not do
 // leaves the document as it was.
 func (d *Document) named(changed *Document, list string, i int, name string) (*Document, *Problem) {
-	f := d.outline.schema.Field(list + "." + d.outline.schema.keyOf(list))
+	f := d.outline.schema.Field(list + "." + d.outline.schema.listOf(list).key)
 	n := changed.Set(f, i, name)
 	if p := n.Problem(f, i); p != nil {
 		refused := *p
@@ -129,18 +154,25 @@ func (o *outline) notTOML() *Problem {
 // A span is a stretch of the text, by its offsets.
 type span struct{ start, end int }
 
-// every stands for all elements of a list.
-const every = -1
-
 // spans are where the tables of the i-th hand, lamp or reading stand, or those
 // of every one: usually one stretch, from its header with the comment lines
 // right above it to the same of the next table that is not its own.
 func (o *outline) spans(list string, i int) []span {
+	l := o.schema.listOf(list)
+	return o.spansOf(func(t *table) bool { return o.isOf(t, l, i) })
+}
+
+// ownSpans are those without the rows that the i-th has, which are its alone.
+func (o *outline) ownSpans(list string, i int) []span {
+	l := o.schema.listOf(list)
+	return o.spansOf(func(t *table) bool { return o.isOf(t, l, i) && !o.schema.isForRows(t.path) })
+}
+
+// spansOf are where such tables stand.
+func (o *outline) spansOf(wanted func(t *table) bool) []span {
 	var found []span
 	for k := 1; k < len(o.tables); k++ {
-		t := &o.tables[k]
-		root, _, _ := strings.Cut(t.path, ".")
-		if root != list || (i != every && t.index != i) {
+		if !wanted(&o.tables[k]) {
 			continue
 		}
 		s := span{o.above(k), len(o.source)}
@@ -172,12 +204,12 @@ func (o *outline) above(k int) int {
 	return at
 }
 
-// appended puts a block behind the last of its list, with the blank lines that
+// appended puts a block behind the last of some spans, with the blank lines that
 // stand there, or at the end of the text behind a blank line.
-func (o *outline) appended(list, block string) string {
+func (o *outline) appended(behind []span, block string) string {
 	at := len(o.source)
-	if all := o.spans(list, every); len(all) > 0 {
-		at = all[len(all)-1].end
+	if len(behind) > 0 {
+		at = behind[len(behind)-1].end
 	}
 	head, tail, newline := o.source[:at], o.source[at:], o.newline()
 	block = strings.TrimRight(block, blank)

@@ -54,7 +54,8 @@ type Field struct {
 	typical       [2]float64 // Usual as numbers
 	absent        quantity.Value
 	absentCount   int
-	list, element string // "hand", "meter.coil" of "hand.meter.coil"; list "" outside lists
+	list, element string // "hand", "meter.coil" of "hand.meter.coil"; "hand.scale", "at" of "hand.scale.at"; list "" outside lists
+	row           bool   // its list is owned by another
 	table         bool   // it holds pairs
 	longest       int    // characters it takes
 }
@@ -79,7 +80,8 @@ func (f *Field) PathOf(root any, i int) string {
 	if f.list == "" {
 		return f.Path
 	}
-	return f.list + "." + f.schema.NameOf(root, f.list, i) + "." + f.element
+	names := func(l *list, i int) (string, int) { return f.schema.element(root, l, i) }
+	return f.schema.listOf(f.list).path(i, f.element, names)
 }
 
 // Allowed says in words what may be given.
@@ -162,8 +164,9 @@ func (f *Field) meant(text string) string {
 // prepare works out what follows from a row of a schema.
 func (f *Field) prepare(s *Schema) {
 	f.schema = s
-	if head, rest, ok := strings.Cut(f.Path, "."); ok && s.isList(head) {
-		f.list, f.element = head, rest
+	if l := s.listAt(f.Path); l != nil {
+		f.row = l.in != nil
+		f.list, f.element = l.name, strings.TrimPrefix(f.Path, l.name+".")
 	}
 	f.absent, f.longest = quantity.Absent(), longestOf(f)
 	f.Evidence = slices.Contains(evidence, f.Path)
@@ -183,7 +186,7 @@ func (f *Field) prepare(s *Schema) {
 
 // zero returns the field's place in an empty file with one of everything.
 func (f *Field) zero() any {
-	return f.At(f.schema.room(func(string) int { return 1 }), 0)
+	return f.At(f.schema.room(func(string, int) int { return 1 }), 0)
 }
 
 // Number is a quantity or count as a number, NaN where it is not given.
@@ -223,8 +226,14 @@ hand.meter.coil hand.meter.coil_copper hand.meter.full_scale hand.meter.class ha
 hand.meter.law hand.meter.table hand.meter.inductance hand.meter.period hand.meter.overshoot hand.meter.damping
 hand.meter.movement_tempco hand.meter.internal hand.meter.internal_kind hand.meter.origin hand.meter.removed hand.meter.marked
 hand.meter.overload hand.meter.stop hand.meter.zero_offset hand.meter.stick hand.meter.position_for
+<<<<<<< HEAD
 hand.meter.kind hand.meter.zero_at hand.meter.scale_from hand.meter.ohms_per_volt hand.meter.shunt_drop hand.meter.glow
 hand.meter.terminal_resistance hand.meter.terminal_full_scale hand.meter.position hand.meter.panel_for hand.meter.panel hand.meter.trimmed_in_place hand.meter.diameter hand.meter.neighbour
+=======
+hand.meter.position hand.meter.panel_for hand.meter.panel hand.meter.trimmed_in_place hand.meter.diameter hand.meter.neighbour
+hand.scale.at hand.scale.code hand.scale.of hand.scale.stands hand.scale.going
+hand.survey.step.volts hand.survey.step.source hand.survey.step.series hand.survey.step.across hand.survey.step.needle hand.survey.step.terminals
+>>>>>>> nest
 hand.drive.pin_resistance hand.drive.pin_limit hand.drive.pin_high hand.drive.pin_low hand.drive.pin_tempco hand.drive.resistor_tempco
 hand.drive.switch_resistance hand.drive.switch_drop crystal.stray crystal.motional crystal.shunt crystal.esr crystal.transconductance crystal.tolerance crystal.ageing
 crystal.curvature crystal.turnover crystal.room_low crystal.room_high crystal.measured crystal.measured_at crystal.lost_counts

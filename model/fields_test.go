@@ -42,7 +42,7 @@ func leaves(v reflect.Value, path string, visit func(path string, address any)) 
 }
 
 func oneOfEach() *Build {
-	return Builds.room(func(string) int { return 1 }).(*Build)
+	return Builds.room(func(string, int) int { return 1 }).(*Build)
 }
 
 func TestEveryLeafHasOneField(t *testing.T) {
@@ -62,13 +62,19 @@ func TestEveryLeafHasOneField(t *testing.T) {
 }
 
 func TestFieldsCountTheirElements(t *testing.T) {
-	of := map[string]int{"hand": 2, "lamp": 3, "reading": 4, "drain": 5, "button": 6}
-	b := Builds.room(func(list string) int { return of[list] })
+	of := map[string]int{"hand": 2, "hand.scale": 7, "hand.survey.step": 8, "lamp": 3, "reading": 4, "drain": 5, "button": 6}
+	b := Builds.room(func(list string, owner int) int { return of[list] + 10*owner })
 	for _, f := range Builds.Fields {
-		head, _, _ := strings.Cut(f.Path, ".")
+		head := f.Path
+		for of[head] == 0 && head != "" {
+			head = parent(head)
+		}
 		want, list := of[head]
-		if !list {
+		switch {
+		case !list:
 			want = 1
+		case head == "hand.scale" || head == "hand.survey.step": // of the first hand, and 10 more of the second
+			want = 2*want + 10
 		}
 		assert.Equal(t, want, f.Of(b), f.Path)
 		if list {

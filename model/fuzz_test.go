@@ -12,7 +12,8 @@ func seeds(f *testing.F) []string {
 	list := []string{
 		"", "\uFEFF", "[[hand]]\nname='a'\n[hand.meter]\ncoil={}\n", "[[hand.meter]]\n", "hand.name=1\n", "hand={name=1}\n",
 		"[[reading]]\nat=''\nvalue=''\n", "[\"\"]\n", "\"a=b\".c=[[1,2]]#\n", "rail={voltage=5,\ndrift=1}\n", "x=[[1,[2]],{}]\n", "a=\xff\n",
-		"\"rail.voltage\"=5\n", "[hand.hand]\n", "[ hand . \"meter\" ]\n", "format=0b1\n", "title='''\n'''\n",
+		"\"rail.voltage\"=5\n", "[hand.hand]\n", "[ hand . \"meter\" ]\n", rowsOfTwo, "[[hand.scale]]\nat=1\n", "[[hand]]\nscale=[{at=1}]\nsurvey={step=[]}\n[hand.scale]\n[hand.scale.x]\n",
+		"format=0b1\n", "title='''\n'''\n",
 	}
 	for _, name := range []string{"whole.toml", "three-hands.toml", "bare-cells.toml", "bad.toml", "public-1.toml", "public-2.toml"} {
 		list = append(list, testdata(f, name))
@@ -40,6 +41,11 @@ func FuzzRead(f *testing.F) {
 func FuzzSet(f *testing.F) {
 	for _, text := range seeds(f) {
 		f.Add(text, uint8(7), uint8(0), "1k2 ±5 %")
+	}
+	for row, field := range Builds.Fields {
+		if field.IsRow() {
+			f.Add(rowsOfTwo, uint8(row), uint8(1), "1k2 ±5 %")
+		}
 	}
 	f.Fuzz(func(t *testing.T, text string, row, index uint8, given string) {
 		o, field := Builds.scan(text), Builds.Fields[int(row)%len(Builds.Fields)]

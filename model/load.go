@@ -47,7 +47,10 @@ type reader struct {
 // prepare makes room for the hands, lamps and other lists, gives every field its
 // absent value, and sets the names, which paths are made of.
 func (r *reader) prepare() {
-	r.root = r.schema.room(func(list string) int { return r.count[list] })
+	r.root = r.schema.room(func(list string, owner int) int {
+		_, n := r.rows(r.schema.listOf(list), owner)
+		return n
+	})
 	for _, f := range r.schema.Fields {
 		for i := range f.Of(r.root) {
 			switch p := f.At(r.root, i).(type) {
@@ -74,7 +77,7 @@ func (r *reader) value(v *value) {
 		switch {
 		case !r.schema.isTable(v.path):
 			r.problems = append(r.problems, r.unknown(v))
-		case v.kind != unstable.InlineTable: // an empty one is as good as none
+		case v.kind != unstable.InlineTable || r.schema.isForRows(v.path): // another empty one is as good as none
 			r.problems = append(r.problems, Problem{
 				Line: v.line, Path: r.pathOf(v.path, v.index), Given: v.text,
 				Wrong: "a table stands by this name", Remedy: "write [" + v.path + "], and its keys below",
@@ -246,7 +249,7 @@ var nameForm = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
 // names holds names to their form and to being unique.
 func (r *reader) names() {
 	for _, l := range r.schema.lists {
-		if l.key != "name" { // readings may be of one test point
+		if l.key != "name" { // readings may be of one test point, and rows have none
 			continue
 		}
 		path := l.name + ".name"
@@ -260,7 +263,7 @@ func (r *reader) names() {
 			case slices.Contains(r.schema.tables, name):
 				r.problem(f, v, "a table of the file is called so", "take another name")
 			case taken[name]:
-				r.problem(f, v, "another "+f.list+" has this name", "take another name")
+				r.problem(f, v, "another "+l.one+" has this name", "take another name")
 			}
 			taken[name] = true
 		}

@@ -18,15 +18,16 @@ type outline struct {
 	start    int    // offset behind that mark
 	tables   []table
 	values   []value
-	count    map[string]int // hands, lamps and readings
+	count    map[string]int   // hands, lamps, readings and rows
+	owners   map[string][]int // of lists that others own: whose each element is
 	problems []Problem
 	broken   bool // the text is not TOML from some line on
 
-	seen     map[seat]int    // headers and keys so far; of keys, which value
-	tooMany  map[string]bool // lists that have come to their most
-	unplaced int             // problems that are of no field, of which there may be as many as lines
-	counted  int             // offset up to which lines are counted
-	lines    int             // before it
+	seen     map[seat]int  // headers and keys so far; of keys, which value
+	tooMany  map[seat]bool // lists that have come to their most, with their owners
+	unplaced int           // problems that are of no field, of which there may be as many as lines
+	counted  int           // offset up to which lines are counted
+	lines    int           // before it
 
 	longValues
 }
@@ -41,7 +42,8 @@ type seat struct {
 // A table is one header with the keys below it; the first has no header.
 type table struct {
 	path    string // "hand.meter"; "" at the top of the file
-	index   int    // which hand, lamp or reading it belongs to, from 0
+	list    *list  // the innermost it belongs to; nil: it stands once
+	index   int    // which element of that, from 0
 	line    int
 	start   int  // offset of its header's line
 	end     int  // offset of the end of its last line, where a new key goes
@@ -51,7 +53,7 @@ type table struct {
 // A value is one key with its value.
 type value struct {
 	path       string // "hand.meter.coil"
-	index      int    // which hand, lamp or reading it belongs to
+	index      int    // which element of its table's list it belongs to
 	line       int
 	start, end int // offsets of the value itself
 	kind       unstable.Kind
@@ -71,7 +73,7 @@ func (s *Schema) scan(text string) *outline { return s.scanClipped(text, nil) }
 
 // scanClipped outlines a text in which clipped values may stand.
 func (s *Schema) scanClipped(text string, c *clips) *outline {
-	o := &outline{schema: s, source: text, text: []byte(text), count: map[string]int{}, seen: map[seat]int{}, tooMany: map[string]bool{}, values: make([]value, 0, 128)}
+	o := &outline{schema: s, source: text, text: []byte(text), count: map[string]int{}, owners: map[string][]int{}, seen: map[seat]int{}, tooMany: map[seat]bool{}, values: make([]value, 0, 128)}
 	o.clips = c
 	if bytes.HasPrefix(o.text, ByteOrderMark) {
 		o.start = copy(o.text, "   ")
@@ -103,31 +105,35 @@ func (s *Schema) scanClipped(text string, c *clips) *outline {
 // header opens a table.
 func (o *outline) header(e *unstable.Node) {
 	path, _, at := Dotted(e.Key())
-	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !o.schema.isTable(path)}
+	t := table{path: path, line: o.lineAt(at), end: o.lineEnd(at), refused: !o.schema.isTable(path), list: o.schema.listAt(path)}
 	t.start = bytes.LastIndexByte(o.text[:at], '\n') + 1
-	root, _, _ := strings.Cut(path, ".")
-	again := e.Kind == unstable.ArrayTable
+	again, isElement := e.Kind == unstable.ArrayTable, o.schema.isList(path)
+	full, missing := o.full(t.list, path), o.missing(t.list, path)
 	switch {
-	case o.tooMany[root] || o.schema.isList(path) && o.count[path] == o.schema.mostOf(path):
-		o.oneTooMany(t.line, root)
-		t.refused = true
-	case again && o.schema.isList(path):
-		o.count[path]++
-	case o.schema.isList(path):
-		o.refuse(t.line, path, o.count[path], fmt.Sprintf("there may be several %ss", path), fmt.Sprintf("write [[%s]]", path))
-		o.count[path]++
-	case o.schema.isList(root) && o.count[root] == 0:
-		o.refuse(t.line, path, 0, "it stands before the "+root+" it belongs to", fmt.Sprintf("write [[%s]] above it", root))
-		o.count[root]++
+	case full != nil:
+		t.refused, t.list = true, full
+	case missing != nil:
+		o.open(missing, t.list)
+	case isElement:
+		o.open(t.list, t.list)
+	}
+	if t.list != nil {
+		t.index = o.count[t.list.name] - 1
+	}
+	switch {
+	case full != nil:
+		o.oneTooMany(t.line, full)
+	case missing != nil:
+		o.refuse(t.line, path, t.index, "it stands before the "+missing.one+" it belongs to", fmt.Sprintf("write [[%s]] above it", missing.name))
+	case isElement && !again:
+		o.refuse(t.line, path, t.index, fmt.Sprintf("there may be several %ss", t.list.one), fmt.Sprintf("write [[%s]]", path))
+	case isElement:
 	case t.refused:
 		if o.keepsOne() {
-			o.add(t.line, path, o.count[root]-1, "no such table", "did you mean ["+nearest(path, o.schema.tables)+"]?")
+			o.add(t.line, o.pathOf(path, t.index), path, "no such table", "did you mean ["+nearest(path, o.schema.tables)+"]?")
 		}
 	case again:
-		o.refuse(t.line, path, o.count[root]-1, "this table stands once", fmt.Sprintf("write [%s]", path))
-	}
-	if o.schema.isList(root) {
-		t.index = o.count[root] - 1
+		o.refuse(t.line, path, t.index, "this table stands once", fmt.Sprintf("write [%s]", path))
 	}
 	if key := (seat{path, t.index, true}); !again && !t.refused {
 		if _, twice := o.seen[key]; twice {
@@ -139,20 +145,27 @@ func (o *outline) header(e *unstable.Node) {
 }
 
 // oneTooMany refuses what a list has beyond its most, with one problem for all.
-func (o *outline) oneTooMany(line int, list string) {
-	if o.tooMany[list] {
+func (o *outline) oneTooMany(line int, l *list) {
+	at := seat{l.name, o.lastOwner(l), true}
+	if o.tooMany[at] {
 		return
 	}
-	o.tooMany[list] = true
-	o.problems = append(o.problems, o.tooManyOf(list, line))
+	o.tooMany[at] = true
+	o.problems = append(o.problems, o.tooManyOf(l, at.index, line))
 }
 
 // tooManyOf is the problem of one more in a list than there may be.
-func (o *outline) tooManyOf(list string, line int) Problem {
-	return Problem{
-		Line: line, Path: list, Wrong: fmt.Sprintf("this is one more than the most %ss of a build", list),
-		Allowed: fmt.Sprintf("%d", o.schema.mostOf(list)), Remedy: "take it out, with all that follow it, or put them into a build of their own",
+func (o *outline) tooManyOf(l *list, owner, line int) Problem {
+	p := Problem{
+		Line: line, Path: l.name, Wrong: fmt.Sprintf("this is one more than the most %ss of a build", l.one),
+		Allowed: fmt.Sprintf("%d", l.most), Remedy: "take it out, with all that follow it, or put them into a build of their own",
 	}
+	if l.in != nil {
+		p.Path = l.in.path(owner, l.inOwner(), o.element)
+		p.Wrong = fmt.Sprintf("this is one more than the most %ss of a %s", l.one, l.in.one)
+		p.Remedy = "take it out, with all that follow it in this " + l.in.one
+	}
+	return p
 }
 
 // keyValue adds a key of a table, or the keys of an inline table.
@@ -160,13 +173,15 @@ func (o *outline) keyValue(e *unstable.Node, table string, index int, inline boo
 	path, prefix, at := Dotted(e.Key())
 	v := value{path: path, index: index, line: o.lineAt(at), kind: e.Value().Kind, inline: inline}
 	v.prefix = string(o.text[prefix.Offset : prefix.Offset+prefix.Length])
-	if root, _, _ := strings.Cut(path, "."); table == "" && o.schema.isList(root) {
-		o.refuse(v.line, path, 0, "a "+root+" has a table of its own", fmt.Sprintf("write [[%s]], and its keys below", root))
-		o.skip(e)
-		return
-	}
 	if table != "" {
 		v.path = table + "." + path
+	}
+	if l := o.ownTable(v.path, table); l != nil {
+		if o.keepsOne() {
+			o.add(v.line, o.pathAbove(l, v.path, index), v.path, "a "+l.one+" has a table of its own", fmt.Sprintf("write [[%s]], and its keys below", l.name))
+		}
+		o.skip(e)
+		return
 	}
 	if len(v.path) > longestPath {
 		o.refuse(v.line, v.path, index, "no such key", noneLikeIt)
@@ -289,12 +304,12 @@ func (o *outline) lineEnd(offset int) int {
 // refuse adds a problem of the file's make.
 func (o *outline) refuse(line int, path string, index int, wrong, remedy string) {
 	if o.keepsOne() {
-		o.add(line, path, index, wrong, remedy)
+		o.add(line, o.pathOf(path, index), path, wrong, remedy)
 	}
 }
 
-func (o *outline) add(line int, path string, index int, wrong, remedy string) {
-	o.problems = append(o.problems, Problem{Line: line, Path: cut(o.pathOf(path, index), longestPath), Given: path, Wrong: wrong, Remedy: remedy})
+func (o *outline) add(line int, path, given, wrong, remedy string) {
+	o.problems = append(o.problems, Problem{Line: line, Path: cut(path, longestPath), Given: given, Wrong: wrong, Remedy: remedy})
 }
 
 // keepsOne counts a problem that is of no field, and says whether it is kept: the
@@ -309,24 +324,6 @@ const mostUnplaced = 50
 
 // longestPath is more than the path of any field has, in bytes.
 const longestPath = 100
-
-// pathOf puts the name of a hand, lamp or reading into a path, or its number
-// from 1 where it has no name, or none above this line.
-func (o *outline) pathOf(path string, index int) string {
-	list, rest, below := strings.Cut(path, ".")
-	if !below || !o.schema.isList(list) {
-		return path
-	}
-	return list + "." + o.nameOf(list, index) + "." + rest
-}
-
-// nameOf is the name of an element of a list, or its number from 1.
-func (o *outline) nameOf(list string, index int) string {
-	if v := o.find(list+"."+o.schema.keyOf(list), index); v != nil && v.text != "" {
-		return v.text
-	}
-	return strconv.Itoa(index + 1)
-}
 
 // syntax tells what the parser stumbled over.
 func (o *outline) syntax(p *unstable.Parser, err error) Problem {

@@ -6,9 +6,14 @@ import "example.com/needlewright/calc"
 // discharge curve.
 func (f *Field) IsTable() bool { return f.table }
 
-// List is the name of the list the field's table belongs to, "hand", "lamp" …;
+// List is the name of the list the field's table belongs to, "hand", "lamp", "hand.scale" …;
 // "" where it stands once.
 func (f *Field) List() string { return f.list }
+
+// IsRow says whether the field stands in the rows that each element of a list has, as a
+// hand has those of its survey: they say what was seen, and no result is worked out of
+// their tolerances.
+func (f *Field) IsRow() bool { return f.row }
 
 // PairsOf returns how many pairs a build holds in a table, built-in ones
 // counted; 0 for any other field.

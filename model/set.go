@@ -59,40 +59,126 @@ func (o *outline) behind(v *value, mark string) string {
 	return gap + "# " + mark
 }
 
+// A target is what a path leads to: a field, nil where there is none, and which of its list
+// it is of. With index -1 none has the name that the path gives, of the elements of a list
+// that an owner has.
+type target struct {
+	field *Field
+	index int
+	list  *list
+	owner int
+	name  string
+}
+
 // resolve finds the field of a path and, of a hand or lamp, which.
 func (o *outline) resolve(path string) (*Field, int, *Problem) {
-	list, _, _ := strings.Cut(path, ".")
-	f, index, name := o.locate(path)
+	t := o.locate(path)
+	root, _, _ := strings.Cut(path, ".")
 	switch {
-	case index >= 0:
-		return f, index, nil
-	case f != nil:
-		return nil, 0, &Problem{Line: 1, Path: path, Given: name, Wrong: "there is no " + list + " of this name", Allowed: strings.Join(o.names(list), ", "), Remedy: "write one of these names in its place"}
-	case !o.schema.isList(list):
+	case t.index >= 0:
+		return t.field, t.index, nil
+	case t.field != nil:
+		return nil, 0, o.noneOfName(path, t)
+	case !o.schema.isList(root):
 		return nil, 0, &Problem{Line: 1, Path: path, Given: path, Wrong: "no such path", Remedy: "did you mean " + o.schema.nearestField(path) + "?"}
 	}
+	near := o.schema.Field(o.schema.nearestField(path))
+	spelled := near.Path
+	if isWithin(spelled, root) {
+		spelled = o.schema.listOf(near.list).path(0, near.element, func(l *list, _ int) (string, int) { return l.stands(), 0 })
+	}
 	return nil, 0, &Problem{
-		Line: 1, Path: path, Given: path, Wrong: "no such path", Allowed: list + ".NAME.KEY",
-		Remedy: "did you mean " + strings.Replace(o.schema.nearestField(path), list+".", list+".NAME.", 1) + "?",
+		Line: 1, Path: path, Given: path, Wrong: "no such path", Allowed: root + ".NAME.KEY", Remedy: "did you mean " + spelled + "?",
 	}
 }
 
-// locate finds the field of a path, nil where there is none, and which of a list it
-// is of, -1 where none has the name that the path gives.
-func (o *outline) locate(path string) (f *Field, index int, name string) {
-	list, rest, _ := strings.Cut(path, ".")
-	if !o.schema.isList(list) {
-		if f = o.schema.Field(path); f == nil {
-			return nil, -1, ""
-		}
-		return f, 0, ""
+// noneOfName is the problem of a name, or a number, that none of a list has.
+func (o *outline) noneOfName(path string, t target) *Problem {
+	first, n := o.rows(t.list, t.owner)
+	switch {
+	case t.list.key != "":
+		names := o.names(t.list.name)[first : first+n]
+		return &Problem{Line: 1, Path: path, Given: t.name, Wrong: "there is no " + t.list.one + " of this name", Allowed: strings.Join(names, ", "), Remedy: "write one of these names in its place"}
+	case t.name == strconv.Itoa(n+1):
+		p := o.tooManyOf(t.list, t.owner, 1)
+		return &p
 	}
-	for name = parent(rest); name != ""; name = parent(name) { // names of readings hold dots: the longest that fits a field
-		if f = o.schema.Field(list + strings.TrimPrefix(rest, name)); f != nil {
-			return f, slices.Index(o.names(list), name), name
+	allowed, remedy := fmt.Sprintf("1 to %d", n), "write one of these numbers in its place"
+	switch {
+	case n == 0:
+		allowed, remedy = "1", "write 1: that adds the first one"
+	case n < t.list.most:
+		allowed, remedy = fmt.Sprintf("1 to %d", n+1), remedy+": the last of them adds one"
+	}
+	return &Problem{Line: 1, Path: path, Given: t.name, Wrong: "there is no " + t.list.one + " of this number", Allowed: allowed, Remedy: remedy}
+}
+
+// isNext says whether a path leads to a row that may be added: the one behind the last.
+func (o *outline) isNext(t target) bool {
+	if t.field == nil || t.index >= 0 || t.list.key != "" {
+		return false
+	}
+	_, n := o.rows(t.list, t.owner)
+	return n < t.list.most && t.name == strconv.Itoa(n+1)
+}
+
+// stands is what stands in a path for the name of an element.
+func (l *list) stands() string {
+	if l.key == "" {
+		return "N"
+	}
+	return "NAME"
+}
+
+// locate finds what a path leads to.
+func (o *outline) locate(path string) target {
+	root, rest, _ := strings.Cut(path, ".")
+	if l := o.schema.listOf(root); l != nil {
+		return o.among(l, 0, rest)
+	}
+	f := o.schema.Field(path)
+	if f == nil {
+		return target{index: -1}
+	}
+	return target{field: f}
+}
+
+// among finds what "NAME.KEY" leads to among those of a list that an owner has, -1 for
+// one that is not there. Names of readings hold dots: the longest that fits a field is it.
+func (o *outline) among(l *list, owner int, path string) target {
+	for name := parent(path); name != ""; name = parent(name) {
+		t := target{list: l, owner: owner, name: name, index: o.indexOf(l, owner, name)}
+		key := l.name + strings.TrimPrefix(path, name)
+		if t.field = o.schema.Field(key); t.field != nil && t.field.list == l.name {
+			return t
+		}
+		for k := range o.schema.lists {
+			inner := &o.schema.lists[k]
+			rest, ok := strings.CutPrefix(key, inner.name+".")
+			if !ok || inner.in != l {
+				continue
+			}
+			found := o.among(inner, t.index, rest)
+			if t.field = found.field; t.field != nil && t.index < 0 {
+				return t
+			}
+			if found.field != nil {
+				return found
+			}
 		}
 	}
-	return nil, -1, ""
+	return target{index: -1}
+}
+
+// indexOf is which of a list has a name, of those that an owner has; -1 for none.
+func (o *outline) indexOf(l *list, owner int, name string) int {
+	first, n := o.rows(l, owner)
+	for i := first; i < first+n; i++ {
+		if own, _ := o.element(l, i); own == name {
+			return i
+		}
+	}
+	return -1
 }
 
 // names are those of a list, a number from 1 where one has none.
@@ -158,7 +244,7 @@ func (o *outline) insert(f *Field, index int, line string) string {
 	if at < 0 { // after the last table of the same hand, or of all
 		header = newline + "[" + path + "]" + newline
 		for _, t := range o.tables {
-			if f.list == "" || (t.index == index && strings.HasPrefix(t.path+".", f.list+".")) {
+			if f.list == "" || o.isOf(&t, o.schema.listOf(f.list), index) {
 				at = max(at, t.end)
 			}
 		}

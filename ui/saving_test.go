@@ -266,7 +266,7 @@ func TestSavingWhatCannotBeRead(t *testing.T) {
 	press(a, "ctrl+n", "ctrl+n")
 	do(a, "ctrl+s")
 	assert.Contains(t, read(t, path), `coil = "abc"`)
-	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(`Saved, but Coil of minutes cannot be read: "abc" is not a number; allowed: 0.5 Ω to 100 kΩ; write 4.7 kΩ or 4k7. ctrl+g goes there.`))
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(`Saved, but Coil of minutes cannot be read: "abc" is not a number; allowed: 1 mΩ to 1 MΩ; write 4.7 kΩ or 4k7. ctrl+g goes there.`))
 	press(a, "tab", "ctrl+g")
 	assert.Equal(t, "hand.meter.coil", focusedRow(a).Field.Path)
 	assert.Equal(t, 1, focusedRow(a).Index)
@@ -275,6 +275,6 @@ func TestSavingWhatCannotBeRead(t *testing.T) {
 	do(a, "ctrl+q")
 	assert.False(t, do(a, "ctrl+s"), "it would not be seen")
 	assert.Contains(t, read(t, path), `coil = "xyz"`)
-	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(`Saved, but Coil of minutes cannot be read: "xyz" is not a number; allowed: 0.5 Ω to 100 kΩ; write 4.7 kΩ or 4k7. ctrl+g goes there, ctrl+q leaves it so.`))
+	assert.Contains(t, uitest.Squeezed(a.Plain()), uitest.Squeezed(`Saved, but Coil of minutes cannot be read: "xyz" is not a number; allowed: 1 mΩ to 1 MΩ; write 4.7 kΩ or 4k7. ctrl+g goes there, ctrl+q leaves it so.`))
 	assert.True(t, do(a, "ctrl+q"))
 }

@@ -219,7 +219,7 @@ func TestACommaIsToldOf(t *testing.T) {
 	assert.Empty(t, a.notice.Text)
 	press(a, "up", "f3")
 	assert.Equal(t, "1200 Ω ±1 %", typedIn(a))
-	for _, typed := range []string{"1,2", "1200", "640,000"} { // the last would be beyond the field
+	for _, typed := range []string{"1,2", "1200", "0,001"} {
 		a := open(exampleText(t, "reading-room"), 80, 24)
 		press(a, typed, "down")
 		assert.NotContains(t, a.notice.Text, "comma", typed)

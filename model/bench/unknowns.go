@@ -107,6 +107,9 @@ func (w *world) trimsOf(b *model.Build) []unknown {
 func partsOf(b *model.Build) []unknown {
 	var all []unknown
 	for _, f := range model.Builds.Fields {
+		if f.IsRow() {
+			continue
+		}
 		for i := range f.Of(b) {
 			v, ok := f.At(b, i).(*quantity.Value)
 			if !ok || !v.Given() {

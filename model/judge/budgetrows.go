@@ -170,7 +170,7 @@ func (s *sinceSet) bent(bend func(float64) float64) func(share float64) float64 
 	h := s.circuit()
 	return func(share float64) float64 {
 		c := h.Wanted(share)
-		return h.Minutes * h.MovedBy(c, bend(c))
+		return h.Minutes * h.MovedBy(c, math.Copysign(1, c)*bend(math.Abs(c)))
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 )
 
 // oneOfEach is a build with one of everything that there may be several of.
-var oneOfEach, _ = model.Read("[[hand]]\n[[lamp]]\n[[drain]]\n[[button]]\n[[reading]]\n")
+var oneOfEach, _ = model.Read("[[hand]]\n[[hand.scale]]\n[[hand.survey.step]]\n[[lamp]]\n[[drain]]\n[[button]]\n[[reading]]\n")
 
 // AnyBuild returns the text of a build with anything in it, as sound as its own tables
 // and pairs of values ask for.
@@ -25,24 +25,35 @@ func AnyBuild(random *rand.Rand) string {
 			elements = random.IntN(4)
 		}
 		for i := range elements {
-			header := ""
-			for _, f := range inFileOrder(list) {
-				value := anyValue(f, i, random)
-				if at := parent(f.Path); at != header {
-					brackets := [2]string{"[", "]"}
-					if at == list {
-						brackets = [2]string{"[[", "]]"}
-					}
-					header = at
-					fmt.Fprintf(&text, "%s%s%s\n", brackets[0], at, brackets[1])
-				}
-				if value != "" {
-					fmt.Fprintf(&text, "%s = %s\n", last(f.Path), written(f, value))
-				}
+			anyElement(&text, list, i, random)
+			for range rowsOf[list] {
+				anyElement(&text, rowsOf[list][random.IntN(2)], 0, random)
 			}
 		}
 	}
 	return agreed(text.String(), random)
+}
+
+// rowsOf are the lists of which the elements of another have rows.
+var rowsOf = map[string][]string{"hand": {"hand.scale", "hand.survey.step"}}
+
+// anyElement writes one of a list.
+func anyElement(text *strings.Builder, list string, i int, random *rand.Rand) {
+	header := ""
+	for _, f := range inFileOrder(list) {
+		value := anyValue(f, i, random)
+		if at := parent(f.Path); at != header {
+			brackets := [2]string{"[", "]"}
+			if at == list {
+				brackets = [2]string{"[[", "]]"}
+			}
+			header = at
+			fmt.Fprintf(text, "%s%s%s\n", brackets[0], at, brackets[1])
+		}
+		if value != "" {
+			fmt.Fprintf(text, "%s = %s\n", last(f.Path), written(f, value))
+		}
+	}
 }
 
 // inFileOrder are the fields of a list, those of one table together, the list's own

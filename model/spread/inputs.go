@@ -26,6 +26,9 @@ const crystalTolerance = "crystal.tolerance"
 func inputs(b *model.Build) []Input {
 	var all []Input
 	for _, f := range model.Builds.Fields {
+		if f.IsRow() {
+			continue
+		}
 		for i := range f.Of(b) {
 			v, ok := f.At(b, i).(*quantity.Value)
 			if !ok || !v.Given() {

@@ -26,6 +26,9 @@ func Sensitivities(b *model.Build, row Row) []Sensitivity {
 	p := probe{build: b.Changed(nil), row: row}
 	var all []Sensitivity
 	for _, f := range model.Builds.Fields {
+		if f.IsRow() {
+			continue
+		}
 		for i := range f.Of(p.build) {
 			s := Sensitivity{Input: Input{Field: f, Index: i}}
 			switch v := f.At(p.build, i).(type) {

@@ -98,7 +98,11 @@ func (s *writtenKit) dialError(i int) float64 {
 	law := map[string]calc.Law{"linear": {}, "square": {Kind: calc.Square}, "table": {Kind: calc.Table, Points: m.Table}}[m.Law]
 	minutes := map[string]float64{"12 h": 720, "24 h": 1440, "60 min": 60, "60 s": 1}[hand.Shows]
 	n := map[string]int{"12 h": 720, "24 h": 1440, "60 min": 60, "60 s": 60}[hand.Shows]
-	series := s.build.Rail.Voltage.Number*float64(d.Top+d.DutyOffset)/float64(d.Counts)/(p.FullScaleReached*m.FullScale.Number) - m.Coil.Number
+	fullScale := m.FullScale.Number
+	if m.InCircuit == "yes" && m.TerminalFullScale.Given() { // a closed case that was measured
+		fullScale = m.TerminalFullScale.Number
+	}
+	series := s.build.Rail.Voltage.Number*float64(d.Top+d.DutyOffset)/float64(d.Counts)/(p.FullScaleReached*fullScale) - m.Coil.Number
 	trimmedAt := s.build.Rail.TrimmedAt.Number
 	drives := []float64{1}
 	for _, t := range []float64{s.build.Crystal.RoomLow.Number, s.build.Crystal.RoomHigh.Number} {

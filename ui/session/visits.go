@@ -101,6 +101,9 @@ func (s *Session) called(p *model.Problem) string {
 	}
 	label := strings.TrimSpace(p.Label)
 	f, i, ok := s.Doc.Find(p.Path)
+	if ok && f.IsRow() {
+		return fmt.Sprintf("%s in line %d", label, p.Line)
+	}
 	if !ok || Names[f.List()] == nil || Elements(s.Doc.Build, f.List()) < 2 {
 		return label
 	}

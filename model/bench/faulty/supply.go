@@ -101,7 +101,7 @@ func (c *circuit) give(s state, current float64) (volts, pack float64) {
 	}
 	w, power := top-ohms*beside, set*current/p.efficiency
 	input := (w + math.Sqrt(w*w-4*ohms*power)) / 2 // NaN where the pack cannot carry it
-	if input >= p.minimum && input < set {
+	if input > 0 && input >= p.minimum && input < set {
 		return set, power/input + beside
 	}
 	if input >= set {

@@ -1,0 +1,41 @@
+package model
+
+import "example.com/needlewright/model/quantity"
+
+// fieldsOfRows are what was measured of a hand's meter, row by row.
+var fieldsOfRows = []Field{
+	{Path: "hand.scale.at", Pane: NoPane, Group: "Measured scale", Label: "Set to",
+		Help:  "The time that the hand was set to show, such as 6:00.",
+		place: inScale(func(r *ScaleRow) any { return &r.At })},
+	{Path: "hand.scale.code", Pane: NoPane, Group: "Measured scale", Label: "Code", Least: "0", Most: "65536",
+		Help:  "The code that the firmware gave to the counter then.",
+		place: inScale(func(r *ScaleRow) any { return &r.Code })},
+	{Path: "hand.scale.of", Pane: NoPane, Group: "Measured scale", Label: "Of top code", Least: "1", Most: "65536",
+		Help:  "The code at which the needle stood on the last mark on that day.",
+		place: inScale(func(r *ScaleRow) any { return &r.Of })},
+	{Path: "hand.scale.stands", Pane: NoPane, Group: "Measured scale", Label: "Needle stands",
+		Help:    "Where the needle stood on an evenly divided dial: a share such as 49 %, or a time such as 5:53.",
+		Measure: "Park the hand, wait until the needle rests, look at it straight from the front.",
+		place:   inScale(func(r *ScaleRow) any { return &r.Stands })},
+	{Path: "hand.scale.going", Pane: NoPane, Group: "Measured scale", Label: "Came from", Choices: []string{"up", "down"},
+		Help:  "Up: the needle rose to its place; down: it fell to it. Both ways at a place show how far it sticks.",
+		place: inScale(func(r *ScaleRow) any { return &r.Going })},
+	{Path: "hand.survey.step.volts", Pane: NoPane, Group: "Survey", Label: "Source", Unit: quantity.Volts, Least: "1.5 V", Most: "9 V",
+		Help:  "Which source was connected by its name: a cell of 1.5 V, or a block of 9 V.",
+		place: inSurvey(func(s *SurveyStep) any { return &s.Volts })},
+	{Path: "hand.survey.step.source", Pane: NoPane, Group: "Survey", Label: "Source measured", Unit: quantity.Volts, Least: "0.5 V", Most: "12 V",
+		Help:  "What the multimeter said across the source itself, such as 1.530 V.",
+		place: inSurvey(func(s *SurveyStep) any { return &s.Source })},
+	{Path: "hand.survey.step.series", Pane: NoPane, Group: "Survey", Label: "Series resistor", Unit: quantity.Ohms, Least: "10 Ω", Most: "20 MΩ",
+		Help:  "The resistor between source and meter, as measured or as marked, with its tolerance.",
+		place: inSurvey(func(s *SurveyStep) any { return &s.Series })},
+	{Path: "hand.survey.step.across", Pane: NoPane, Group: "Survey", Label: "Across the meter", Unit: quantity.Ohms, Least: "10 Ω", Most: "20 MΩ",
+		Help:  "One from terminal to terminal of the meter, which takes a part of the current. Empty: there was none.",
+		place: inSurvey(func(s *SurveyStep) any { return &s.Across })},
+	{Path: "hand.survey.step.needle", Pane: NoPane, Group: "Survey", Label: "Needle seen",
+		Help:  "Where it stood: a share such as 12 %, a reading on the scale such as 6 of 30, or none, below, over.",
+		place: inSurvey(func(s *SurveyStep) any { return &s.Needle })},
+	{Path: "hand.survey.step.terminals", Pane: NoPane, Group: "Survey", Label: "At the terminals", Unit: quantity.Volts, Least: "-12 V", Most: "12 V",
+		Help:  "DC between the meter's terminals while it was connected so. Empty: it was not measured.",
+		place: inSurvey(func(s *SurveyStep) any { return &s.Terminals })},
+}
