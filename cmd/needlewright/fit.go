@@ -6,6 +6,7 @@ import (
 	"io"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -20,9 +21,9 @@ import (
 
 // A fitting is what the command fit was asked for.
 type fitting struct {
-	path, clock, hand string
-	sets              []string
-	asJSON            bool
+	path, clock, hand, as string
+	sets                  []string
+	asJSON                bool
 }
 
 // fitCommand says whether meters can be used, and how.
@@ -46,6 +47,12 @@ a file cannot be read.`,
 		Args: fileOf("fit"),
 		RunE: func(c *cobra.Command, args []string) error {
 			f.path = args[0]
+			if f.asJSON {
+				f.as = "json"
+			}
+			if !slices.Contains([]string{"text", "json", "csv"}, f.as) {
+				return &failure{fmt.Errorf("--as %q: allowed are text, json and csv", f.as), "write one of these, or leave it out for text"}
+			}
 			meters, err := f.meters(c)
 			if err != nil {
 				return err
@@ -53,18 +60,27 @@ a file cannot be read.`,
 			if len(meters) == 0 || meters[0].Verdict != fit.Fits && meters[0].Verdict != fit.FitsWithChanges {
 				*status = faulty
 			}
-			if f.asJSON {
-				return printJSON(c.OutOrStdout(), meterList(meters))
-			}
-			_, err = fmt.Fprint(c.OutOrStdout(), fitText(meters))
-			return err
+			return f.print(c.OutOrStdout(), meters)
 		},
 	}
 	c.Flags().StringVar(&f.clock, "for", "", "the build whose clock the meters are for")
 	c.Flags().StringVar(&f.hand, "hand", "", "whose meter they replace; of a build, the one that is asked about")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "print JSON, all of it, with values in SI units")
+	c.Flags().StringVar(&f.as, "as", "text", "text, json or csv")
+	c.Flags().BoolVar(&f.asJSON, "json", false, "print JSON, all of it, with values in SI units; the same as --as json")
 	c.Flags().StringArrayVar(&f.sets, "set", nil, "change a value of the build first: PATH=VALUE")
 	return c
+}
+
+// print prints the answers as they are wanted.
+func (f *fitting) print(w io.Writer, meters []*fit.Meter) error {
+	switch f.as {
+	case "json":
+		return printJSON(w, meterList(meters))
+	case "csv":
+		return fit.WriteCSV(w, meters)
+	}
+	_, err := fmt.Fprint(w, fitText(meters))
+	return err
 }
 
 // A meterList prints as JSON.

@@ -49,9 +49,13 @@ func (c *candidate) pinLimit() float64 {
 	return usualPinLimit
 }
 
-func (c *candidate) pinCarries() bool { return c.current <= c.pinLimit() }
+// pinCarries says whether the pin may give its current, also while it is high for good.
+func (c *candidate) pinCarries() bool { return c.current <= c.pinLimit()*c.duty() }
 
 func (c *candidate) switchCarries() bool { return c.current <= judge.MostSwitched }
+
+// goesEitherWay says whether turning its current round turns its needle round.
+func (c *candidate) goesEitherWay() bool { return c.build.Hands[c.hand].Meter.Kind == "moving coil" }
 
 // A source is what stands between the rail and the series resistance: ohms, and volts lost.
 type source struct{ ohms, drop float64 }

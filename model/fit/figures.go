@@ -38,6 +38,7 @@ type known struct {
 	missing []string // columns, the most telling first
 	figures bool     // there are such that a build can be solved with them
 	inside  string   // what can be taken out; none: nothing, unknown: nobody knows
+	closed  bool     // coil is of the closed case, which shows more volts than a coil
 }
 
 // put puts in the text of a number that nobody measured.
@@ -107,7 +108,7 @@ func (k *known) settle(inside string) {
 		k.infer(m.TerminalResistance.Number * m.TerminalFullScale.Number)
 	case movement && !within && inside != rectifier:
 		k.figures = true
-		k.infer(m.Coil.Number * m.FullScale.Number)
+		k.closed = k.infer(m.Coil.Number * m.FullScale.Number)
 	case movement && within && m.Internal.Given():
 		k.texts["hand.meter.in_circuit"], k.figures = "yes", true
 	case movement && within:
@@ -120,10 +121,12 @@ func (k *known) settle(inside string) {
 }
 
 // infer says that a multiplier is inside where the terminals show more volts than a coil.
-func (k *known) infer(volts float64) {
+func (k *known) infer(volts float64) bool {
 	if (k.inside == "" || k.inside == unknown) && volts > mostBare {
 		k.inside = multiplier
+		return true
 	}
+	return false
 }
 
 // byDialInside says whether the dial is one of volts, or of ohms per volt: then a multiplier
@@ -224,28 +227,33 @@ func first(a, b quantity.Value) quantity.Value {
 }
 
 // movement are the full scale and the coil of what is left once what is inside is taken
-// out, as texts; what is not known of them is what is usual. The column of each that
-// is not known is among the missing.
+// out, as texts; what is not known of them is what is usual. Missing are the columns of
+// those that nobody measured; both, where somebody did, for it is to be seen whether they
+// are still true.
 func (k *known) movement() (fullScale, coil string, missing []string) {
 	m := k.meter
 	fullScale, coil = k.texts[fullScalePath], k.texts[coilPath]
-	if !m.FullScale.Given() && k.inside == multiplier && m.TerminalFullScale.Given() {
-		fullScale = k.texts[currentPath]
+	measured := m.FullScale.Given()
+	if !measured && k.inside == multiplier && m.TerminalFullScale.Given() { // nothing passes it by
+		fullScale, measured = k.texts[currentPath], !slices.Contains(k.missing, "terminal_full_scale")
 	}
 	unit := model.Builds.Field(fullScalePath).Unit
 	if fullScale == "" {
 		fullScale = quantity.Show(usualMovement, unit, 3)
 	}
-	if !m.FullScale.Given() && !(k.inside == multiplier && m.TerminalFullScale.Given() && !slices.Contains(k.missing, "terminal_full_scale")) {
+	if !measured {
 		missing = append(missing, "full_scale")
 	}
-	if coil == "" {
+	if coil == "" || k.closed {
 		volts := circuit.UsualCoilVoltage
 		if k.inside == shunt {
 			volts = behindShunt
 		}
 		missing = append(missing, "coil")
 		coil = quantity.Show(volts/quantity.MustParse(fullScale, unit).Number, quantity.Ohms, 3)
+	}
+	if missing == nil {
+		missing = []string{"full_scale", "coil"}
 	}
 	return fullScale, coil, missing
 }

@@ -95,7 +95,8 @@ func (c *candidate) meter(row int) *Meter {
 	}
 	for k := range ways {
 		w := &ways[k]
-		if slices.ContainsFunc(m.Ways, func(made *Way) bool { return made.ID == w.id }) || !w.when(c) {
+		done := slices.ContainsFunc(m.Ways, func(made *Way) bool { return made.ID == w.id })
+		if done || !c.figures && w.id != opened || !w.when(c) {
 			continue
 		}
 		if made := c.try(w); made != nil {
@@ -116,6 +117,8 @@ func (c *candidate) conclude(m *Meter) {
 		if m.Verdict == MeasureFirst {
 			m.Missing = notNil(best.Missing)
 		}
+	case c.isTooMuch() && c.inside == shunt && c.build.Hands[c.hand].Meter.Glow == unknown:
+		m.Verdict, m.Missing = MeasureFirst, []string{"glow"}
 	case len(c.missing) > 0 && !c.isTooMuch():
 		m.Verdict, m.Missing = MeasureFirst, c.missing
 	default:

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
@@ -80,14 +81,21 @@ func (f *Frame) put(m *model.Meter, texts map[string]string) (*model.Build, []mo
 			changes = append(changes, f.change(field.Path, text))
 		}
 	}
-	var cleared []model.Change
-	for _, path := range []string{"hand.drive.setting", "hand.drive.dummy"} {
-		if given, _ := f.doc.Given(model.Builds.Field(path), f.hand); given != "" {
-			cleared = append(cleared, f.change(path, ""))
+	cleared := f.cleared()
+	return b.Changed(cleared), append(changes, cleared...)
+}
+
+// cleared takes out what was set for, or read off, the meter that the hand had.
+func (f *Frame) cleared() []model.Change {
+	var changes []model.Change
+	for _, path := range []string{"hand.drive.setting", "hand.drive.dummy", "hand.scale.stands"} {
+		field := model.Builds.Field(path)
+		for i := range field.Of(f.doc.Build) {
+			given, _ := f.doc.Given(field, i)
+			if given != "" && strings.HasPrefix(field.PathOf(f.doc.Build, i), "hand."+f.name()+".") {
+				changes = append(changes, model.Change{Field: field, Index: i})
+			}
 		}
 	}
-	if len(cleared) > 0 {
-		return b.Changed(cleared), append(changes, cleared...)
-	}
-	return &b, changes
+	return changes
 }

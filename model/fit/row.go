@@ -87,6 +87,9 @@ func inWords(words []string) string {
 // check reads the values of a row by the rules of a build, and tells the first that cannot
 // be used.
 func (row *Row) check() *Problem {
+	if len(row.texts) == 0 {
+		return nil
+	}
 	_, problems := meterOf(row.texts)
 	for _, p := range problems {
 		path := "hand." + strings.TrimPrefix(p.Path, "hand."+handName+".")

@@ -50,7 +50,9 @@ var ways = []way{
 			return []string{"a dial for half of its scale"}
 		}},
 	{id: bridge,
-		when: func(c *candidate) bool { return c.isCentred() && c.pinCarries() && c.reachesBy(c.byTwoPins()) },
+		when: func(c *candidate) bool {
+			return c.isCentred() && c.goesEitherWay() && c.pinCarries() && c.reachesBy(c.byTwoPins())
+		},
 		sets: func(*candidate) []set { return []set{{"hand.drive.by", "bridge"}} },
 		needs: func(*candidate) []string {
 			return []string{"a second pin; the firmware holds both low at reset"}

@@ -38,11 +38,8 @@ func (c *candidate) refused(m *Meter) bool {
 // outOf are the sets that can hurt, in words.
 var outOf = map[string]string{"mains": "mains equipment", "high voltage": "high-voltage equipment", "vehicle": "a vehicle"}
 
-// isTooMuch says whether it takes more than two transistors carry, and nothing is known to
-// be inside that could be taken out.
-func (c *candidate) isTooMuch() bool {
-	return !math.IsNaN(c.carriesAmperes()) && c.inside != shunt
-}
+// isTooMuch says whether it takes more than two transistors carry.
+func (c *candidate) isTooMuch() bool { return !math.IsNaN(c.carriesAmperes()) }
 
 // why says in a sentence or two why the verdict is what it is.
 func (c *candidate) why(m *Meter) string {
@@ -73,7 +70,7 @@ func (w *Way) means(c *candidate) string {
 	case bridge:
 		return "between two pins, over its whole scale"
 	case switched:
-		return "which is more than a pin gives, from two transistors"
+		return "from two transistors, for it is more than a pin gives"
 	case rail:
 		return "from a rail of " + quantity.Show(c.railFor(), quantity.Volts, 2)
 	}
@@ -82,6 +79,9 @@ func (w *Way) means(c *candidate) string {
 
 // whyMeasure says what its figures rest on, and what they would give.
 func (c *candidate) whyMeasure(m *Meter, best *Way) string {
+	if best == nil && c.isTooMuch() {
+		return c.tooMuch()
+	}
 	if best == nil {
 		return "Not known yet: " + inWordsOf(m.Missing) + "; and what the dial says does not tell."
 	}
@@ -89,7 +89,18 @@ func (c *candidate) whyMeasure(m *Meter, best *Way) string {
 	if best.ID == opened {
 		return fmt.Sprintf("%s%s With the %s taken out and %s, %s.", c.whyClosedNot(), c.whyClosed(), c.inside, c.openedText(), gives)
 	}
-	return fmt.Sprintf("Not known yet: %s. Should it be %s, it would do %s: %s.", inWordsOf(m.Missing), c.asksText(), best.means(c), gives)
+	return fmt.Sprintf("Not known yet: %s. %s, it would do %s: %s.", inWordsOf(m.Missing), c.supposed(), best.means(c), gives)
+}
+
+// supposed is what its figures rest on.
+func (c *candidate) supposed() string {
+	if slices.Equal(c.missing, []string{"law"}) {
+		if c.build.Hands[c.hand].Meter.LawAssumed() {
+			return "With the law of a square"
+		}
+		return "With an even scale"
+	}
+	return "Should it be " + c.asksText()
 }
 
 // whyClosedNot says what is wrong with the closed case, where its figures are known.
@@ -97,7 +108,7 @@ func (c *candidate) whyClosedNot() string {
 	if !c.figures {
 		return ""
 	}
-	if c.current > c.pinLimit() && !c.switchCarries() {
+	if !c.switchCarries() {
 		return quantity.Show(c.current, quantity.Amperes, 3) + " through a pin: no."
 	}
 	return c.unreached()
@@ -108,25 +119,30 @@ func (c *candidate) whyClosed() string {
 	if c.figures {
 		return ""
 	}
+	if c.isTooMuch() {
+		return c.amperesText()
+	}
 	return "As it is, it cannot be planned with: a " + c.inside + " is inside."
 }
 
 // openedText is what is expected of the movement.
 func (c *candidate) openedText() string {
-	fullScale, coil, missing := c.movement()
-	if len(missing) == 0 {
-		return fullScale + " at " + coil
+	fullScale, coil, _ := c.movement()
+	here := quantity.Show(quantity.MustParse(fullScale, quantity.Microamperes).Number, quantity.Microamperes, 3) +
+		" at " + quantity.Show(quantity.MustParse(coil, quantity.Ohms).Number, quantity.Ohms, 3)
+	switch {
+	case c.texts[coilPath] != "" && !c.closed:
+		return here
+	case c.inside == shunt:
+		return "50 to 75 mV at 0.1 to 10 mA behind it, here " + here
 	}
-	if c.inside == shunt {
-		return fmt.Sprintf("50 to 75 mV at 0.1 to 10 mA behind it, here %s at %s", fullScale, coil)
-	}
-	return fmt.Sprintf("a movement of 20 to 500 mV behind it, here %s at %s", fullScale, coil)
+	return "20 to 500 mV behind it, here " + here
 }
 
 // whyNot says why it does not fit, in its own terms.
 func (c *candidate) whyNot(best *Way) string {
-	if current := c.carriesAmperes(); !math.IsNaN(current) {
-		return quantity.Show(current, quantity.Amperes, 3) + " through a pin: no." + c.behindAShunt()
+	if c.isTooMuch() {
+		return c.tooMuch()
 	}
 	if best != nil {
 		found, _ := best.Finding()
@@ -138,13 +154,20 @@ func (c *candidate) whyNot(best *Way) string {
 	return "There are no parts that bring it to full scale."
 }
 
+// tooMuch says so, in its own terms.
+func (c *candidate) tooMuch() string { return c.amperesText() + c.behindAShunt() }
+
+func (c *candidate) amperesText() string {
+	return quantity.Show(c.carriesAmperes(), quantity.Amperes, 3) + " through a pin: no."
+}
+
 // behindAShunt is what may be inside a meter of many amperes.
 func (c *candidate) behindAShunt() string {
 	switch meter := &c.build.Hands[c.hand].Meter; {
 	case meter.Kind != "moving coil":
 		return " A " + meter.Kind + " meter takes all of it itself: another meter."
 	case meter.Glow != "no":
-		return " A shunt may be inside, with a movement that needs far less; whether its paint is radium is not known, so the case stays closed: another meter."
+		return " A shunt may be inside, with a movement that needs far less; but its paint may be radium, and while that is not known the case stays closed."
 	case c.inside == none:
 		return " The current in it is its own: another meter."
 	}

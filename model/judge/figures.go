@@ -88,6 +88,15 @@ func (s subject) currentLimit() float64 {
 	return s.drive().PinLimit.Number
 }
 
+// peakLimit is the most that it should give for a moment, A: of transistors twice as much.
+// Common practice, no source.
+func (s subject) peakLimit() float64 {
+	if s.drive().By == "switch" {
+		return 2 * MostSwitched
+	}
+	return s.currentLimit()
+}
+
 // sourceText is what drives the hand.
 func (s subject) sourceText() string {
 	if s.drive().By == "switch" {
