@@ -3,6 +3,7 @@ package fit
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
@@ -35,10 +36,11 @@ const (
 type known struct {
 	meter   *model.Meter
 	texts   map[string]string
-	missing []string // columns, the most telling first
-	figures bool     // there are such that a build can be solved with them
-	inside  string   // what can be taken out; none: nothing, unknown: nobody knows
-	closed  bool     // coil is of the closed case, which shows more volts than a coil
+	missing []string          // columns, the most telling first
+	figures bool              // there are such that a build can be solved with them
+	inside  string            // what can be taken out; none: nothing, unknown: nobody knows
+	typed   map[string]string // of texts, those that somebody typed
+	closed  bool              // coil is of the closed case, which shows more volts than a coil
 }
 
 // put puts in the text of a number that nobody measured.
@@ -57,19 +59,36 @@ func (k *known) lacks(columns ...string) {
 
 // known works out what a row says of its meter.
 func (row *Row) known() *known {
-	k := &known{texts: map[string]string{}, inside: row.inside}
+	k := &known{texts: map[string]string{}, inside: row.inside, typed: row.texts}
 	for path, text := range row.texts {
 		k.texts[path] = text
 	}
+	if row.inside == "" && row.texts[kindPath] == rectifier {
+		k.inside = rectifier
+	}
 	k.reread()
-	k.settle(row.inside)
+	k.settle(k.inside)
 	k.settleKind()
+	for _, path := range k.reread() {
+		delete(k.texts, path) // as no meter is: what it follows from is not
+		k.figures = k.figures && !slices.Contains([]string{fullScalePath, coilPath, currentPath, ohmsPath}, path)
+	}
 	k.reread()
 	return k
 }
 
-// reread reads the meter of the texts.
-func (k *known) reread() { k.meter, _ = meterOf(k.texts) }
+// reread reads the meter of the texts, and returns the paths of those that cannot be.
+func (k *known) reread() (unread []string) {
+	m, problems := meterOf(k.texts)
+	k.meter = m
+	for _, p := range problems {
+		path := "hand." + strings.TrimPrefix(p.Path, "hand."+handName+".")
+		if k.texts[path] != "" {
+			unread = append(unread, path)
+		}
+	}
+	return unread
+}
 
 // settleKind puts in the law of a moving coil, and asks for that of another kind.
 func (k *known) settleKind() {

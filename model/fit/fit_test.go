@@ -179,7 +179,8 @@ func TestVerdicts(t *testing.T) {
 		{"coil=100 Ω, full_scale=1 mA, origin=mains, removed=yes", FitsWithChanges, nil, []string{direct}, "1.00 mA at 100 Ω"},
 		{"coil=100 Ω, full_scale=1 mA, inside=shunt, inside_value=25 Ω", FitsWithChanges, nil, []string{direct, opened}, "5.00 mA at 20.0 Ω"}, // 1 mA·(1 + 100/25), 100 ∥ 25
 		{"coil=100 Ω, full_scale=1 mA, inside=shunt", MeasureFirst, []string{"full_scale", "coil"}, []string{opened}, "a shunt is inside"},
-		{"kind=rectifier, coil=100 Ω, full_scale=1 mA", MeasureFirst, []string{"law"}, []string{direct, opened}, "With an even scale"},
+		{"kind=rectifier, coil=100 Ω, full_scale=1 mA", MeasureFirst, []string{"full_scale", "coil"}, []string{opened}, "With the rectifier taken out and 1.00 mA at 100 Ω"},
+		{"kind=rectifier, terminal_resistance=1 kΩ, terminal_full_scale=1 mA", MeasureFirst, []string{"law"}, []string{direct, opened}, "With an even scale"},
 	} {
 		m := of(t, f, c.meter)
 		assert.Equal(t, c.verdict, m.Verdict, "%s: %s", c.meter, m.Why)
