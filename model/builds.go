@@ -46,8 +46,9 @@ func Open(text string) *Document { return Builds.Open(text) }
 // Set puts a value at a path ("hand.hours.meter.coil") of a text and returns
 // the new text. Only the value's own bytes change; a key that is not there is
 // added after the last line of its table, and a table that is not there after
-// the last of its kin. A row one beyond the last is added. The value is not judged: Read does that. The problem is
-// one of the path, or of a text that is not TOML; then the text is unchanged.
+// the last of its kin. A row of a hand is added where the path gives the number behind
+// the last ("hand.hours.scale.4.code"). The value is not judged: Read does that. The
+// problem is one of the path, or of a text that is not TOML; then the text is unchanged.
 func Set(text, path, given string) (string, *Problem) {
 	o := Builds.scan(text)
 	if o.broken {

@@ -7,7 +7,8 @@ import (
 
 // Add returns the document with one more of a list, "hand", "lamp", "drain",
 // "button" or "reading", of this name (a reading's is its point): a copy of the
-// copyOf-th with its comments, or, where copyOf is -1, one of usual values; a hand
+// copyOf-th with its comments but without its rows, which were measured of that one
+// alone, or, where copyOf is -1, one of usual values; a hand
 // waits for its coil and full scale. It goes behind the last of its list, or to the end of the text. Nothing else of the
 // text changes. With a problem (the name, or a text that is not TOML) the
 // document is the old one.

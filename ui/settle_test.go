@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/modeltest"
 	"example.com/needlewright/ui/session"
@@ -224,4 +225,32 @@ func TestACommaIsToldOf(t *testing.T) {
 		press(a, typed, "down")
 		assert.NotContains(t, a.notice.Text, "comma", typed)
 	}
+}
+
+// What a dial says is put at the terminals as it is typed, marked; what is measured there is
+// typed over it, and is within what a multimeter's reading is.
+func TestTheDialsWordProposes(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	marked := func(path string) (given, mark string) {
+		f := model.Builds.Field(path)
+		given, _ = a.session.Doc.Given(f, 0)
+		return given, a.session.Doc.Mark(f, 0)
+	}
+	focusOn(t, a, "hand.hours.meter.ohms_per_volt")
+	press(a, "1k", "down")
+	given, mark := marked("hand.meter.terminal_full_scale")
+	assert.Equal(t, [2]string{"1.00 mA ±5 %", "from the dial"}, [2]string{given, mark})
+	focusOn(t, a, "hand.hours.meter.marked")
+	press(a, "ctrl+u", "30 V", "down")
+	given, mark = marked("hand.meter.terminal_resistance")
+	assert.Equal(t, [2]string{"30.0 kΩ ±5 %", "from the dial"}, [2]string{given, mark})
+	focusOn(t, a, "hand.hours.meter.terminal_resistance")
+	press(a, "29500", "down")
+	given, mark = marked("hand.meter.terminal_resistance")
+	assert.Equal(t, [2]string{"29500 Ω ±2 %", "± assumed"}, [2]string{given, mark})
+	given, _ = marked("hand.meter.terminal_full_scale")
+	assert.Equal(t, "1.00 mA ±5 %", given)
+	press(a, "ctrl+z")
+	given, mark = marked("hand.meter.terminal_resistance")
+	assert.Equal(t, [2]string{"30.0 kΩ ±5 %", "from the dial"}, [2]string{given, mark})
 }

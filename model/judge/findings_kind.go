@@ -189,3 +189,71 @@ func (s subject) slipOrInside() string {
 	}
 	return ""
 }
+
+// closed is the closed case of a meter as a coil and its full scale, with the tolerances
+// of what was measured of it.
+func (s subject) closed() (resistance, fullScale quantity.Value) {
+	h, m := s.circuit(), s.meter()
+	resistance, fullScale = m.TerminalResistance, m.TerminalFullScale
+	if !resistance.Given() {
+		resistance = quantity.Value{Number: h.TerminalResistance, Tolerance: share(m.Coil), Share: true}
+	}
+	if !fullScale.Given() {
+		fullScale = quantity.Value{Number: h.TerminalFullScale, Tolerance: share(m.FullScale), Share: true}
+	}
+	return resistance, fullScale
+}
+
+// currentLimit is the most that what drives the hand should give, A: the pin, or the two
+// transistors that it switches.
+func (s subject) currentLimit() float64 {
+	if s.drive().By == "switch" {
+		return MostSwitched
+	}
+	return s.drive().PinLimit.Number
+}
+
+// peakLimit is the most that it should give for a moment, A: of transistors twice as much.
+// Common practice, no source.
+func (s subject) peakLimit() float64 {
+	if s.drive().By == "switch" {
+		return 2 * MostSwitched
+	}
+	return s.currentLimit()
+}
+
+// sourceText is what drives the hand.
+func (s subject) sourceText() string {
+	if s.drive().By == "switch" {
+		return "switch"
+	}
+	return "pin"
+}
+
+// slipText names the slip that most likely puts the coil's voltage beyond what is
+// usual: the least power of ten that brings it back, in the coil where that itself is
+// not usual, else in the full-scale current.
+func (s subject) slipText() string {
+	if text := s.slipOrInside(); text != "" {
+		return text
+	}
+	coil, fullScale := s.meter().Coil.Number, s.meter().FullScale.Number
+	step, or := 0.1, "Or the coil was measured with its multiplier: that is found inside, not of the coil."
+	if coil*fullScale < leastCoilVoltage {
+		step, or = 10, "Or a shunt is inside: then the coil alone was not measured."
+	}
+	by, n := step, 1
+	for v := coil * fullScale * by; (v < leastCoilVoltage || v > mostCoilVoltage) && n < len(folds)-1; v *= step {
+		by, n = by*step, n+1
+	}
+	slipped, unit := "full scale ", quantity.Microamperes
+	typed, meant := fullScale, fullScale*by
+	if least, most := model.Builds.Field("hand.meter.coil").UsualRange(); (coil < least || coil > most) && coil*by >= least && coil*by <= most {
+		slipped, unit, typed, meant = "a coil of ", quantity.Ohms, coil, coil*by
+	}
+	return "Likely a " + folds[n] + " slip: " + slipped + show(meant, unit) + " in place of " + show(typed, unit) +
+		" would make " + show(coil*fullScale*by, quantity.Volts) + ". " + or
+}
+
+// folds are the powers of ten in words.
+var folds = []string{"", "tenfold", "hundredfold", "thousandfold", "ten-thousandfold", "hundred-thousandfold", "millionfold"}

@@ -241,9 +241,11 @@ var pinPaths = []string{
 	"hand.drive.pin_resistance", "hand.drive.pin_tempco", "hand.drive.pin_limit", "hand.drive.pin_high", "hand.drive.pin_low",
 }
 
-// readings are what a new build asks for, and what each is within where that is not said.
+// readings are what a new build asks for, and what is measured in place of what a dial says,
+// with what each is within where that is not said.
 var readings = map[string]float64{
 	"hand.meter.full_scale": readingTolerance, "hand.meter.coil": readingTolerance, "rail.voltage": railTolerance,
+	"hand.meter.terminal_resistance": readingTolerance, "hand.meter.terminal_full_scale": readingTolerance,
 }
 
 // AssumedTolerance returns what a reading of the field of a path is assumed to be within,

@@ -73,3 +73,34 @@ func Proposals(m *model.Meter) []Proposal {
 	}
 	return all
 }
+
+// Propose returns the document with what a hand's dial says of its terminals put where
+// nobody measured them, marked as from the dial; what was so put before follows the dial's
+// words as they stand now.
+func Propose(d *model.Document, hand int) *model.Document {
+	m := d.Build.Hands[hand].Meter
+	terminals := map[string]*quantity.Value{
+		"hand.meter.terminal_resistance": &m.TerminalResistance, "hand.meter.terminal_full_scale": &m.TerminalFullScale,
+	}
+	for path, v := range terminals {
+		if d.Mark(model.Builds.Field(path), hand) == FromDial {
+			*v = quantity.Absent()
+		}
+	}
+	proposed := map[string]string{}
+	for _, p := range Proposals(&m) {
+		proposed[p.Path] = p.Text
+	}
+	for _, path := range [...]string{"hand.meter.terminal_resistance", "hand.meter.terminal_full_scale"} {
+		f := model.Builds.Field(path)
+		given, stands := d.Given(f, hand)
+		if stands && d.Mark(f, hand) != FromDial || given == proposed[path] {
+			continue
+		}
+		d = d.Set(f, hand, proposed[path])
+		if proposed[path] != "" {
+			d = d.SetMarked(f, hand, proposed[path], FromDial)
+		}
+	}
+	return d
+}

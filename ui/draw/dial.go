@@ -9,8 +9,9 @@ import (
 )
 
 // A face is the geometry of one dial in dots: its pivot, the radius of its
-// scale, and half its sweep in radians from straight up.
-type face struct{ x, y, r, half float64 }
+// scale, and half its sweep in radians from straight up; turn is -1 where the scale runs
+// from right to left, else 1.
+type face struct{ x, y, r, half, turn float64 }
 
 // Room round the scale for its numerals, in dots: aside of a scale that goes round its
 // pivot for two digits, where a dial is wide enough.
@@ -27,7 +28,7 @@ const (
 func newFace(w, h int, sweep float64) face {
 	half := sweep / 2 * math.Pi / 180
 	wide, high := float64(w)/2-numeralsAside, float64(h)-numeralsAbove
-	f := face{x: float64(w-1) / 2, half: half}
+	f := face{x: float64(w-1) / 2, half: half, turn: 1}
 	if half <= math.Pi/2 {
 		f.r = wide / math.Sin(half)
 		if drop := 1 - math.Cos(half); f.r*drop > high*0.6 { // leave room for the needle under the ends
@@ -46,7 +47,7 @@ func newFace(w, h int, sweep float64) face {
 }
 
 // angle is where a share of the scale stands.
-func (f face) angle(share float64) float64 { return f.half * (2*share - 1) }
+func (f face) angle(share float64) float64 { return f.turn * f.half * (2*share - 1) }
 
 // low is how far down a dial reaches: to its pivot, or the ends of a scale that go below it.
 func (f face) low() float64 { return f.y + max(0, -f.r*math.Cos(f.half)) }
@@ -68,6 +69,7 @@ const (
 // A Dial is a dial as it is to be drawn.
 type Dial struct {
 	Sweep float64 // degrees
+	Left  bool    // it runs to the left: its needle rests at the right end
 	Marks []dial.Mark
 	Place float64 // of the needle, a share of the scale
 	Style cells.Style
@@ -84,6 +86,9 @@ func Dials(dials []Dial, at []cells.Area) {
 	for i := range dials {
 		w, h := at[i].Size()
 		faces[i] = newFace(w*cells.DotsWide, h*cells.DotsHigh, dials[i].Sweep)
+		if dials[i].Left {
+			faces[i].turn = -1
+		}
 		base = max(base, min(faces[i].low(), float64(h*cells.DotsHigh-1)))
 	}
 	for i := range dials {
@@ -119,7 +124,7 @@ func (f face) marks(all []dial.Mark) []dial.Mark {
 	var marks []dial.Mark
 	for _, m := range dial.Every(all, f.step(all)) {
 		n := len(marks)
-		near := n > 0 && f.r*(f.angle(m.Place)-f.angle(marks[n-1].Place)) < marksApart
+		near := n > 0 && f.r*math.Abs(f.angle(m.Place)-f.angle(marks[n-1].Place)) < marksApart
 		switch {
 		case near && !m.Large:
 			continue
@@ -135,11 +140,19 @@ func (f face) marks(all []dial.Mark) []dial.Mark {
 func (f face) step(all []dial.Mark) int {
 	step := 1
 	for _, step = range dial.Steps(all) {
-		if 2*f.half*f.r*float64(step) >= marksApart*float64(len(all)-1) {
+		if 2*f.half*f.r*taken(all)*float64(step) >= marksApart*float64(len(all)-1) {
 			break
 		}
 	}
 	return step
+}
+
+// taken is the share of the whole scale from the first mark to the last.
+func taken(marks []dial.Mark) float64 {
+	if len(marks) == 0 {
+		return 1
+	}
+	return marks[len(marks)-1].Place - marks[0].Place
 }
 
 // A numeral is where a numeral stands, in cells.
@@ -172,10 +185,11 @@ func (f face) numerals(at cells.Area, marks []dial.Mark) []numeral {
 	return all
 }
 
-// even says whether marks are spread evenly over the scale.
+// even says whether marks are spread evenly.
 func even(marks []dial.Mark) bool {
 	return !slices.ContainsFunc(marks, func(m dial.Mark) bool {
-		return math.Abs(m.Place-float64(slices.Index(marks, m))/float64(len(marks)-1)) > 1e-6
+		evenly := marks[0].Place + taken(marks)*float64(slices.Index(marks, m))/float64(len(marks)-1)
+		return math.Abs(m.Place-evenly) > 1e-6
 	})
 }
 

@@ -9,6 +9,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/measure"
 	"example.com/needlewright/model/quantity"
 )
 
@@ -22,7 +23,15 @@ func (f *Form) completed(r Row, typed string) *model.Document {
 	if text != typed && d.Problem(r.Field, r.Index) != nil {
 		return f.s.Doc.Set(r.Field, r.Index, typed)
 	}
+	if slices.Contains(saidByDial, r.Field.Path) && d.Problem(r.Field, r.Index) == nil {
+		return measure.Propose(d, r.Index)
+	}
 	return d
+}
+
+// saidByDial are the fields from which something follows for a meter's terminals.
+var saidByDial = []string{
+	"hand.meter.marked", "hand.meter.ohms_per_volt", "hand.meter.shunt_drop", "hand.meter.terminal_resistance", "hand.meter.terminal_full_scale",
 }
 
 // complete is that text, and what the comment says.
@@ -31,6 +40,9 @@ func (f *Form) complete(r Row, typed string) (text, mark string) {
 		return typed, ""
 	}
 	over, was := f.typing.over.Text, f.typing.over.Comment
+	if was == measure.FromDial { // what is measured is known better
+		over, was = model.NominalText(over), "assumed"
+	}
 	kept, had := quantity.Tolerance(over)
 	if within := judge.AssumedTolerance(r.Field.Path); was == "assumed" && within != "" && !had {
 		over += " ±" + within

@@ -30,6 +30,17 @@ func (s *Session) with(t *testing.T, coil string) *model.Document {
 	return s.Doc.Set(f, index, coil)
 }
 
+// A row has no name: what is wrong with one is told by its line.
+func TestRowsAreToldByTheirLine(t *testing.T) {
+	text := modeltest.Example("reading-room")
+	s := on(text)
+	s.Show(s.Doc.Reopen(modeltest.With(t, text, "hand.hours.scale.1.stands", "5:53", "hand.hours.scale.2.code", "many")))
+	above, _, _ := strings.Cut(s.Text(), "code = \"many\"")
+	line := 1 + strings.Count(above, "\n")
+	assert.Equal(t, fmt.Sprintf("mend Code in line %d", line), s.ToMend())
+	assert.NotNil(t, s.Homeless())
+}
+
 // A visit is one step of undo, however much is typed in it; what stands there now is
 // compared with what stood there before it.
 func TestVisits(t *testing.T) {

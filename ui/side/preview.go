@@ -215,7 +215,7 @@ func (p *preview) dial(hand int) draw.Dial {
 	if p.s.Stale() {
 		style = draw.Dim
 	}
-	return draw.Dial{Sweep: p.s.Report.Build.Hands[hand].Meter.Sweep.Number, Marks: dial.Marks(plan, hand), Place: p.Place(hand), Style: style}
+	return draw.Dial{Sweep: p.s.Report.Build.Hands[hand].Meter.Sweep.Number, Left: plan.Circuit.Hands[hand].Mirrored, Marks: dial.Marks(plan, hand), Place: p.Place(hand), Style: style}
 }
 
 // drawReadout gives the electrical side of a needle.
