@@ -40,6 +40,7 @@ type known struct {
 	figures bool              // there are such that a build can be solved with them
 	inside  string            // what can be taken out; none: nothing, unknown: nobody knows
 	typed   map[string]string // of texts, those that somebody typed
+	dial    []string          // paths of texts that the dial alone says
 	closed  bool              // coil is of the closed case, which shows more volts than a coil
 }
 
@@ -185,6 +186,7 @@ func (k *known) settleClosed() {
 func (k *known) takeTheDial() {
 	for _, p := range measure.Proposals(k.meter) {
 		k.texts[p.Path] = p.Text
+		k.dial = append(k.dial, p.Path)
 	}
 	k.reread()
 }
@@ -232,6 +234,9 @@ func (k *known) onMovement(v quantity.Value, path, terminal string, usual float6
 	case k.texts[path] != "":
 	case v.Given():
 		k.texts[path] = k.texts[terminal]
+		if slices.Contains(k.dial, terminal) {
+			k.dial = append(k.dial, path)
+		}
 	default:
 		k.put(path, usual)
 	}

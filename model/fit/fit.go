@@ -160,3 +160,21 @@ func (w *Way) Finding() (f judge.Finding, ok bool) {
 
 // HasCells says whether cells feed the clock.
 func (w *Way) HasCells() bool { return w.plan.Circuit.Battery.Present }
+
+// Make returns a document with the changes of the way made: the one that it was tried in.
+// What nobody typed of the meter says so in a comment, and what was said of the former
+// meter goes with it.
+func (w *Way) Make(d *model.Document) *model.Document {
+	for _, c := range w.Changes {
+		if !slices.Contains(meterFields, c.Field) {
+			d = d.Set(c.Field, c.Index, c.Text)
+			continue
+		}
+		mark := w.marks[c.Field.Path]
+		if _, there := d.Given(c.Field, c.Index); !there {
+			d = d.Set(c.Field, c.Index, c.Text) // a new line bears no mark before it stands there
+		}
+		d = d.SetAnew(c.Field, c.Index, c.Text, mark)
+	}
+	return d
+}

@@ -226,6 +226,27 @@ func TestOfHand(t *testing.T) {
 	assert.Equal(t, []string{"coil"}, m.Missing)
 }
 
+// What stands in for what nobody measured is marked in the text, also where the build did not
+// have the key, and what was said of the former meter goes.
+func TestMakeMarksWhatIsAssumed(t *testing.T) {
+	f := frameOf(t)
+	m := of(t, f, "marked=500 µA, class=1.5")
+	d := m.way(direct).Make(f.doc)
+	require.Empty(t, d.Problems)
+	for path, want := range map[string]string{fullScalePath: "from the dial", coilPath: "assumed", "hand.meter.class": "", "hand.meter.period": "assumed", "hand.meter.glow": ""} {
+		assert.Equal(t, want, d.Mark(model.Builds.Field(path), 0), path)
+	}
+	assert.NotContains(t, d.Text, "by half deflection")
+	closed := of(t, f, "marked=4 V, ohms_per_volt=1 kΩ/V")
+	d = closed.way(direct).Make(f.doc)
+	require.Empty(t, d.Problems)
+	assert.Equal(t, "from the dial", d.Mark(model.Builds.Field(ohmsPath), 0))
+	assert.Equal(t, "from the dial", d.Mark(model.Builds.Field(currentPath), 0))
+	again, err := NewFrame(d, "hours")
+	require.NoError(t, err)
+	assert.Equal(t, MeasureFirst, again.OfHand().Verdict, "the build knows that nobody measured them")
+}
+
 // On any number of cores the same bytes; stopped, none.
 func TestAllIsTheSameOnAnyCores(t *testing.T) {
 	d, err := Read(modeltest.FileText("../../examples/drawer.csv"))

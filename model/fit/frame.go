@@ -48,11 +48,12 @@ var ofFirmware = []string{"pwm_slow", "ripple_needle"}
 // isNew says whether a fault of a build counts against the meter in it: any of its own
 // hand but those of the firmware, and any other that was not there.
 func (f *Frame) isNew(found *judge.Finding) bool {
-	ofHand := found.About == f.name() && !slices.Contains(ofFirmware, found.ID)
+	ofHand := found.About == f.Name() && !slices.Contains(ofFirmware, found.ID)
 	return ofHand || !f.before[faultOf{found.ID, found.About}]
 }
 
-func (f *Frame) name() string { return f.doc.Build.Hands[f.hand].Name }
+// Name is the name of the hand.
+func (f *Frame) Name() string { return f.doc.Build.Hands[f.hand].Name }
 
 // change is another text for a field of the hand.
 func (f *Frame) change(path, text string) model.Change {
@@ -92,7 +93,7 @@ func (f *Frame) cleared() []model.Change {
 		field := model.Builds.Field(path)
 		for i := range field.Of(f.doc.Build) {
 			given, _ := f.doc.Given(field, i)
-			if given != "" && strings.HasPrefix(field.PathOf(f.doc.Build, i), "hand."+f.name()+".") {
+			if given != "" && strings.HasPrefix(field.PathOf(f.doc.Build, i), "hand."+f.Name()+".") {
 				changes = append(changes, model.Change{Field: field, Index: i})
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/measure"
 	"example.com/needlewright/model/quantity"
 )
 
@@ -36,6 +37,7 @@ type Way struct {
 
 	Missing []string // what is to be measured for it
 
+	marks    map[string]string // what stands behind values, by the paths of their fields
 	plan     *circuit.Plan
 	findings []judge.Finding
 	fault    *judge.Finding // the worst that counts against it
@@ -113,6 +115,7 @@ func (c *candidate) judged(id string, b *model.Build, extra []model.Change) *Way
 		Likely: budget.RSS, Worst: budget.Worst, LifeOn: p.Battery.LifeOn, LifeMixed: p.Battery.LifeMixed, Current: p.Hands[c.hand].RailCurrent,
 		Missing: c.missing, plan: p, findings: judge.Findings(b, p),
 	}
+	w.marks = c.marks(w.Changes)
 	if id == opened {
 		_, _, w.Missing = c.movement()
 	}
@@ -129,6 +132,22 @@ func (c *candidate) judged(id string, b *model.Build, extra []model.Change) *Way
 	}
 	w.Verdict = c.verdict(w, len(w.Changes) > len(c.put))
 	return w
+}
+
+// marks are the comments behind values of the meter that nobody typed.
+func (c *candidate) marks(changes []model.Change) map[string]string {
+	marks := map[string]string{}
+	for _, change := range changes {
+		path := change.Field.Path
+		if c.put == nil || !slices.Contains(meterFields, change.Field) || change.Text == "" || change.Text == c.typed[path] || path == "hand.meter.in_circuit" {
+			continue
+		}
+		marks[path] = "assumed"
+		if slices.Contains(c.dial, path) {
+			marks[path] = measure.FromDial
+		}
+	}
+	return marks
 }
 
 // verdict is that on a way; changed says that it takes more than the meter.
