@@ -131,8 +131,7 @@ var meterFields = func() (fields []*model.Field) {
 // usual is what stands for a field of a meter that nobody said: what a new build writes of
 // it. Nothing of what the meter is measured by.
 func usual(f *model.Field) string {
-	switch f.Path {
-	case "hand.meter.law": // of some kinds it is not known
+	if f.Path == lawPath { // of some kinds it is not known
 		return ""
 	}
 	return f.New
