@@ -26,6 +26,7 @@ import (
 	"example.com/needlewright/ui/notice"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/survey"
 )
 
 // Options are what App needs to know of the world outside.
@@ -55,6 +56,7 @@ type App struct {
 	form    *form.Form
 	side    *side.Side // the needle, and below it the results
 	bench   *bench.Bench
+	survey  *survey.Survey
 	fit     *fit.View // a drawer of meters
 
 	files  *files
@@ -87,9 +89,11 @@ func newApp(o Options, panes []form.Pane) *App {
 		bench.Begin()
 		finder.begin()
 	}}
+	lists := &lists{s, form, front, say, keys}
 	a := &App{
-		session: s, notice: say, front: front, form: form, side: side, bench: bench, fit: fit.New(s, form, front, say, o.Drawer),
-		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: &lists{s, form, front, say, keys},
+		session: s, notice: say, front: front, form: form, side: side, bench: bench,
+		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer),
+		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
 		mouseOff: o.NoMouse, suspendable: o.CanSuspend,
@@ -206,6 +210,9 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return a.read(msg)
 	}
 	a.notice.Clear()
+	if a.survey.IsOpen() {
+		return a.surveyed(msg)
+	}
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil
 	}

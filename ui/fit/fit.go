@@ -160,8 +160,8 @@ func (v *View) show() {
 	v.form.Leave()
 	v.ways = nil
 	v.table = &front.Prompt{Title: "Drawer: " + v.name(), Heads: heads, Help: v.help}
-	v.fill()
 	v.front.Ask(v.table, "")
+	v.fill()
 }
 
 // close leaves the table.
@@ -211,12 +211,11 @@ func (v *View) fill() {
 	if v.table == nil {
 		return
 	}
-	v.table.Hint = v.hint()
 	entries := make([]front.Entry, len(v.meters))
 	for k, m := range v.meters {
 		entries[k] = v.entry(m)
 	}
-	v.table.Refill(entries)
+	v.table.Refill(v.hint(), entries)
 }
 
 // hint says what the table is of, how far it is, and what to do.

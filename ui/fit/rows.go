@@ -46,17 +46,13 @@ func (v *View) open(m *fit.Meter) tea.Cmd {
 		})
 	}
 	back := func(string) tea.Cmd { return v.again() }
-	under := headsOfWays
+	under, hint := headsOfWays, m.Why+" Enter puts it into the clock, as one step of undo."
 	if len(entries) == 0 {
-		under = nil
+		under, hint = nil, m.Why
 	}
 	entries = append(entries, front.Entry{Text: "Back to the drawer", More: measureText(m.Missing), Do: func() tea.Cmd { return back("") }})
 	v.ways = &front.Prompt{
-		Title: m.Name + ": " + m.Verdict, Hint: m.Why + " Enter puts it into the clock, as one step of undo.",
-		Heads: under, Entries: entries, Fixed: true, Back: back,
-	}
-	if len(m.Ways) == 0 {
-		v.ways.Hint = m.Why
+		Title: m.Name + ": " + m.Verdict, Hint: hint, Heads: under, Entries: entries, Fixed: true, Back: back,
 	}
 	v.form.Leave()
 	v.front.Ask(v.ways, "")

@@ -95,11 +95,11 @@ func (p *Prompt) first() int {
 // Choose chooses the i-th entry.
 func (p *Prompt) Choose(i int) { p.chosen = i }
 
-// Refill gives it another list; what is chosen of it stays chosen, but the first, which is
-// the best that there is.
-func (p *Prompt) Refill(entries []Entry) {
+// Refill gives it another list and hint; what is chosen of the list stays chosen, but the
+// first, which is the best that there is.
+func (p *Prompt) Refill(hint string, entries []Entry) {
 	was, ok := p.at()
-	p.Entries = entries
+	p.Hint, p.Entries = hint, entries
 	if !ok || p.chosen == p.first() {
 		return
 	}
