@@ -47,6 +47,37 @@ func TestWaysComeTrue(t *testing.T) {
 	}
 }
 
+// A scale that was measured is of the meter that the clock had: another is judged without it,
+// its own with it.
+func TestMeasuredScaleIsOfItsMeter(t *testing.T) {
+	text := exampleText(t, "reading-room.toml")
+	var rows strings.Builder
+	for _, r := range [][2]string{{"0", "0 %"}, {"60", "29 %"}, {"120", "54 %"}, {"180", "78 %"}, {"240", "100 %"}} {
+		rows.WriteString("[[hand.scale]]\ncode = " + r[0] + "\nstands = \"" + r[1] + "\"\n\n")
+	}
+	measured := strings.Replace(text, "[crystal]\n", rows.String()+"[crystal]\n", 1)
+	measured, problem := model.Set(measured, "hand.hours.correct", "codes")
+	require.Nil(t, problem)
+	drawer, err := fit.Read(exampleText(t, "drawer.csv"))
+	require.NoError(t, err)
+	frame, err := fit.NewFrame(model.Open(measured), "hours")
+	require.NoError(t, err)
+	tried := map[string]int{}
+	for _, row := range drawer.Rows[:6] {
+		m := frame.Of(row)
+		checkWays(t, measured, "hours", m, tried)
+		if best := m.Best(); best != nil && row.Name == "Twin of the reading room's" {
+			without, err := fit.NewFrame(model.Open(text), "hours")
+			require.NoError(t, err)
+			assert.InDelta(t, without.Of(row).Best().Likely, best.Likely, 1e-9, "no point of the other meter's scale is left")
+		}
+	}
+	own := frame.OfHand()
+	checkWays(t, measured, "hours", own, tried)
+	assert.Equal(t, fit.Fits, own.Verdict)
+	assert.NotEmpty(t, tried)
+}
+
 // The same of rows drawn at random; NEEDLEWRIGHT_METERS says how many.
 func TestAnyWaysComeTrue(t *testing.T) {
 	n := 40

@@ -7,7 +7,9 @@ package fit
 import (
 	"slices"
 
+	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/judge"
 )
 
@@ -72,7 +74,8 @@ func (f *Frame) ofBuild() *known {
 	if m.Kind == rectifier {
 		k.inside = rectifier
 	}
-	if m.Law == "" && m.Kind != "moving coil" && m.Kind != "cross coil" {
+	law := circuit.WireHand(f.doc.Build, &f.doc.Build.Hands[f.hand]).Law
+	if m.Law == "" && law.Kind != calc.Smooth && m.Kind != "moving coil" && m.Kind != "cross coil" { // nor measured row by row
 		k.lacks("law")
 	}
 	return k

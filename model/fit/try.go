@@ -49,6 +49,9 @@ func (c *candidate) asItIs() *Way { return c.judged(c.present(), c.build, nil) }
 // try makes a way: what it asks for, then the parts that suit it. nil where there are none.
 func (c *candidate) try(w *way) *Way {
 	extra := c.changesOf(w.sets(c))
+	if w.id == opened && c.inside == rectifier { // its scale was measured with that
+		extra = append(extra, c.cleared()...)
+	}
 	build := c.build.Changed(extra)
 	extra = append(extra, c.rated(build)...)
 	build = c.build.Changed(extra)
@@ -111,7 +114,7 @@ func (c *candidate) judged(id string, b *model.Build, extra []model.Change) *Way
 	}
 	budget := judge.BudgetAlone(b, p, c.hand, judge.AfterMonth)
 	w := &Way{
-		ID: id, Changes: c.complete(extra), Parts: partsOf(&b.Hands[c.hand], c.build.Hands[c.hand].Drive.ResistorRating),
+		ID: id, Changes: c.complete(extra), Parts: partsOf(&b.Hands[c.hand], h.Law.IsEven(), c.build.Hands[c.hand].Drive.ResistorRating),
 		Likely: budget.RSS, Worst: budget.Worst, LifeOn: p.Battery.LifeOn, LifeMixed: p.Battery.LifeMixed, Current: p.Hands[c.hand].RailCurrent,
 		Missing: c.missing, plan: p, findings: judge.Findings(b, p),
 	}
@@ -191,7 +194,7 @@ func (w *Way) isNoisy() bool {
 
 // partsOf names the parts of a hand, in words; resistors that stand more than those there
 // were say how much.
-func partsOf(h *model.Hand, rating quantity.Value) []string {
+func partsOf(h *model.Hand, even bool, rating quantity.Value) []string {
 	d := &h.Drive
 	stands := ""
 	if d.ResistorRating.Number != rating.Number {
@@ -211,14 +214,10 @@ func partsOf(h *model.Hand, rating quantity.Value) []string {
 			parts = append(parts, part.name+" "+quantity.Show(part.v.Number, part.u, 3)+part.end)
 		}
 	}
-	if h.Correct == "codes" && !isEven(h) {
+	if h.Correct == "codes" && !even {
 		parts = append(parts, "a table of codes in the firmware that straightens its scale")
 	}
 	return parts
-}
-
-func isEven(h *model.Hand) bool {
-	return h.Meter.LawInForce() == "linear" && !(h.Meter.ScaleFrom.Number > 0)
 }
 
 // place is where a capacitor stands and of what kind it is, in words.
