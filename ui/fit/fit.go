@@ -48,8 +48,9 @@ type block struct {
 	from   int
 }
 
-// blockRows are so many rows that what comes of them is shown soon.
-const blockRows = 16
+// blockRows are so many rows that what comes of them is shown soon; the more there are
+// before them, the more, for the table is sorted anew after each block.
+func blockRows(before int) int { return max(16, before/4) }
 
 // New returns the view, with nothing open.
 func New(s *session.Session, f *form.Form, front *front.Front, say *notice.Notice, example string) *View {
@@ -188,7 +189,7 @@ func (v *View) Seek() tea.Cmd {
 	if from >= len(v.drawer.Rows) {
 		return nil
 	}
-	frame, rows := v.frame, v.drawer.Rows[from:min(from+blockRows, len(v.drawer.Rows))]
+	frame, rows := v.frame, v.drawer.Rows[from:min(from+blockRows(from), len(v.drawer.Rows))]
 	return v.trying.Seek(block{v.drawer, frame, from}, func(ctx context.Context, _ func(int)) ([]*fit.Meter, error) {
 		return frame.All(ctx, rows, nil)
 	})
