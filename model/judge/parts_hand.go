@@ -232,7 +232,8 @@ func (b *bench) gridSeries(list *shortlist[seriesParts], stage, whole, least, la
 // as the meter stands.
 func (b *bench) leastFixed(stage, whole float64) float64 {
 	m := &b.build.Hands[b.i].Meter
-	return whole - stage - 1.5*(m.Overload.Number-1)*(m.Coil.Number+whole)
+	resistance, _ := circuit.Terminals(m, circuit.Nominal, circuit.Nominal)
+	return whole - stage - 1.5*(m.Overload.Number-1)*(resistance+whole)
 }
 
 // unreached is where the rank of series parts says that some kit does not come to
