@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/measure"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/scale"
@@ -38,7 +37,7 @@ var kindRules = []rule{
 	{id: "terminals_apart", field: "hand.meter.terminal_resistance", unit: quantity.Times,
 		figure: subject.terminalsApart, limits: at(never, 1, never),
 		says: func(s subject, x string) string {
-			resistance, fullScale := circuit.Terminals(unmeasured(s.meter()), circuit.Nominal, circuit.Nominal)
+			resistance, fullScale := unmeasured(s.meter()).Terminals(model.Nominal, model.Nominal)
 			return fmt.Sprintf("Its terminals were measured as %s; coil, full scale and what is inside make %s: %s times what their tolerances allow.",
 				terminalsText(s.meter().TerminalResistance.Number, s.meter().TerminalFullScale.Number), terminalsText(resistance, fullScale), x)
 		},
@@ -213,7 +212,7 @@ func (s subject) terminalsApart() float64 {
 	}
 	bare := unmeasured(m)
 	bare.InCircuit = "yes"
-	resistance, fullScale := circuit.Terminals(bare, circuit.Nominal, circuit.Nominal)
+	resistance, fullScale := bare.Terminals(model.Nominal, model.Nominal)
 	most := math.NaN()
 	for _, pair := range [...]struct {
 		measured quantity.Value
