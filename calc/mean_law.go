@@ -167,7 +167,9 @@ func (l *Law) fromZero() *Law {
 
 // squareFrom is LawShift of a square with a suppressed zero: what of the ripple is above it
 // counts, squared.
-func (r *Ripple) squareFrom(m *modes, law *Law) float64 {
+func (r *Ripple) squareFrom(of *modes, law *Law) float64 {
+	own := *of // kept by what follows
+	m := &own
 	mean, unit := r.Chain.Current(r.Rail*r.Duty)/r.FullScale, r.Rail/r.FullScale
 	level, sum := (law.From-mean)/unit, 0.0
 	phase := func(length float64) {
