@@ -5,6 +5,8 @@
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
 //	needlewright survey          what an unknown meter is, asked one thing at a time
+//	needlewright reach FILE ...  which value of an input makes a result so much
+//	needlewright compare A B     what differs between two builds
 //
 // All commands exit with 0 where nothing is worse than a caution, 1 at a fault
 // (yield judges none), 2 where the file could not be read or the program not run.
@@ -26,6 +28,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var printed bytes.Buffer
 	root := dashboardCommand()
 	root.AddCommand(checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout))
+	root.AddCommand(reachCommand(&status), compareCommand(&status))
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(&printed)
