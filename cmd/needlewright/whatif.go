@@ -230,4 +230,3 @@ func printFound(w io.Writer, head string, findings []judge.Finding) {
 		paragraph(w, "  ", strings.TrimSpace(f.String()))
 	}
 }
-
