@@ -4,12 +4,14 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/modeltest"
 )
 
@@ -190,4 +192,21 @@ func TestCompareByNames(t *testing.T) {
 	var read map[string]any
 	require.NoError(t, json.Unmarshal(text, &read))
 	assert.Len(t, read, 3)
+}
+
+// A result can be asked for in the words in which it is shown.
+func TestAskAsShown(t *testing.T) {
+	for _, name := range []string{"reading-room", "harbour-office", "station-platform", "school-store"} {
+		d := model.Open(modeltest.Example(name))
+		var p circuit.Plan
+		circuit.Evaluate(d.Build, &p)
+		for _, o := range circuit.Outcomes(&p) {
+			if strings.HasPrefix(o.Text(), "under ") {
+				continue
+			}
+			q, err := Ask(d, o.IDOf(d.Build, o.Index), o.Text(), "rail.voltage")
+			require.NoError(t, err, o.Text())
+			assert.InDelta(t, o.Value, q.Want, max(0.005*math.Abs(o.Value), o.Dust), "%s: %s", o.ID, o.Text()) // lives have three digits
+		}
+	}
 }

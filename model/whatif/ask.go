@@ -31,11 +31,11 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	if err := q.findResult(result); err != nil {
 		return nil, err
 	}
-	v, err := quantity.ParsePlain(value, q.Result.Unit)
+	v, err := valueOf(value, q.Result.Unit)
 	if err != nil {
 		return nil, &Unasked{fmt.Errorf("%q is no value of %s: %w", value, result, err), "write it as the results are written: " + q.Result.Unit.Example()}
 	}
-	q.Want, q.Within = v.Number, within(value, v.Number)
+	q.Want, q.Within = v, within(value, v)
 	f, i, ok := d.Find(path)
 	switch {
 	case !ok:
@@ -46,6 +46,37 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	q.Field, q.FieldIndex = f, i
 	return q, nil
 }
+
+// valueOf reads a result as people write it, and as it is shown: times of the dial below a
+// second in ms, lives in months and years.
+func valueOf(text string, u quantity.Unit) (float64, error) {
+	v, err := quantity.ParsePlain(text, u)
+	if err == nil {
+		return v.Number, nil
+	}
+	also := map[quantity.Unit][]shownIn{
+		quantity.Minutes: {{quantity.Seconds, 1.0 / 60, ""}},
+		quantity.Hours:   {{quantity.Years, hoursAYear, ""}, {quantity.Times, hoursAYear / 12, "months"}, {quantity.Times, hoursAYear / 12, "month"}},
+	}
+	for _, other := range also[u] {
+		number, ok := strings.CutSuffix(strings.TrimSpace(text), other.word)
+		if v, err := quantity.ParsePlain(number, other.unit); ok && err == nil {
+			return v.Number * other.times, nil
+		}
+	}
+	return 0, err
+}
+
+// A shownIn is another unit in which a result is shown: how much one of it is, and the word
+// behind the number, if it is not the unit's own.
+type shownIn struct {
+	unit  quantity.Unit
+	times float64
+	word  string
+}
+
+// hoursAYear is the catalogue's year.
+const hoursAYear = 8766
 
 // isNumber says whether a field is a quantity or a count.
 func isNumber(f *model.Field, b *model.Build, i int) bool {
