@@ -64,6 +64,9 @@ it comes), 2 where the file cannot be read. Before a value below 0 write --`,
 			return printAnswer(c.OutOrStdout(), a)
 		},
 	}
+	c.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
+		return &failure{err, "a value below 0 stands behind --:  needlewright reach --change PATH FILE RESULT -- -5"}
+	})
 	c.Flags().StringVar(&path, "change", "", "the input that may change: PATH, e.g. hand.hours.drive.fixed")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, with values in SI units")
 	c.Flags().StringArrayVar(&sets, "set", nil, "change another value first: PATH=VALUE, e.g. hand.hours.meter.coil=650")
