@@ -5,6 +5,7 @@
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
 //	needlewright survey          what an unknown meter is, asked one thing at a time
+//	needlewright fit FILE        whether a meter, or a drawer of them, can be used, and how
 //	needlewright reach FILE ...  which value of an input makes a result so much
 //	needlewright compare A B     what differs between two builds
 //	needlewright list FOLDER     the builds of a class or a shelf, one beside the other
@@ -29,7 +30,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
 	root := dashboardCommand()
-	root.AddCommand(checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout))
+	root.AddCommand(checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout), fitCommand(&status))
 	root.AddCommand(reachCommand(&status), compareCommand(&status), listCommand(), exerciseCommand())
 	root.SetArgs(args)
 	root.SetIn(stdin)

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"syscall"
 	"unicode"
-	"unicode/utf8"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
@@ -112,21 +111,4 @@ func readFile(path string) (string, error) {
 		return "", &failure{err, noFile}
 	}
 	return text, nil
-}
-
-// readFrom reads a text: of a file, or, where its path is -, of standard input.
-func readFrom(stdin io.Reader, path string) (string, error) {
-	if path != "-" {
-		return readFile(path)
-	}
-	text, err := io.ReadAll(io.LimitReader(stdin, file.MostBytes+1))
-	switch {
-	case err != nil:
-		return "", &failure{fmt.Errorf("standard input: %w", err), "give it a text, or the path of a file"}
-	case len(text) > file.MostBytes:
-		return "", &failure{fmt.Errorf("standard input holds more than %d bytes", file.MostBytes), "give it less, in parts"}
-	case !utf8.Valid(text):
-		return "", &failure{errors.New("standard input holds bytes that are not UTF-8"), "save the text as UTF-8 with an editor first"}
-	}
-	return string(text), nil
 }
