@@ -1,0 +1,237 @@
+package working
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// A sum is what a calculator makes of a printed expression: the number, and by how much a
+// calculator of 16 digits may be off it.
+type sum struct{ x, off float64 }
+
+const hair = 0x1p-52 // of a number, what one more step of a calculator may be off
+
+func exactly(x float64) sum { return sum{x, math.Abs(x) * hair} }
+
+func (s sum) rounded() sum {
+	s.off += math.Abs(s.x) * hair
+	return s
+}
+
+// Read computes a printed expression, or a single number, from what is printed alone, in SI
+// units; % is 0.01 and ppm 0.000001, other units that have no prefix are themselves.
+func Read(text string) (float64, error) {
+	s, err := compute(text)
+	return s.x, err
+}
+
+func compute(text string) (s sum, err error) {
+	l := line{[]rune(text)}
+	defer func() {
+		if trouble := recover(); trouble != nil {
+			err = fmt.Errorf("%s: %v before %q", text, trouble, string(l.rest))
+		}
+	}()
+	s = l.sum()
+	if l.skip(); len(l.rest) > 0 {
+		return s, errors.New(text + ": something is left over: " + string(l.rest))
+	}
+	return s, nil
+}
+
+// A line is a printed expression being read.
+type line struct{ rest []rune }
+
+func (l *line) skip() {
+	for len(l.rest) > 0 && l.rest[0] == ' ' {
+		l.rest = l.rest[1:]
+	}
+}
+
+// take eats a text if it is next.
+func (l *line) take(text string) bool {
+	l.skip()
+	if !strings.HasPrefix(string(l.rest), text) {
+		return false
+	}
+	l.rest = l.rest[len([]rune(text)):]
+	return true
+}
+
+func (l *line) must(text string) {
+	if !l.take(text) {
+		panic("no " + text)
+	}
+}
+
+func (l *line) sum() sum {
+	s := l.product()
+	for {
+		switch {
+		case l.take("+"):
+			t := l.product()
+			s = sum{s.x + t.x, s.off + t.off}.rounded()
+		case l.take("−"):
+			t := l.product()
+			s = sum{s.x - t.x, s.off + t.off}.rounded()
+		default:
+			return s
+		}
+	}
+}
+
+func (l *line) product() sum {
+	s := l.power()
+	for {
+		switch {
+		case l.take("×"):
+			s = times(s, l.power())
+		case l.take("/"):
+			s = over(s, l.power())
+		case l.take("∥"):
+			t := l.power()
+			s = over(times(s, t), sum{s.x + t.x, s.off + t.off}.rounded())
+		default:
+			return s
+		}
+	}
+}
+
+func times(s, t sum) sum {
+	return sum{s.x * t.x, math.Abs(s.x)*t.off + math.Abs(t.x)*s.off}.rounded()
+}
+
+func over(s, t sum) sum {
+	return sum{s.x / t.x, (s.off + math.Abs(s.x/t.x)*t.off) / math.Abs(t.x)}.rounded()
+}
+
+func (l *line) power() sum {
+	s := l.atom()
+	if !l.take("^") {
+		return s
+	}
+	n := l.power()
+	x := math.Pow(s.x, n.x)
+	off := math.Abs(n.x * math.Pow(s.x, n.x-1) * s.off)
+	if n.off > 0 && n.x != math.Trunc(n.x) {
+		off += math.Abs(x*math.Log(s.x)) * n.off
+	}
+	return sum{x, off}.rounded()
+}
+
+// functions are what a line may call by name.
+var functions = map[string]func(s sum) sum{
+	"√(":   func(s sum) sum { r := math.Sqrt(s.x); return sum{r, s.off / max(2*r, math.Sqrt(s.off))} },
+	"ln(":  func(s sum) sum { return sum{math.Log(s.x), math.Abs(s.off / s.x)} },
+	"exp(": func(s sum) sum { e := math.Exp(s.x); return sum{e, e * s.off} },
+	"cos(": func(s sum) sum { return sum{math.Cos(s.x), s.off} },
+}
+
+func (l *line) atom() sum {
+	for name, of := range functions {
+		if l.take(name) {
+			s := l.sum()
+			l.must(")")
+			return of(s).rounded()
+		}
+	}
+	switch {
+	case l.take("("):
+		s := l.sum()
+		l.must(")")
+		return s
+	case l.take("|"):
+		s := l.sum()
+		l.must("|")
+		return sum{math.Abs(s.x), s.off}
+	case l.take("⌊"):
+		s := l.sum()
+		l.must("⌋")
+		return sum{math.Floor(s.x), 0}
+	case l.take("max("):
+		return l.pick(func(a, b float64) bool { return a >= b })
+	case l.take("min("):
+		return l.pick(func(a, b float64) bool { return a <= b })
+	case l.take("π"):
+		return exactly(math.Pi)
+	}
+	return l.number()
+}
+
+// pick is the larger or the smaller of two.
+func (l *line) pick(first func(a, b float64) bool) sum {
+	s := l.sum()
+	l.must(",")
+	t := l.sum()
+	l.must(")")
+	if first(s.x, t.x) {
+		return s
+	}
+	return t
+}
+
+// number reads a number with its unit, if it has one.
+func (l *line) number() sum {
+	l.skip()
+	n := 0
+	for n < len(l.rest) && (unicode.IsDigit(l.rest[n]) || l.rest[n] == '.' || l.rest[n] == '-' && (n == 0 || l.rest[n-1] == 'e') || l.rest[n] == 'e' && n > 0) {
+		n++
+	}
+	x, err := strconv.ParseFloat(string(l.rest[:n]), 64)
+	if err != nil {
+		panic("no number")
+	}
+	l.rest = l.rest[n:]
+	n = 0
+	if len(l.rest) > 1 && l.rest[0] == ' ' && isUnit(l.rest[1]) {
+		n = 1
+	}
+	for n < len(l.rest) && (isUnit(l.rest[n]) || l.rest[n] == '/' && n > 1 && n+1 < len(l.rest) && isUnit(l.rest[n+1])) {
+		n++
+	}
+	unit := strings.TrimSpace(string(l.rest[:n]))
+	l.rest = l.rest[n:]
+	return times(exactly(x), sum{factor(unit), 0})
+}
+
+// isUnit says whether a character is of a unit.
+func isUnit(c rune) bool { return c != 'π' && unicode.IsLetter(c) || strings.ContainsRune("%°²", c) }
+
+// factor is how much one of a printed unit is in SI units.
+func factor(unit string) float64 {
+	over, under, ratio := strings.Cut(unit, "/")
+	if ratio {
+		return factor(over) / factor(under)
+	}
+	switch unit {
+	case "":
+		return 1
+	case "%":
+		return 0.01
+	case "ppm":
+		return 1e-6
+	case "min", "m", "h", "Hz", "°C": // no prefix
+		return 1
+	}
+	letters := []rune(unit)
+	if len(letters) < 2 {
+		return 1
+	}
+	if power, ok := map[rune]int{'f': -15, 'p': -12, 'n': -9, 'µ': -6, 'm': -3, 'k': 3, 'M': 6, 'G': 9}[letters[0]]; ok {
+		return math.Pow10(power)
+	}
+	return 1
+}
+
+// lastDigit is how much one of the last digit of a printed number is, in SI units.
+func lastDigit(text string) float64 {
+	number, unit, _ := strings.Cut(strings.TrimSpace(text), " ")
+	number, exponent, _ := strings.Cut(number, "e")
+	_, decimals, _ := strings.Cut(number, ".")
+	power, _ := strconv.Atoi(exponent)
+	return math.Pow10(power-len(decimals)) * factor(unit)
+}

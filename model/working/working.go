@@ -1,0 +1,144 @@
+// Package working shows how each result of a build comes about, a line a step: words, an
+// expression with the build's own numbers, and its answer. Each line is true by itself: what
+// is printed of it, computed, gives what is printed as its answer.
+//
+// The lines come from the formulas of the results and the tables of letters here; digits are
+// chosen so that the last line tells the plan's own number.
+package working
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// A Step is one line of a working.
+type Step struct {
+	Words      string
+	Expression string
+	Answer     string
+	Exact      bool // false: the expression comes near the answer, within Near
+}
+
+// A Working is how one result comes about.
+type Working struct {
+	circuit.Outcome
+	Steps []Step
+	Words string // of the whole: what the last line gives
+	Why   string // it matters
+}
+
+// Near is how near a line that is not exact comes to its answer.
+const Near = 0.02
+
+// Of returns the working of a result of a solved build. An error says that its lines do not
+// come to the plan's number.
+func Of(b *model.Build, p *circuit.Plan, o circuit.Outcome) (w *Working, err error) {
+	defer func() {
+		if trouble := recover(); trouble != nil {
+			err = fmt.Errorf("%s: %v", o.IDOf(b, o.Index), trouble)
+		}
+	}()
+	d := newDesk(b, p, o.List(), o.Index)
+	row := workings[o.ID]
+	w = &Working{Outcome: o, Words: row.words, Why: row.why}
+	if check, ok := checks[o.ID]; ok {
+		if steps := check(d, o); steps != nil {
+			w.Steps = steps
+			return w, nil
+		}
+	}
+	w.Steps, err = d.write(d.formula(d.formulaOf(o.Result)), row.words, o.Unit, o.Value, rounding(o))
+	return w, err
+}
+
+// rounding is what a result may be off by the plan's own rounding.
+func rounding(o circuit.Outcome) float64 {
+	return o.Hair() * 1e-3 * scale(o.Unit)
+}
+
+// write prints what an expression comes to, each of its letters that has a line first, in the
+// fewest digits with which the last line tells a value.
+func (d *desk) write(e *expression, words string, u quantity.Unit, value, rounding float64) ([]Step, error) {
+	last := &letter{words: words, unit: u}
+	if e.op == 'l' && e.letter.of != nil { // the last line is that of a letter
+		last.of = e.letter.of
+	} else {
+		last.of = e
+	}
+	lines := append(d.needed(last), last)
+	value *= scale(u)
+	for digits := usual; digits <= most; digits++ {
+		for _, least := range [...]int{usual, fewest} {
+			steps, err := print(lines, digits, min(digits, least))
+			if err != nil {
+				return nil, err
+			}
+			if tells(steps[len(steps)-1].Answer, value, rounding) && enough(steps[len(steps)-1].Answer) {
+				return steps, nil
+			}
+		}
+	}
+	steps, _ := print(lines, most, fewest)
+	return steps, fmt.Errorf("%v: the plan has %v", steps[len(steps)-1], value)
+}
+
+// enough says whether an answer has the digits that are promised.
+func enough(answer string) bool { return digitsOf(answer) >= fewest || digitsOf(answer) == 0 }
+
+// needed are the letters that an expression needs a line for, in the order in which they were
+// found; and those whose line stands in any case.
+func (d *desk) needed(last *letter) []*letter {
+	wanted := map[*letter]bool{}
+	var visit func(l *letter)
+	visit = func(l *letter) {
+		if !wanted[l] {
+			wanted[l] = true
+			if l.of != nil {
+				l.of.letters(visit)
+			}
+		}
+	}
+	last.of.letters(visit)
+	for _, l := range d.order {
+		if l.keep {
+			visit(l)
+		}
+	}
+	var lines []*letter
+	for _, l := range d.order {
+		if wanted[l] {
+			lines = append(lines, l)
+		}
+	}
+	return lines
+}
+
+// print prints lines: answers in so many digits, the last one in at least so many.
+func print(lines []*letter, digits, least int) ([]Step, error) {
+	var steps []Step
+	for k, l := range lines {
+		if l.of == nil { // it is taken from elsewhere
+			l.text = answer(exactly(l.x), l.unit, digits, digits+1, 1)
+			steps = append(steps, Step{l.words, l.text, l.text, true})
+			continue
+		}
+		text, _ := l.of.print()
+		s, err := compute(text)
+		if err != nil {
+			return nil, err
+		}
+		if math.IsNaN(s.x) {
+			return nil, fmt.Errorf("%s comes to no number", text)
+		}
+		l.text = answer(s, l.unit, digits, digits+1, 1)
+		if k == len(lines)-1 {
+			l.text = answer(s, l.unit, least, least, fewest)
+		}
+		steps = append(steps, Step{l.words, text, l.text, true})
+	}
+	return steps, nil
+}
