@@ -1,6 +1,159 @@
 package working
 
-import "example.com/needlewright/model/circuit"
+import (
+	"fmt"
+	"math"
 
-// checks are the workings of results that no closed expression gives.
-var checks map[string]func(d *desk, o circuit.Outcome) []Step
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// A way is how a result is written that no formula of its row gives. No steps: its formula
+// does.
+type way func(d *desk, o circuit.Outcome) ([]Step, error)
+
+// ways are those of the results that need one.
+var ways map[string]way
+
+func init() {
+	ways = map[string]way{
+		"hand.ripple_voltage_worst": nodeRipple,
+		"hand.ripple_current":       coilRipple,
+		"hand.ripple_needle":        needleRipple,
+		"hand.law_ripple_error":     lawRipple,
+		"hand.code_error_max":       codeErrorMost,
+		"hand.code_error_rms":       codeErrorRMS,
+		"hand.needle_settling":      settles,
+		"hand.wrap_speed":           wrapSpeed,
+		"hand.wake_speed":           wakeSpeed,
+		"hand.ramp_time":            shortestRamp,
+		"hand.diode_leak":           diodesLeak,
+		"battery.life_on":           func(d *desk, o circuit.Outcome) ([]Step, error) { return d.life(o, d.p.Pack, 24) },
+		"battery.life_standby":      func(d *desk, o circuit.Outcome) ([]Step, error) { return d.life(o, d.p.Pack, 0) },
+		"battery.life_mixed": func(d *desk, o circuit.Outcome) ([]Step, error) {
+			return d.life(o, d.p.Pack, d.p.Circuit.Battery.HoursOn)
+		},
+		"button.wedged_life": wedgedLife,
+		"battery.stranded":   stranded,
+	}
+}
+
+// A candidate is a check that can be done by hand of a number that was found by trying, or
+// step by step.
+type candidate struct {
+	words   string
+	formula string
+	wants   float64       // what it should come to, to a calculator; 0: the result
+	unit    quantity.Unit // of that
+}
+
+// close is how near a candidate must be; what is printed of it then is within Near.
+const close = 0.9 * Near
+
+// put enters a letter that was found by trying. Its line comes next.
+func (d *desk) put(name, words string, u quantity.Unit, x float64) {
+	l := &letter{words: words, unit: u, x: x}
+	l.text = quantity.Format(quantity.Value{Number: x / scale(u)}, u)
+	d.order = append(d.order, l)
+	d.letters[fmt.Sprintf("%d %s", d.of, name)] = &expression{op: 'l', letter: l}
+}
+
+// let enters a letter with a formula.
+func (d *desk) let(name, words string, u quantity.Unit, formula string) {
+	d.letters[fmt.Sprintf("%d %s", d.of, name)] = d.define(&letter{words: words, unit: u}, d.formula(formula))
+}
+
+// first finds letters so that their lines come before those of others.
+func (d *desk) first(names ...string) {
+	for _, name := range names {
+		d.letterOf(name)
+	}
+}
+
+// nearly is the working of a number that was found step by step: it, and the first candidate
+// that comes near it. Where none does the last of them is not held against it.
+func (d *desk) nearly(o circuit.Outcome, how string, list ...candidate) ([]Step, error) {
+	value := o.Value * scale(o.Unit)
+	chosen, e := list[len(list)-1], (*expression)(nil)
+	for _, c := range list {
+		wants := c.wants
+		if wants == 0 {
+			wants, c.unit = value, o.Unit
+		}
+		if e = d.formula(c.formula); math.Abs(e.value()-wants) <= close*math.Abs(wants) {
+			chosen, chosen.wants = c, wants
+			return d.checked(o, how, chosen, e)
+		}
+	}
+	chosen.wants = e.value()
+	return d.checked(o, how, chosen, e)
+}
+
+// checked writes the letters of a check, the number that it is of, and the check: with more
+// digits where it takes them to come near.
+func (d *desk) checked(o circuit.Outcome, how string, c candidate, e *expression) ([]Step, error) {
+	value := o.Value * scale(o.Unit)
+	lines := d.needed(&letter{of: e})
+	found := &letter{words: how, unit: o.Unit, x: value}
+	at := len(lines)
+	for k, l := range lines {
+		if l.of == nil && l.x == value && l.unit == o.Unit { // it is among the check's own letters
+			at, found = k, l
+			lines = append(lines[:k:k], lines[k+1:]...)
+			break
+		}
+	}
+	lines = append(lines[:at:at], append([]*letter{found}, lines[at:]...)...)
+	for digits := usual; digits <= most; digits++ {
+		steps, err := print(lines, digits, digits)
+		if err != nil {
+			return nil, err
+		}
+		for k := at + 1; k < len(steps); k++ {
+			steps[k].Exact = false
+		}
+		text := e.line()
+		s, err := compute(text)
+		if err != nil {
+			return nil, err
+		}
+		off := math.Abs(s.x/c.wants - 1)
+		if c.wants == 0 {
+			off = math.Abs(s.x)
+		}
+		if off <= Near && tells(steps[at].Answer, value, rounding(o)) {
+			words := fmt.Sprintf("%s, %.2g %% off", c.words, 100*off)
+			return append(steps, Step{words, text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}), nil
+		}
+	}
+	return nil, fmt.Errorf("%s comes to %v, not to %v", e.line(), e.value(), c.wants)
+}
+
+// plainly writes a formula whose value is the plan's.
+func (d *desk) plainly(o circuit.Outcome, words, formula string) ([]Step, error) {
+	return d.write(d.formula(formula), words, o.Unit, o.Value, rounding(o))
+}
+
+// beside writes a formula whose value is the plan's, and before its last line a check of what
+// was found by trying.
+func (d *desk) beside(o circuit.Outcome, words, formula string, c candidate) ([]Step, error) {
+	steps, err := d.plainly(o, words, formula)
+	if err != nil {
+		return nil, err
+	}
+	e := d.formula(c.formula)
+	if text := e.line(); len(d.needed(&letter{of: e})) > 0 {
+		s, err := compute(text)
+		if err != nil {
+			return nil, err
+		}
+		off := math.Abs(s.x/c.wants - 1)
+		check := Step{fmt.Sprintf("%s, %.2g %% off", c.words, 100*off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}
+		if off > Near {
+			return nil, fmt.Errorf("%v is %v off", check, off)
+		}
+		last := len(steps) - 1
+		steps = append(steps[:last:last], check, steps[last])
+	}
+	return steps, nil
+}

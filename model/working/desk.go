@@ -94,13 +94,13 @@ func (d *desk) solved() *circuit.HandPlan   { return &d.p.Hands[d.of] }
 func (d *desk) tables() []map[string]entry {
 	switch d.list {
 	case "hand":
-		return []map[string]entry{handLetters, meterLetters, needleLetters, supplyLetters}
+		return []map[string]entry{handLetters, meterLetters, needleLetters, rippleLetters, supplyLetters}
 	case "crystal":
 		return []map[string]entry{crystalLetters}
 	case "lamp":
 		return []map[string]entry{lampLetters}
 	}
-	return []map[string]entry{supplyLetters, handLetters, meterLetters}
+	return []map[string]entry{supplyLetters, lifeLetters, handLetters, meterLetters}
 }
 
 // letterOf is what stands for a letter: itself, what it is but another name of, or a number.

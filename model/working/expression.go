@@ -83,6 +83,8 @@ func join(op rune, a, b *expression) *expression {
 		return b
 	case (op == '·' || op == '/') && b.is(1):
 		return a
+	case op == '−' && a.op == '#' && b.op == 'l' && b.letter.given && b.letter.x == a.number:
+		return constant(0)
 	case op == '^' && a.is(0):
 		return constant(0)
 	case a.op == '#' && b.op == '#' && (op == '+' || op == '−'):
@@ -169,6 +171,23 @@ func (e *expression) print() (string, int) {
 		return base + "^" + within(e.parts[1], single), tight
 	}
 	panic(fmt.Sprintf("no such sign: %c", e.op))
+}
+
+// line is the expression as a line has it: a number below zero that begins it needs no
+// brackets.
+func (e *expression) line() string {
+	text, _ := e.print()
+	if inner, after, ok := strings.Cut(text, ")"); ok && strings.HasPrefix(inner, "(-") && !strings.Contains(inner[1:], "(") && !strings.HasPrefix(after, "^") && isNumber(inner[1:]) {
+		return inner[1:] + after
+	}
+	return text
+}
+
+// isNumber says whether a text is a single number, with or without a unit.
+func isNumber(text string) bool {
+	number, _, _ := strings.Cut(text, " ")
+	_, err := strconv.ParseFloat(strings.TrimRight(number, "%°"), 64)
+	return err == nil && strings.Count(text, " ") <= 1
 }
 
 // signed is a number, and how tightly it binds: one below zero stands in brackets but where

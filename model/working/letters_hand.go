@@ -36,7 +36,8 @@ var handLetters = map[string]entry{
 
 	"R_p":    {words: says("Both pins"), unit: quantity.Ohms, formula: sourceOf},
 	"r":      found("The trimmer", quantity.Ohms, trimmerOf),
-	"r_held": {words: says("The trimmer, at its end"), unit: quantity.Ohms, keep: true, formula: heldAt},
+	"r_held": {words: says("The trimmer, held at its end"), unit: quantity.Ohms, keep: true, formula: heldAt},
+	"r_set":  tried("The trimmer (trimmer_setting)", quantity.Ohms, func(d *desk) float64 { return d.solved().TrimmerSetting }),
 
 	"R_all":   always("All resistance it takes", quantity.Ohms, "top_voltage/I_fs"),
 	"R_there": always("There already", quantity.Ohms, "R_meter + R_p + R_s"),
@@ -106,13 +107,13 @@ func trimmerOf(d *desk) string {
 	case at <= 0 || at >= d.wired().Trimmer:
 		return "r_held"
 	}
-	return "trimmer_setting"
+	return "r_set"
 }
 
 // heldAt is the trimmer at the end at which it is held.
 func heldAt(d *desk, _ string) string {
 	if d.solved().TrimmerSetting <= 0 {
-		return "max(trimmer_setting, 0)"
+		return "max(r_set, 0)"
 	}
-	return "min(trimmer_setting, R_t)"
+	return "min(r_set, R_t)"
 }

@@ -41,6 +41,7 @@ var needleLetters = map[string]entry{
 	"ramp_tick": found("The ramp's tick, a PWM period", quantity.Seconds, func(d *desk) string {
 		return choose(d.drive().RampTick.Given(), "tick_given", "1/pwm_frequency")
 	}),
+	"ramp":       tried("Ramp at least (ramp_time)", quantity.Seconds, func(d *desk) float64 { return d.solved().RampTime }),
 	"tick_given": given("The ramp's tick", quantity.Seconds, func(d *desk) quantity.Value { return d.drive().RampTick }),
 	"turns":      plain("Its turns", quantity.Times, func(d *desk) float64 { return d.drive().TrimmerTurns.Number }),
 
@@ -140,6 +141,7 @@ var crystalLetters = map[string]entry{
 	"room_high":        given("The room, warmest", quantity.Celsius, func(d *desk) quantity.Value { return d.b.Crystal.RoomHigh }),
 	"measured_at":      plain("The room then", quantity.Celsius, func(d *desk) float64 { return d.p.Circuit.Crystal.MeasuredAt }),
 	"day":              plain("", quantity.SecondsPerDay, func(*desk) float64 { return 86400 }),
+	"rate_found":       tried("A day (crystal.rate)", quantity.SecondsPerDay, func(d *desk) float64 { return d.p.Crystal.Rate }),
 	"month":            plain("", quantity.Times, func(*desk) float64 { return 30.4375 }),
 
 	"pair": found("The two in a row", quantity.Picofarads, func(d *desk) string {

@@ -22,7 +22,7 @@ var supplyLetters = map[string]entry{
 	"hours_on":        given("Awake a day", quantity.Hours, func(d *desk) quantity.Value { return d.b.Load.HoursOn }),
 	"pull":            given("Its pull resistor", quantity.Ohms, func(d *desk) quantity.Value { return d.b.Buttons[d.i].Pull }),
 
-	"lamp": {words: ofLamp("%s, from its own working"), unit: quantity.Amperes, taken: true, value: func(d *desk, k string) quantity.Value {
+	"lamp": {words: ofLamp("%s (its own working)"), unit: quantity.Amperes, taken: true, value: func(d *desk, k string) quantity.Value {
 		return quantity.Value{Number: d.p.Lamps[index(k)].Current}
 	}},
 	"count": {words: ofLamp("How many of %s"), unit: quantity.Times, value: func(d *desk, k string) quantity.Value {
@@ -34,10 +34,10 @@ var supplyLetters = map[string]entry{
 	"lamps":     found("The lamps on average", quantity.Amperes, func(d *desk) string { return each("lamp_mean", len(d.b.Lamps)) }),
 	"lamps_all": found("The lamps, every one lit", quantity.Amperes, func(d *desk) string { return each("lamp_all", len(d.b.Lamps)) }),
 
-	"hand_mean": {words: ofHand("%s, mean from its own working"), unit: quantity.Amperes, taken: true, value: func(d *desk, k string) quantity.Value {
+	"hand_mean": {words: ofHand("%s (rail_current)"), unit: quantity.Amperes, taken: true, value: func(d *desk, k string) quantity.Value {
 		return quantity.Value{Number: d.p.Hands[index(k)].RailCurrent}
 	}},
-	"hand_top": {words: ofHand("%s at the top, from its own working"), unit: quantity.Amperes, taken: true, value: func(d *desk, k string) quantity.Value {
+	"hand_top": {words: ofHand("%s (pin_mean_current)"), unit: quantity.Amperes, taken: true, value: func(d *desk, k string) quantity.Value {
 		return quantity.Value{Number: d.p.Hands[index(k)].PinMeanCurrent}
 	}},
 	"hand_most":  {words: ofHand("%s where it takes most"), unit: quantity.Amperes, enters: true, formula: mostOf},
@@ -54,6 +54,7 @@ var supplyLetters = map[string]entry{
 	"rail_drains": {words: says("Drains from the rail"), unit: quantity.Amperes, formula: func(d *desk, when string) string { return d.drains("rail", when) }},
 	"direct":      {words: says("Drains from the pack"), unit: quantity.Amperes, formula: func(d *desk, when string) string { return d.drains("pack", when) }},
 
+	"pressed": {words: says("With that it asks of the rail"), unit: quantity.Amperes, formula: func(_ *desk, when string) string { return "on_rail." + when + " + held_down" }},
 	"on_rail": {words: says("Asked of the rail"), unit: quantity.Amperes, formula: func(_ *desk, when string) string {
 		switch when {
 		case "off":
@@ -95,8 +96,11 @@ var supplyLetters = map[string]entry{
 	"v_in": {words: says("The converter's input"), unit: quantity.Volts, formula: func(d *desk, when string) string {
 		return choose(d.boosts(when), "boosted."+when, "fresh − R_pack·drawn."+when+" − D")
 	}},
+	"current": {words: func(_ *desk, when string) string { return "Drawn from the pack (current_" + when + ")" }, unit: quantity.Amperes, taken: true, value: func(d *desk, when string) quantity.Value {
+		return quantity.Value{Number: map[string]float64{"on": d.p.Battery.CurrentOn, "off": d.p.Battery.CurrentOff}[when]}
+	}},
 	"goes_on": {words: says("Of that, what goes on to the rail"), unit: quantity.Amperes, formula: func(_ *desk, when string) string {
-		return "drawn." + when + " − direct." + when + " − quiescent"
+		return "current." + when + " − direct." + when + " − quiescent"
 	}},
 }
 

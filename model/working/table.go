@@ -101,7 +101,7 @@ func table() map[string]row {
 		"hand.wake_overshoot": {words: "Past the last mark by", why: "On waking it may strike the upper stop.", formula: by("max(0, wake·(1 + wrap_overshoot) − 1)")},
 		"hand.wake_speed":     {words: "It strikes at", why: "Struck day by day, a needle bends."},
 		"hand.ramp_time":      {words: "Ramp at least", why: "Led so slowly, the needle arrives without a swing."},
-		"hand.ramp_per_tick":  {words: "Codes a tick", why: "So many codes the firmware may go on at each tick.", formula: by("T·ramp_tick/ramp_time")},
+		"hand.ramp_per_tick":  {words: "Codes a tick", why: "So many codes the firmware may go on at each tick.", formula: by("T·ramp_tick/ramp")},
 
 		"crystal.load_actual":               {words: "The load it sees", why: "A crystal runs at its frequency only with the load it was made for.", formula: by("pair + stray")},
 		"crystal.load_offset":               {words: "Off by", why: "1 ppm is 0.0864 s a day.", formula: by("C_m/2·(1/all_load − 1/all_meant)")},
@@ -114,7 +114,7 @@ func table() map[string]row {
 		"crystal.transconductance_critical": {words: "Least that keeps it swinging", why: "With less the oscillation dies.", formula: by("4·ESR·(2·π·frequency)²·all_load²")},
 		"crystal.gain_margin":               {words: "Margin", why: "Below 5 a crystal may not start on a cold morning."},
 		"crystal.capacitor_ratio":           {words: "Larger over smaller", why: "Two that are too unlike ask more of the oscillator."},
-		"crystal.month_drift":               {words: "In a month", why: "So much is to be set right once a month.", formula: by("rate·month")},
+		"crystal.month_drift":               {words: "In a month", why: "So much is to be set right once a month.", formula: by("rate_found·month")},
 
 		"lamp.current": {words: "Each lamp takes", why: "Below 0.3 mA a lamp is dim; each milliampere shortens the cells' life.", formula: func(d *desk) string {
 			return choose(d.p.Lamps[d.i].Current > 0, "(rail − forward)/(resistor + pin_resistance)", "max(0, rail − forward)/(resistor + pin_resistance)")
@@ -136,14 +136,14 @@ func table() map[string]row {
 		"battery.life_mixed":           {words: "They last", why: "How long a set of cells lasts as the clock is used."},
 		"battery.current_peak":         {words: "Drawn at most", why: "Small cells collapse under more than they can give.", formula: by("drawn.peak")},
 		"battery.stranded":             {words: "Left in the cells", why: "Charge that the clock cannot use was paid for all the same."},
-		"battery.share_on_controller":  {words: "The controller's share", why: "The largest share is where saving pays.", formula: by("goes_on.on·controller.on/on_rail.on/drawn.on")},
-		"battery.share_on_lamps":       {words: "The lamps' share", why: "The largest share is where saving pays.", formula: by("goes_on.on·lamps/on_rail.on/drawn.on")},
-		"battery.share_on_hands":       {words: "The hands' share", why: "The largest share is where saving pays.", formula: by("goes_on.on·hands/on_rail.on/drawn.on")},
-		"battery.share_on_drains":      {words: "The drains' share", why: "The largest share is where saving pays.", formula: by("(goes_on.on·rail_drains.on/on_rail.on + direct.on)/drawn.on")},
-		"battery.share_on_converter":   {words: "The converter's own share", why: "The largest share is where saving pays.", formula: by("quiescent/drawn.on")},
-		"battery.share_off_controller": {words: "The controller's share", why: "Asleep most of the year, the clock pays for this the longest.", formula: by("goes_on.off·controller.off/on_rail.off/drawn.off")},
-		"battery.share_off_drains":     {words: "The drains' share", why: "Asleep most of the year, the clock pays for this the longest.", formula: by("(goes_on.off·rail_drains.off/on_rail.off + direct.off)/drawn.off")},
-		"battery.share_off_converter":  {words: "The converter's own share", why: "Asleep most of the year, the clock pays for this the longest.", formula: by("quiescent/drawn.off")},
+		"battery.share_on_controller":  {words: "The controller's share", why: "The largest share is where saving pays.", formula: by("goes_on.on·controller.on/on_rail.on/current.on")},
+		"battery.share_on_lamps":       {words: "The lamps' share", why: "The largest share is where saving pays.", formula: by("goes_on.on·lamps/on_rail.on/current.on")},
+		"battery.share_on_hands":       {words: "The hands' share", why: "The largest share is where saving pays.", formula: by("goes_on.on·hands/on_rail.on/current.on")},
+		"battery.share_on_drains":      {words: "The drains' share", why: "The largest share is where saving pays.", formula: by("(goes_on.on·rail_drains.on/on_rail.on + direct.on)/current.on")},
+		"battery.share_on_converter":   {words: "The converter's own share", why: "The largest share is where saving pays.", formula: by("quiescent/current.on")},
+		"battery.share_off_controller": {words: "The controller's share", why: "Asleep most of the year, the clock pays for this the longest.", formula: by("goes_on.off·controller.off/on_rail.off/current.off")},
+		"battery.share_off_drains":     {words: "The drains' share", why: "Asleep most of the year, the clock pays for this the longest.", formula: by("(goes_on.off·rail_drains.off/on_rail.off + direct.off)/current.off")},
+		"battery.share_off_converter":  {words: "The converter's own share", why: "Asleep most of the year, the clock pays for this the longest.", formula: by("quiescent/current.off")},
 	}
 }
 

@@ -7,6 +7,7 @@
 package working
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -45,11 +46,9 @@ func Of(b *model.Build, p *circuit.Plan, o circuit.Outcome) (w *Working, err err
 	d := newDesk(b, p, o.List(), o.Index)
 	row := workings[o.ID]
 	w = &Working{Outcome: o, Words: row.words, Why: row.why}
-	if check, ok := checks[o.ID]; ok {
-		if steps := check(d, o); steps != nil {
-			w.Steps = steps
-			return w, nil
-		}
+	if way, ok := ways[o.ID]; ok {
+		w.Steps, err = way(d, o)
+		return w, err
 	}
 	w.Steps, err = d.write(d.formula(d.formulaOf(o.Result)), row.words, o.Unit, o.Value, rounding(o))
 	return w, err
@@ -74,6 +73,9 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 	for digits := usual; digits <= most; digits++ {
 		for _, least := range [...]int{usual, fewest} {
 			steps, err := print(lines, digits, min(digits, least))
+			if errors.Is(err, errAnother) {
+				continue
+			}
 			if err != nil {
 				return nil, err
 			}
@@ -117,6 +119,9 @@ func (d *desk) needed(last *letter) []*letter {
 	return lines
 }
 
+// errAnother says that with so few digits a whole number comes out another.
+var errAnother = errors.New("too few digits for a whole number")
+
 // print prints lines: answers in so many digits, the last one in at least so many.
 func print(lines []*letter, digits, least int) ([]Step, error) {
 	var steps []Step
@@ -126,10 +131,13 @@ func print(lines []*letter, digits, least int) ([]Step, error) {
 			steps = append(steps, Step{l.words, l.text, l.text, true})
 			continue
 		}
-		text, _ := l.of.print()
+		text := l.of.line()
 		s, err := compute(text)
 		if err != nil {
 			return nil, err
+		}
+		if l.of.op == 'f' && l.of.name == "floor" && s.x != l.x {
+			return nil, errAnother
 		}
 		if math.IsNaN(s.x) {
 			return nil, fmt.Errorf("%s comes to no number", text)

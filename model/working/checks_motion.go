@@ -1,0 +1,146 @@
+package working
+
+import (
+	"math"
+
+	"example.com/needlewright/calc"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/quantity"
+)
+
+// remaining is the formula of how far a needle still is from its end at a time, of the step.
+func (d *desk) remaining(t string) string {
+	d.first("ζ", "ω_n")
+	switch z := d.wired().Movement.Damping; {
+	case math.Abs(z-1) < 1e-4:
+		return "(1 + ω_n·" + t + ")/exp(ω_n·" + t + ")"
+	case z > 1:
+		d.let("root", "Of that it creeps by", quantity.Times, "sqrt(ζ² − 1)")
+		d.let("slow", "Its slow part, a second", quantity.Times, "ω_n/(ζ + root)")
+		d.let("fast", "Its fast part, a second", quantity.Times, "ω_n·(ζ + root)")
+		return "(fast/exp(slow·" + t + ") − slow/exp(fast·" + t + "))/(fast − slow)"
+	}
+	d.first("ring")
+	return "1/exp(ζ·ω_n·" + t + ")·(cos(ring·ω_n·" + t + ") + ζ/ring·cos(ring·ω_n·" + t + " − π/2))"
+}
+
+func settles(d *desk, o circuit.Outcome) ([]Step, error) {
+	left := d.remaining("settled")
+	d.put("settled", "The last time 1.5 % off, by trying", quantity.Seconds, o.Value)
+	left = "abs(" + left + ")"
+	return d.nearly(o, "", candidate{words: "How far off it is then", formula: left, wants: 0.015, unit: quantity.Percent})
+}
+
+func wrapSpeed(d *desk, o circuit.Outcome) ([]Step, error) {
+	h := d.wired()
+	stop := choose(d.turnsInTheMiddle(), "1 + 2·stop", "stop")
+	return d.strike(o, "1", 1, stop, h.Stop/h.Used+choosing(d.turnsInTheMiddle(), 1, 0))
+}
+
+func wakeSpeed(d *desk, o circuit.Outcome) ([]Step, error) {
+	h := d.wired()
+	wake := 1 - 5/h.Minutes
+	if h.Minutes == 1 {
+		wake = 1 - 5.0/60
+	}
+	return d.strike(o, "wake", wake, "1 + "+choose(d.turnsInTheMiddle(), "2·stop", "stop")+" − wake", 1+h.Stop/h.Used-wake)
+}
+
+// turnsInTheMiddle says whether the time 0 is the middle of the scale: below it there is as
+// much of the scale again.
+func (d *desk) turnsInTheMiddle() bool { return d.wired().Used < 1 }
+
+func choosing(so bool, then, other float64) float64 {
+	if so {
+		return then
+	}
+	return other
+}
+
+// strike is how fast a needle that steps by so much meets a stop beyond its end.
+func (d *desk) strike(o circuit.Outcome, step string, by float64, stop string, beyond float64) ([]Step, error) {
+	m := d.wired().Movement
+	if o.Value == 0 {
+		return d.plainly(o, "It does not come so far", "max(0, "+step+"·wrap_overshoot − ("+stop+"))")
+	}
+	d.let("beyond", "The stop, past its end", quantity.Times, stop)
+	left := d.remaining("met")
+	d.first(step2(step))
+	// Between passing its end and turning the needle is at the stop once.
+	peak := math.Pi / (m.Frequency() * math.Sqrt((1-m.Damping)*(1+m.Damping)))
+	passes := bisect(func(t float64) float64 { return m.Remaining(t) }, 0, peak)
+	at := bisect(func(t float64) float64 { return by*m.Remaining(t) + beyond }, passes, peak)
+	d.put("met", "When it meets the stop, by trying", quantity.Seconds, at)
+	check := candidate{words: "How far past its end it is then", formula: step + "·abs(" + left + ")", wants: beyond, unit: quantity.Times}
+	if beyond < 1e-6 {
+		check = candidate{words: "How far it has come then", formula: "1 − " + left, wants: 1 + beyond/by, unit: quantity.Times}
+	}
+	return d.beside(o, workings[o.ID].words, step+"·ω_n/ring/exp(ζ·ω_n·met)·cos(ring·ω_n·met − π/2)", check)
+}
+
+// step2 is a letter for what is no letter.
+func step2(step string) string {
+	if step == "1" {
+		return "ζ"
+	}
+	return step
+}
+
+// bisect is where a function that falls from a to b is 0.
+func bisect(f func(float64) float64, a, b float64) float64 {
+	for range 200 {
+		if m := (a + b) / 2; f(m) > 0 {
+			a = m
+		} else {
+			b = m
+		}
+	}
+	return (a + b) / 2
+}
+
+// lag is what a needle is behind, added up from a time on, times its frequency.
+func lag(m calc.Movement, t float64) float64 {
+	z, r := m.Damping, math.Sqrt((1-m.Damping)*(1+m.Damping))
+	a := r * m.Frequency() * t
+	return math.Exp(-z*m.Frequency()*t) * (2*z*math.Cos(a) + (2*z*z-1)/r*math.Sin(a))
+}
+
+func shortestRamp(d *desk, o circuit.Outcome) ([]Step, error) {
+	if o.Value == 0 {
+		return d.plainly(o, "A jump keeps within 1 %", "max(0, wrap_overshoot − 0.01)")
+	}
+	m, time := d.wired().Movement, o.Value
+	turn := math.Pi / (m.Frequency() * math.Sqrt((1-m.Damping)*(1+m.Damping)))
+	speed := func(t float64) float64 { return m.Remaining(t-time) - m.Remaining(t) }
+	a, n := time, 400.0
+	for k := 1.0; k <= 3*n && speed(a+turn/n) > 0; k++ {
+		a += turn / n
+	}
+	at := bisect(speed, a, a+turn/n)
+	d.first("ζ", "ω_n", "ring")
+	d.let("bent", "Of its sine", quantity.Times, "(2·ζ² − 1)/ring")
+	d.put("ramp_found", "The shortest ramp, by trying", quantity.Seconds, time)
+	d.put("turned", "When it turns, by trying", quantity.Seconds, at)
+	area := func(t string) string {
+		return "(2·ζ·cos(ring·ω_n·" + t + ") + bent·cos(ring·ω_n·" + t + " − π/2))/exp(ζ·ω_n·" + t + ")"
+	}
+	d.let("before_it", "Ramp's end to its turn", quantity.Seconds, "turned − ramp_found")
+	d.let("start_left", "What its start has left then", quantity.Times, area("turned"))
+	d.let("end_left", "What its end has left then", quantity.Times, area("before_it"))
+	over := (lag(m, at) - lag(m, at-time)) / m.Frequency() / time
+	return d.nearly(o, "", candidate{words: "So far past its end it swings", formula: "(start_left − end_left)/(ω_n·ramp_found)", wants: choosing(math.Abs(over/0.01-1) < Near, 0.01, over), unit: quantity.Percent})
+}
+
+// diodesLeak is what the coil's full voltage lets through the diodes, or the most that the
+// chain can drive through them where that is less.
+func diodesLeak(d *desk, o circuit.Outcome) ([]Step, error) {
+	if o.Value == calc.DiodeLeak(d.solved().FullScaleVoltage) {
+		return d.plainly(o, workings[o.ID].words, "leaks·(exp(full_scale_voltage/bends) − 1)")
+	}
+	d.let("R_zero_more", "All before the coil, trimmer at zero", quantity.Ohms, "R_p + R_s + R_f + R_i")
+	d.let("q", "What the coil leaves of it", quantity.Times, "R_m/(R_zero_more + R_m)")
+	d.put("forced", "Across the diode itself, by trying", quantity.Volts, 46.3e-3*math.Log1p(o.Value/2.5e-9))
+	d.first("U")
+	return d.beside(o, workings[o.ID].words, "leaks·(exp(forced/bends) − 1)", candidate{
+		words: "What the chain drives through it", formula: "(U·q − forced)/(R_zero_more·q + 1)", wants: o.Value, unit: quantity.Amperes})
+}
