@@ -28,6 +28,7 @@ func init() {
 		"hand.wake_speed":           wakeSpeed,
 		"hand.ramp_time":            shortestRamp,
 		"hand.diode_leak":           diodesLeak,
+		"hand.diode_bend":           diodesBend,
 		"battery.life_on":           func(d *desk, o circuit.Outcome) ([]Step, error) { return d.life(o, d.p.Pack, 24) },
 		"battery.life_standby":      func(d *desk, o circuit.Outcome) ([]Step, error) { return d.life(o, d.p.Pack, 0) },
 		"battery.life_mixed": func(d *desk, o circuit.Outcome) ([]Step, error) {
@@ -134,26 +135,32 @@ func (d *desk) plainly(o circuit.Outcome, words, formula string) ([]Step, error)
 	return d.write(d.formula(formula), words, o.Unit, o.Value, rounding(o))
 }
 
-// beside writes a formula whose value is the plan's, and before its last line a check of what
-// was found by trying.
-func (d *desk) beside(o circuit.Outcome, words, formula string, c candidate) ([]Step, error) {
+// beside writes a formula whose value is the plan's, and before its last line the first check
+// that comes near of what was found by trying.
+func (d *desk) beside(o circuit.Outcome, words, formula string, list ...candidate) ([]Step, error) {
+	for _, c := range list {
+		d.also = append(d.also, d.formula(c.formula))
+	}
 	steps, err := d.plainly(o, words, formula)
 	if err != nil {
 		return nil, err
 	}
-	e := d.formula(c.formula)
-	if text := e.line(); len(d.needed(&letter{of: e})) > 0 {
+	for k, c := range list {
+		text := d.also[k].line()
 		s, err := compute(text)
 		if err != nil {
 			return nil, err
 		}
 		off := math.Abs(s.x/c.wants - 1)
-		check := Step{fmt.Sprintf("%s, %.2g %% off", c.words, 100*off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}
-		if off > Near {
-			return nil, fmt.Errorf("%v is %v off", check, off)
+		if off > close && k < len(list)-1 {
+			continue
 		}
+		if off > Near {
+			return nil, fmt.Errorf("%s comes to %v, not to %v", text, s.x, c.wants)
+		}
+		check := Step{fmt.Sprintf("%s, %.2g %% off", c.words, 100*off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}
 		last := len(steps) - 1
-		steps = append(steps[:last:last], check, steps[last])
+		return append(steps[:last:last], check, steps[last]), nil
 	}
 	return steps, nil
 }

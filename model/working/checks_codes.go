@@ -41,7 +41,7 @@ func codeErrorMost(d *desk, o circuit.Outcome) ([]Step, error) {
 	if sent := math.Abs(coding.Code(y)); d.formula(code).value() != sent { // it is on the break but for the last bit
 		d.put("code", "The code then", quantity.Times, sent)
 	} else {
-		d.let("code", "The code then", quantity.Times, code)
+		d.letters[fmt.Sprintf("%d code", d.of)] = d.define(&letter{words: "The code then", unit: quantity.Times, keep: true}, d.formula(code))
 	}
 	part := "(code + offset)/(T + offset)"
 	if !h.Dial {

@@ -16,6 +16,7 @@ var lifeLetters = map[string]entry{
 	"lost":      plain("Lost of itself", quantity.PercentPerYear, func(d *desk) float64 { return d.b.Battery.SelfDischarge.Number }),
 	"shelf":     plain("Its shelf life", quantity.Years, func(d *desk) float64 { return d.b.Battery.ShelfLife.Number }),
 	"loss":      always("What it loses of itself", quantity.Amperes, "capacity·lost/8766"),
+	"whole_day": plain("", quantity.Hours, func(*desk) float64 { return 24 }),
 	"held_down": {words: says("While it is pressed"), unit: quantity.Amperes, formula: func(*desk, string) string { return "rail/pull" }},
 }
 
@@ -38,7 +39,13 @@ func (d *desk) life(o circuit.Outcome, pack calc.Pack, hours float64) ([]Step, e
 	total := "0"
 	for k := range parts {
 		from, to := end*float64(k)/float64(parts), end*float64(k+1)/float64(parts)
-		total += " + " + d.partOfLife(k, pack, hours, from, to)
+		part := d.partOfLife(k, pack, hours, from, to)
+		if parts > 1 {
+			name := fmt.Sprintf("hours_%d", k)
+			d.let(name, "Hours of it", quantity.Hours, part)
+			part = name
+		}
+		total += " + " + part
 	}
 	return d.nearly(o, "Found by going down the cells' curve", candidate{words: "Charge over mean current", formula: total})
 }
@@ -139,17 +146,16 @@ func (d *desk) partOfLife(k int, pack calc.Pack, hours, from, to float64) string
 		case at:
 			mean = name + " + " + mean
 		case awake:
-			mean = name + "·hours_on/24 + " + mean
+			mean = name + "·hours_on/whole_day + " + mean
 		default:
-			mean = name + "·(24 − hours_on)/24 + " + mean
+			mean = name + "·(whole_day − hours_on)/whole_day + " + mean
 		}
 	}
 	if pack.SelfDischarge == 0 {
 		mean = mean[:len(mean)-len(" + loss")]
 	}
 	d.let("mean"+of, "Mean current", quantity.Amperes, mean)
-	d.let("hours"+of, "Hours of it", quantity.Hours, "capacity·used"+of+"/mean"+of)
-	return "hours" + of
+	return "capacity·used" + of + "/mean" + of
 }
 
 // drawnAt enters the lines of what a load draws from the pack at a voltage at rest, and

@@ -71,11 +71,9 @@ func (d *desk) strike(o circuit.Outcome, step string, by float64, stop string, b
 	passes := bisect(func(t float64) float64 { return m.Remaining(t) }, 0, peak)
 	at := bisect(func(t float64) float64 { return by*m.Remaining(t) + beyond }, passes, peak)
 	d.put("met", "When it meets the stop, by trying", quantity.Seconds, at)
-	check := candidate{words: "How far past its end it is then", formula: step + "·abs(" + left + ")", wants: beyond, unit: quantity.Times}
-	if beyond < 1e-6 {
-		check = candidate{words: "How far it has come then", formula: "1 − " + left, wants: 1 + beyond/by, unit: quantity.Times}
-	}
-	return d.beside(o, workings[o.ID].words, step+"·ω_n/ring/exp(ζ·ω_n·met)·cos(ring·ω_n·met − π/2)", check)
+	return d.beside(o, workings[o.ID].words, step+"·ω_n/ring/exp(ζ·ω_n·met)·cos(ring·ω_n·met − π/2)",
+		candidate{words: "How far past its end it is then", formula: step + "·abs(" + left + ")", wants: beyond, unit: quantity.Times},
+		candidate{words: "How far it has come then", formula: step + "·(1 − " + left + ")", wants: by + beyond, unit: quantity.Times})
 }
 
 // step2 is a letter for what is no letter.
@@ -141,6 +139,16 @@ func diodesLeak(d *desk, o circuit.Outcome) ([]Step, error) {
 	d.let("q", "What the coil leaves of it", quantity.Times, "R_m/(R_zero_more + R_m)")
 	d.put("forced", "Across the diode itself, by trying", quantity.Volts, 46.3e-3*math.Log1p(o.Value/2.5e-9))
 	d.first("U")
-	return d.beside(o, workings[o.ID].words, "leaks·(exp(forced/bends) − 1)", candidate{
-		words: "What the chain drives through it", formula: "(U·q − forced)/(R_zero_more·q + 1)", wants: o.Value, unit: quantity.Amperes})
+	return d.beside(o, workings[o.ID].words, "leaks·(exp(forced/bends) − 1)",
+		candidate{words: "What the chain drives through it", formula: "(U·q − forced)/(R_zero_more·q + 1)", wants: o.Value, unit: quantity.Amperes},
+		candidate{words: "What the chain leaves across it", formula: "U·q", wants: 46.3e-3 * math.Log1p(o.Value/2.5e-9), unit: quantity.Volts})
+}
+
+// diodesBend is how far the scale is bent. Where the coil has little voltage, the exponentials
+// differ by too little for a calculator: there a parabola comes near.
+func diodesBend(d *desk, o circuit.Outcome) ([]Step, error) {
+	if d.solved().FullScaleVoltage > 0.01*46.3e-3 {
+		return d.plainly(o, workings[o.ID].words, d.formulaOf(o.Result))
+	}
+	return d.nearly(o, "By the diode's law, with all digits", candidate{words: "As a parabola", formula: "S_f·series·leaks·u²/8/(volts + series·(I_fs + leaks·u))"})
 }

@@ -73,7 +73,8 @@ type desk struct {
 	i       int    // of its hand, lamp or button
 	of      int    // the hand whose letters are looked for
 	letters map[string]*expression
-	order   []*letter // those with a line, as they come
+	order   []*letter     // those with a line, as they come
+	also    []*expression // of which the letters have lines too
 }
 
 func newDesk(b *model.Build, p *circuit.Plan, list string, i int) *desk {

@@ -249,3 +249,20 @@ func (e *expression) letters(visit func(*letter)) {
 		part.letters(visit)
 	}
 }
+
+// cancels is the most by which a sum in it, or in its letters, is smaller than what is added
+// up.
+func (e *expression) cancels() float64 {
+	worst := 1.0
+	if e.op == '+' || e.op == '−' {
+		a, b := e.parts[0].value(), e.parts[1].value()
+		worst = max(math.Abs(a), math.Abs(b)) / math.Abs(e.value())
+	}
+	if e.op == 'l' && e.letter.of != nil {
+		worst = max(worst, e.letter.of.cancels())
+	}
+	for _, part := range e.parts {
+		worst = max(worst, part.cancels())
+	}
+	return worst
+}

@@ -22,22 +22,32 @@ func answer(s sum, u quantity.Unit, digits, few, least int) string {
 	if s.x == 0 || math.Abs(s.x) <= s.off {
 		return show(0, u, 1)
 	}
-	for k := 1; k <= few; k++ { // as it is, where it has so few
+	for k := 1; k <= min(few, surely); k++ { // as it is, where it has so few
 		if rounded := round(s.x, k); math.Abs(rounded-s.x) <= 8*hair*math.Abs(s.x) && s.off < 1e-9*math.Abs(s.x) {
 			return show(rounded, u, max(k, least))
 		}
 	}
 	for k := digits; k < most; k++ {
-		if isClear(s, k) {
-			return show(s.x, u, k)
+		if text := show(s.x, u, k); isClear(s, k) && isWritten(text, s.x) {
+			return text
 		}
 	}
-	for k := digits; k > 1; k-- {
-		if isClear(s, k) {
-			return show(s.x, u, k)
+	for k := min(digits, most); k > 1; k-- {
+		if text := show(s.x, u, k); isClear(s, k) && isWritten(text, s.x) {
+			return text
 		}
 	}
-	return show(s.x, u, 1)
+	return show(s.x, u, most)
+}
+
+// surely is how many digits of a number are beyond what 16 digits can get wrong.
+const surely = 12
+
+// isWritten says whether a printed number tells one to its last printed digit: zeros that only
+// stand in for digits do not.
+func isWritten(text string, x float64) bool {
+	y, err := Read(text)
+	return err == nil && math.Abs(y-x) <= lastDigit(text)/2*(1+1e-9)+4*hair*math.Abs(x)
 }
 
 // scale is how much one of what numbers in a unit are kept in is to a calculator: of ppm a
@@ -46,8 +56,23 @@ func scale(u quantity.Unit) float64 { return factor(u.Base()) }
 
 // show is quantity.Show of a calculator's number.
 func show(x float64, u quantity.Unit, digits int) string {
-	return quantity.Show(x/scale(u), u, digits)
+	text := quantity.Show(x/scale(u), u, digits)
+	number, unit, spaced := strings.Cut(text, " ")
+	if whole, _, _ := strings.Cut(number, "."); len(whole) <= longest || strings.ContainsRune(number, 'e') {
+		return text
+	}
+	number = strconv.FormatFloat(x/factor(unit), 'e', digits-1, 64)
+	mantissa, power, _ := strings.Cut(number, "e+")
+	text = mantissa + "e" + strings.TrimLeft(power, "0")
+	if spaced {
+		text += " " + unit
+	}
+	return text
 }
+
+// longest is how many figures stand before the decimal sign; what has more is written with a
+// power of ten.
+const longest = 9
 
 // isClear says whether a number is so far from the middle between two of so many digits that
 // every calculator rounds it alike.

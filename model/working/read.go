@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // A sum is what a calculator makes of a printed expression: the number, and by how much a
@@ -30,36 +31,30 @@ func Read(text string) (float64, error) {
 }
 
 func compute(text string) (s sum, err error) {
-	l := line{[]rune(text)}
+	l := line{text}
 	defer func() {
 		if trouble := recover(); trouble != nil {
-			err = fmt.Errorf("%s: %v before %q", text, trouble, string(l.rest))
+			err = fmt.Errorf("%s: %v before %q", text, trouble, l.rest)
 		}
 	}()
 	s = l.sum()
 	if l.skip(); len(l.rest) > 0 {
-		return s, errors.New(text + ": something is left over: " + string(l.rest))
+		return s, errors.New(text + ": something is left over: " + l.rest)
 	}
 	return s, nil
 }
 
 // A line is a printed expression being read.
-type line struct{ rest []rune }
+type line struct{ rest string }
 
-func (l *line) skip() {
-	for len(l.rest) > 0 && l.rest[0] == ' ' {
-		l.rest = l.rest[1:]
-	}
-}
+func (l *line) skip() { l.rest = strings.TrimLeft(l.rest, " ") }
 
 // take eats a text if it is next.
 func (l *line) take(text string) bool {
 	l.skip()
-	if !strings.HasPrefix(string(l.rest), text) {
-		return false
-	}
-	l.rest = l.rest[len([]rune(text)):]
-	return true
+	rest, ok := strings.CutPrefix(l.rest, text)
+	l.rest = rest
+	return ok
 }
 
 func (l *line) must(text string) {
@@ -124,19 +119,25 @@ func (l *line) power() sum {
 }
 
 // functions are what a line may call by name.
-var functions = map[string]func(s sum) sum{
-	"√(":   func(s sum) sum { r := math.Sqrt(s.x); return sum{r, s.off / max(2*r, math.Sqrt(s.off))} },
-	"ln(":  func(s sum) sum { return sum{math.Log(s.x), math.Abs(s.off / s.x)} },
-	"exp(": func(s sum) sum { e := math.Exp(s.x); return sum{e, e * s.off} },
-	"cos(": func(s sum) sum { return sum{math.Cos(s.x), s.off} },
+var functions = []struct {
+	name string
+	of   func(s sum) sum
+}{
+	{"√(", func(s sum) sum { r := math.Sqrt(s.x); return sum{r, s.off / max(2*r, math.Sqrt(s.off))} }},
+	{"ln(", func(s sum) sum { return sum{math.Log(s.x), math.Abs(s.off / s.x)} }},
+	{"exp(", func(s sum) sum { e := math.Exp(s.x); return sum{e, e * s.off} }},
+	{"cos(", func(s sum) sum { return sum{math.Cos(s.x), s.off} }},
 }
 
 func (l *line) atom() sum {
-	for name, of := range functions {
-		if l.take(name) {
+	if l.skip(); l.rest != "" && (l.rest[0] >= '0' && l.rest[0] <= '9') {
+		return l.number()
+	}
+	for _, f := range functions {
+		if l.take(f.name) {
 			s := l.sum()
 			l.must(")")
-			return of(s).rounded()
+			return f.of(s).rounded()
 		}
 	}
 	switch {
@@ -176,26 +177,38 @@ func (l *line) pick(first func(a, b float64) bool) sum {
 
 // number reads a number with its unit, if it has one.
 func (l *line) number() sum {
-	l.skip()
 	n := 0
-	for n < len(l.rest) && (unicode.IsDigit(l.rest[n]) || l.rest[n] == '.' || l.rest[n] == '-' && (n == 0 || l.rest[n-1] == 'e') || l.rest[n] == 'e' && n > 0) {
+	for n < len(l.rest) && (l.rest[n] >= '0' && l.rest[n] <= '9' || l.rest[n] == '.' || l.rest[n] == '-' && (n == 0 || l.rest[n-1] == 'e') || l.rest[n] == 'e' && n > 0) {
 		n++
 	}
-	x, err := strconv.ParseFloat(string(l.rest[:n]), 64)
+	x, err := strconv.ParseFloat(l.rest[:n], 64)
 	if err != nil {
 		panic("no number")
 	}
 	l.rest = l.rest[n:]
-	n = 0
-	if len(l.rest) > 1 && l.rest[0] == ' ' && isUnit(l.rest[1]) {
-		n = 1
+	return times(exactly(x), sum{factor(l.unit()), 0})
+}
+
+// unit eats a unit, after a space or at once: letters, and / between letters.
+func (l *line) unit() string {
+	rest := strings.TrimPrefix(l.rest, " ")
+	n := 0
+	for at, c := range rest {
+		if !isUnit(c) && !(c == '/' && at > 0 && startsUnit(rest[at+1:])) {
+			break
+		}
+		n = at + utf8.RuneLen(c)
 	}
-	for n < len(l.rest) && (isUnit(l.rest[n]) || l.rest[n] == '/' && n > 1 && n+1 < len(l.rest) && isUnit(l.rest[n+1])) {
-		n++
+	if n > 0 {
+		l.rest = rest[n:]
 	}
-	unit := strings.TrimSpace(string(l.rest[:n]))
-	l.rest = l.rest[n:]
-	return times(exactly(x), sum{factor(unit), 0})
+	return rest[:n]
+}
+
+// startsUnit says whether a text begins with a letter of a unit.
+func startsUnit(text string) bool {
+	c, _ := utf8.DecodeRuneInString(text)
+	return c != utf8.RuneError && isUnit(c)
 }
 
 // isUnit says whether a character is of a unit.
@@ -214,15 +227,30 @@ func factor(unit string) float64 {
 		return 0.01
 	case "ppm":
 		return 1e-6
-	case "min", "m", "h", "Hz", "°C": // no prefix
+	case "min", "h", "Hz", "m": // no prefix
 		return 1
 	}
-	letters := []rune(unit)
-	if len(letters) < 2 {
+	letter, size := utf8.DecodeRuneInString(unit)
+	if size == len(unit) {
 		return 1
 	}
-	if power, ok := map[rune]int{'f': -15, 'p': -12, 'n': -9, 'µ': -6, 'm': -3, 'k': 3, 'M': 6, 'G': 9}[letters[0]]; ok {
-		return math.Pow10(power)
+	switch letter {
+	case 'f':
+		return 1e-15
+	case 'p':
+		return 1e-12
+	case 'n':
+		return 1e-9
+	case 'µ':
+		return 1e-6
+	case 'm':
+		return 1e-3
+	case 'k':
+		return 1e3
+	case 'M':
+		return 1e6
+	case 'G':
+		return 1e9
 	}
 	return 1
 }

@@ -1,6 +1,10 @@
 package working
 
-import "example.com/needlewright/model/circuit"
+import (
+	"math"
+
+	"example.com/needlewright/model/circuit"
+)
 
 // A row is what a result's working needs beside its formula: what its last line says, why it
 // matters, and another formula, in the letters of the tables, where that of the results is
@@ -80,7 +84,7 @@ func table() map[string]row {
 		"hand.trimmer_power":        {words: "On its whole track", why: "A trimmer burns where its wiper stands, at a part of its rating.", formula: by("R_t·I_fixed²")},
 		"hand.terminal_resistance":  {words: "Between its terminals", why: "What a measurement at the terminals should say.", formula: terminalsOf},
 		"hand.terminal_full_scale":  {words: "Full scale at its terminals", why: "What the meter takes as it was found.", formula: terminalScaleOf},
-		"hand.filter_current":       {words: "The filter's own draw", why: "A stage resistor that is too small costs the cells this.", formula: by("rail_current − U·(d_0 + d)/(2·R_chain)")},
+		"hand.filter_current":       {words: "The filter's own draw", why: "A stage resistor that is too small costs the cells this.", formula: by("U/R_a·k·((d_0 + d)/2 − (d_0² + d_0·d + d²)/3)")},
 		"hand.ripple_current":       {words: "Of full scale", why: "What of the pulses the coil gets may be heard as a hum."},
 		"hand.rail_error":           {words: "Off at full scale", why: "The needle follows the rail as it follows the code.", formula: by("S_f·drift")},
 		"hand.fresh_error":          {words: "High by, on fresh cells", why: "Fresh cells stand above the rail that the hand was set for."},
@@ -124,8 +128,8 @@ func table() map[string]row {
 		"button.wedged_life": {words: "The cells last", why: "A book on the button may empty the cells."},
 
 		"load.pins_together": {words: "All pins together", why: "The controller as a whole stands no more than its limit.", formula: by("hands_top + lamps_all")},
-		"rail.hold_up":       {words: "It holds for", why: "So long the cells may be out while the time is kept.", formula: by("rail_capacitor·max(0, held_from − minimum_voltage)/(on_rail.off + beside.off)")},
-		"rail.hold_up_awake": {words: "It holds for", why: "So long the cells may be out while the clock is awake.", formula: by("rail_capacitor·max(0, held_from − minimum_voltage)/(on_rail.on + beside.on)")},
+		"rail.hold_up":       {words: "It holds for", why: "So long the cells may be out while the time is kept.", formula: holdUp("off")},
+		"rail.hold_up_awake": {words: "It holds for", why: "So long the cells may be out while the clock is awake.", formula: holdUp("on")},
 
 		"battery.rail_current_on":      {words: "Asked of the rail", why: "What the waking clock takes.", formula: by("on_rail.on")},
 		"battery.rail_current_off":     {words: "Asked of the rail", why: "What the sleeping clock takes.", formula: by("on_rail.off")},
@@ -165,4 +169,15 @@ func terminalsOf(d *desk) string {
 
 func terminalScaleOf(d *desk) string {
 	return d.closed("I_T", choose(d.meter().InternalKind == "shunt", "scale_given·(1 + coil_given/internal)", "scale_given"))
+}
+
+// holdUp is how long the rail's capacitor holds, asleep or awake; no time where a hand shorts
+// the rail.
+func holdUp(when string) func(d *desk) string {
+	return func(d *desk) string {
+		if when == "on" && math.IsInf(d.p.Pack.On, 1) {
+			return "0"
+		}
+		return "rail_capacitor·max(0, held_from − minimum_voltage)/(on_rail." + when + " + beside." + when + ")"
+	}
 }

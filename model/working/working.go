@@ -70,9 +70,11 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 	}
 	lines := append(d.needed(last), last)
 	value *= scale(u)
+	var steps []Step
 	for digits := usual; digits <= most; digits++ {
 		for _, least := range [...]int{usual, fewest} {
-			steps, err := print(lines, digits, min(digits, least))
+			var err error
+			steps, err = print(lines, digits, min(digits, least))
 			if errors.Is(err, errAnother) {
 				continue
 			}
@@ -84,9 +86,19 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 			}
 		}
 	}
-	steps, _ := print(lines, most, fewest)
+	if len(steps) > 0 && last.of.cancels() > tooNear {
+		last := &steps[len(steps)-1]
+		if x, _ := Read(last.Expression); math.Abs(x-value) <= Near*math.Abs(value) {
+			*last = Step{last.Words + ", next to nothing", last.Expression, answer(exactly(value), u, usual, usual, fewest), false}
+			return steps, nil
+		}
+	}
 	return steps, fmt.Errorf("%v: the plan has %v", steps[len(steps)-1], value)
 }
+
+// tooNear is by how much of what is added up a sum may be smaller before no calculator has
+// its digits.
+const tooNear = 1e8
 
 // enough says whether an answer has the digits that are promised.
 func enough(answer string) bool { return digitsOf(answer) >= fewest || digitsOf(answer) == 0 }
@@ -105,6 +117,9 @@ func (d *desk) needed(last *letter) []*letter {
 		}
 	}
 	last.of.letters(visit)
+	for _, e := range d.also {
+		e.letters(visit)
+	}
 	for _, l := range d.order {
 		if l.keep {
 			visit(l)
