@@ -44,7 +44,7 @@ func init() {
 type candidate struct {
 	words   string
 	formula string
-	wants   float64       // what it should come to, to a calculator; 0: the result
+	wants   float64       // what it should come to, to a calculator; 0: the result, NaN: nothing, it is the last resort
 	unit    quantity.Unit // of that
 }
 
@@ -123,11 +123,18 @@ func (d *desk) checked(o circuit.Outcome, how string, c candidate, e *expression
 			off = math.Abs(s.x)
 		}
 		if off <= Near && tells(steps[at].Answer, value, rounding(o)) {
-			words := fmt.Sprintf("%s, %.2g %% off", c.words, 100*off)
-			return append(steps, Step{words, text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}), nil
+			return append(steps, Step{c.words + ", " + offBy(off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}), nil
 		}
 	}
 	return nil, fmt.Errorf("%s comes to %v, not to %v", e.line(), e.value(), c.wants)
+}
+
+// offBy says how near a check comes.
+func offBy(off float64) string {
+	if off < 0.001 {
+		return "within 0.1 %"
+	}
+	return fmt.Sprintf("%.1f %% off", 100*off)
 }
 
 // plainly writes a formula whose value is the plan's.
@@ -158,7 +165,7 @@ func (d *desk) beside(o circuit.Outcome, words, formula string, list ...candidat
 		if off > Near {
 			return nil, fmt.Errorf("%s comes to %v, not to %v", text, s.x, c.wants)
 		}
-		check := Step{fmt.Sprintf("%s, %.2g %% off", c.words, 100*off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}
+		check := Step{c.words + ", " + offBy(off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}
 		last := len(steps) - 1
 		return append(steps[:last:last], check, steps[last]), nil
 	}

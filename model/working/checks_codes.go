@@ -24,39 +24,64 @@ func codeErrorMost(d *desk, o circuit.Outcome) ([]Step, error) {
 			at, largest = s, off
 		}
 	}
-	y := float64(at) / float64(h.Steps)
-	d.letters[fmt.Sprintf("%d instant", d.of)] = &expression{op: 'l', letter: &letter{x: float64(at), given: true, text: fmt.Sprint(at)}}
-	if at == 0 {
-		d.letters[fmt.Sprintf("%d instant", d.of)] = constant(0)
+	if o.Value < 1e-12 {
+		return d.write(constant(0), "Every instant has a code of its own: none", o.Unit, o.Value, o.Value)
 	}
-	want := "instant/n"
-	if h.Bridge {
-		want = "abs(2·instant/n − 1)"
+	steps, err := newDesk(d.b, d.p, d.list, d.i).codeError(o, at, true)
+	if err != nil { // the code is on its break but for the last digit
+		return d.codeError(o, at, false)
 	}
-	if h.Codes {
-		want = d.inverse(want)
-	}
-	code := "floor(T·" + want + choose(h.Down, ")", " + 1/2)")
-	coding := h.Quantisation()
-	if sent := math.Abs(coding.Code(y)); d.formula(code).value() != sent { // it is on the break but for the last bit
-		d.put("code", "The code then", quantity.Times, sent)
+	return steps, nil
+}
+
+// codeError is the error at an instant; the code then is worked out, or given.
+func (d *desk) codeError(o circuit.Outcome, at int, coded bool) ([]Step, error) {
+	h := d.wired()
+	coding, y := h.Quantisation(), float64(at)/float64(h.Steps)
+	code := coding.Code(y)
+	d.letters[fmt.Sprintf("%d instant", d.of)] = instant(at)
+	if coded {
+		d.letters[fmt.Sprintf("%d code", d.of)] = d.define(&letter{words: "The code then", unit: quantity.Times, keep: true}, d.formula(d.codeOf("instant/n")))
+		if sent := d.letterOf("code").value(); sent != math.Abs(code) {
+			return nil, errAnother
+		}
 	} else {
-		d.letters[fmt.Sprintf("%d code", d.of)] = d.define(&letter{words: "The code then", unit: quantity.Times, keep: true}, d.formula(code))
+		d.put("code", "The code then", quantity.Times, math.Abs(code))
 	}
 	part := "(code + offset)/(T + offset)"
 	if !h.Dial {
 		part = "law(" + part + ")"
 	}
-	d.let("place", "Where the needle stands then", quantity.Times, part)
-	stands := "place"
-	switch {
-	case h.Bridge && coding.Code(y) == 0:
-		stands = "0.5"
-	case h.Bridge:
-		stands = "0.5 " + choose(coding.Code(y) < 0, "−", "+") + " place/2"
+	stands := part
+	if h.Bridge {
+		d.let("place", "Of the way to that end", quantity.Times, part)
+		stands = "0.5 " + choose(code < 0, "−", "+") + " place/2"
+		if code == 0 {
+			stands = "0.5"
+		}
 	}
 	words := fmt.Sprintf("Worst of all %d, at %s", h.Steps, d.p.ShownText(d.of, y))
 	return d.plainly(o, words, "S·abs("+stands+" − instant/n)")
+}
+
+// instant is a whole number of them.
+func instant(at int) *expression {
+	if at == 0 {
+		return constant(0)
+	}
+	return &expression{op: 'l', letter: &letter{x: float64(at), text: fmt.Sprint(at)}}
+}
+
+// codeOf is the code for a share of the dial.
+func (d *desk) codeOf(want string) string {
+	h := d.wired()
+	if h.Bridge {
+		want = "abs(2·" + want + " − 1)"
+	}
+	if h.Codes && !h.Law.IsEven() {
+		want = d.inverse(want)
+	}
+	return "floor(T·" + want + choose(h.Down, ")", " + 1/2)")
 }
 
 // inverse is the share of full-scale current that puts the needle at a share of the scale.

@@ -50,7 +50,7 @@ func (d *desk) unmoved(o circuit.Outcome) ([]Step, error) {
 
 // about is the last resort: what the needle or the coil swings about, where no short sum is
 // near the swing.
-var about = candidate{words: "No short sum comes near; it swings about", formula: "d_half·h", unit: quantity.Times}
+var about = candidate{words: "No short sum comes near; it swings about", formula: "d_half·h", wants: math.NaN(), unit: quantity.Times}
 
 func nodeRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	if d.steady() {

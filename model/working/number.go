@@ -96,7 +96,7 @@ func digitsOf(text string) int {
 	return len(strings.Trim(number, "%°"))
 }
 
-// Tells says whether a printed answer is a value to all its digits; what is nearer to 0 than
+// tells says whether a printed answer is a value to all its digits; what is nearer to 0 than
 // rounding is 0.
 func tells(text string, value, rounding float64) bool {
 	x, err := Read(text)
@@ -106,6 +106,7 @@ func tells(text string, value, rounding float64) bool {
 	if x == 0 {
 		return math.Abs(value) <= rounding
 	}
+	rounding *= 1e-3
 	last := lastDigit(text)
 	return math.Abs(x-value) <= last/2+rounding+8*hair*math.Abs(value)
 }

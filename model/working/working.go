@@ -56,7 +56,7 @@ func Of(b *model.Build, p *circuit.Plan, o circuit.Outcome) (w *Working, err err
 
 // rounding is what a result may be off by the plan's own rounding.
 func rounding(o circuit.Outcome) float64 {
-	return o.Hair() * 1e-3 * scale(o.Unit)
+	return o.Hair() * scale(o.Unit)
 }
 
 // write prints what an expression comes to, each of its letters that has a line first, in the
@@ -93,7 +93,7 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 			return steps, nil
 		}
 	}
-	return steps, fmt.Errorf("%v: the plan has %v", steps[len(steps)-1], value)
+	return nil, fmt.Errorf("%s comes to %v, and the plan has %v", last.of.line(), last.of.value(), value)
 }
 
 // tooNear is by how much of what is added up a sum may be smaller before no calculator has
