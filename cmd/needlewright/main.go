@@ -4,6 +4,7 @@
 //	needlewright [FILE]          the dashboard; without a file, on an example
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
+//	needlewright working FILE RESULT  how a result comes about, a line a step
 //	needlewright survey          what an unknown meter is, asked one thing at a time
 //
 // All commands exit with 0 where nothing is worse than a caution, 1 at a fault
@@ -25,7 +26,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
 	root := dashboardCommand()
-	root.AddCommand(checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout))
+	root.AddCommand(checkCommand(&status), yieldCommand(), workingCommand(), surveyCommand(&status, stdout))
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(&printed)

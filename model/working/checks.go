@@ -162,6 +162,10 @@ func (d *desk) beside(o circuit.Outcome, words, formula string, list ...candidat
 		if off > close && k < len(list)-1 {
 			continue
 		}
+		if off > Near && d.digits < most { // the last one, with more digits
+			d.digits, d.also = max(usual, d.digits)+2, d.also[:0]
+			return d.beside(o, words, formula, list...)
+		}
 		if off > Near {
 			return nil, fmt.Errorf("%s comes to %v, not to %v", text, s.x, c.wants)
 		}

@@ -48,9 +48,9 @@ func (d *desk) unmoved(o circuit.Outcome) ([]Step, error) {
 	return d.plainly(o, "The pin does not switch: none", "0")
 }
 
-// about is the last resort: what the needle or the coil swings about, where no short sum is
+// lastResort is the last one: what the needle or the coil swings about, where no short sum is
 // near the swing.
-var about = candidate{words: "No short sum comes near; it swings about", formula: "d_half·h", wants: math.NaN(), unit: quantity.Times}
+var lastResort = candidate{words: "No short sum comes near; it swings about", formula: "d_half·h", wants: math.NaN(), unit: quantity.Times}
 
 func nodeRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	if d.steady() {
@@ -66,7 +66,7 @@ func nodeRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 		candidate{words: "As a straight line up and down", formula: whole + "T_p/τ·d_half·(1 − d_half)"},
 		candidate{words: "Charge in and out, without the coil's inductance", formula: whole + pulsed},
 		candidate{words: "Little comes past the coil", formula: "U·T_p/(R_a·C)·d_half·(1 − d_half)"},
-		about)
+		lastResort)
 }
 
 func coilRipple(d *desk, o circuit.Outcome) ([]Step, error) {
@@ -85,24 +85,20 @@ func coilRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	return d.nearly(o, byModes,
 		candidate{words: "By Ohm's law, without its inductance", formula: choose(d.wired().Capacitor > 0, "node/R_c/I_fs", "h")},
 		candidate{words: "By its inductance alone", formula: "U/inductance/I_fs·T_p·d_half·(1 − d_half)"},
-		about)
+		lastResort)
 }
 
 func needleRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	if d.steady() || o.Value == 0 {
 		return d.unmoved(o)
 	}
-	var list []candidate
-	if h := d.wired(); h.Capacitor == 0 {
-		list = append(list, candidate{words: "Pulses of force, twice added up", formula: "S_f·h·ω_n²·T_p²·d_half·(1 − d_half)/8"})
-	}
-	list = append(list,
+	return d.nearly(o, byModes,
+		candidate{words: "Pulses of force, twice added up", formula: "S_f·h·ω_n²·T_p²·d_half·(1 − d_half)/8"},
 		candidate{words: "Its force up and down, twice added up", formula: "S_f·coil_ripple·ω_n²·wide^3/(12·(1 − short)·T_p)"},
 		candidate{words: "The first wave of the pulses alone", formula: "S_f·4/π·h·cos(π·(d_half − 0.5))·smooth·needle"},
 		candidate{words: "It follows every pulse", formula: "S_f·h·(1 + 2·wrap_overshoot)"},
 		candidate{words: "It follows what the coil gets", formula: "S_f·coil_ripple"},
-		about)
-	return d.nearly(o, byModes, list...)
+		lastResort)
 }
 
 func lawRipple(d *desk, o circuit.Outcome) ([]Step, error) {
@@ -113,11 +109,16 @@ func lawRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	case h.Capacitor == 0 && h.Inductance == 0:
 		return d.plainly(o, workings[o.ID].words, "S_f·(d_half·law(h) − law(d_half·h))")
 	}
-	list := []candidate{about}
+	list := []candidate{lastResort}
 	if d.meter().LawInForce() == "square" {
+		if h.Inductance == 0 {
+			if steps, err := d.plainly(o, workings[o.ID].words, "S_f·(h/(1 − scale_from))²·(d_half·(1 − d_half) − τ/T_p·"+pulsed+")"); err == nil {
+				return steps, nil
+			}
+		}
 		list = []candidate{
 			{words: "A third of the square of half the ripple", formula: "S_f·(coil_ripple/(1 − scale_from))²/12"},
-			{words: "Pulses, hardly smoothed", formula: "S_f·(h/(1 − scale_from))²·d_half·(1 − d_half)"}, about}
+			{words: "Pulses, hardly smoothed", formula: "S_f·(h/(1 − scale_from))²·d_half·(1 − d_half)"}, lastResort}
 	}
 	return d.nearly(o, byModes, list...)
 }

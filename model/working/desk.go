@@ -74,6 +74,7 @@ type desk struct {
 	of      int    // the hand whose letters are looked for
 	letters map[string]*expression
 	order   []*letter     // those with a line, as they come
+	digits  int           // that answers have at least
 	also    []*expression // of which the letters have lines too
 }
 

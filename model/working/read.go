@@ -19,6 +19,9 @@ const hair = 0x1p-52 // of a number, what one more step of a calculator may be o
 func exactly(x float64) sum { return sum{x, math.Abs(x) * hair} }
 
 func (s sum) rounded() sum {
+	if math.IsInf(s.x, 0) {
+		return s
+	}
 	s.off += math.Abs(s.x) * hair
 	return s
 }
@@ -101,6 +104,9 @@ func times(s, t sum) sum {
 }
 
 func over(s, t sum) sum {
+	if math.IsInf(t.x, 0) {
+		return sum{s.x / t.x, 0}
+	}
 	return sum{s.x / t.x, (s.off + math.Abs(s.x/t.x)*t.off) / math.Abs(t.x)}.rounded()
 }
 
@@ -118,6 +124,14 @@ func (l *line) power() sum {
 	return sum{x, off}.rounded()
 }
 
+func exponential(s sum) sum {
+	e := math.Exp(s.x)
+	if math.IsInf(e, 1) { // its inverse is nothing, to all digits
+		return sum{e, 0}
+	}
+	return sum{e, e * s.off}
+}
+
 // functions are what a line may call by name.
 var functions = []struct {
 	name string
@@ -125,7 +139,7 @@ var functions = []struct {
 }{
 	{"√(", func(s sum) sum { r := math.Sqrt(s.x); return sum{r, s.off / max(2*r, math.Sqrt(s.off))} }},
 	{"ln(", func(s sum) sum { return sum{math.Log(s.x), math.Abs(s.off / s.x)} }},
-	{"exp(", func(s sum) sum { e := math.Exp(s.x); return sum{e, e * s.off} }},
+	{"exp(", exponential},
 	{"cos(", func(s sum) sum { return sum{math.Cos(s.x), s.off} }},
 }
 

@@ -11,6 +11,7 @@ import (
 // too long for a line, or calls what no calculator has.
 type row struct {
 	words   string
+	asks    string // what a person asks that it answers, "": its label says it
 	why     string
 	formula func(d *desk) string // nil: that of the results
 }
@@ -54,7 +55,7 @@ func table() map[string]row {
 		"hand.trimmer_travel":        {words: "Of its travel", why: "Near the middle there is room on both sides for what your parts differ by."},
 		"hand.current_trimmer_zero":  {words: "Most current then", why: "A trimmer turned down by accident lets this through the coil.", formula: by("top_voltage/R_zero")},
 		"hand.overload_trimmer_zero": {words: "Times full scale", why: "It says whether a slip of the screwdriver can hurt the meter."},
-		"hand.overload_worst":        {words: "Ratio", why: "It says whether the worst that can go wrong burns the coil or bends the needle.", formula: by("I_worst/I_least")},
+		"hand.overload_worst":        {words: "Ratio", asks: "Can it burn the coil?", why: "It says whether the worst that can go wrong burns the coil or bends the needle.", formula: by("I_worst/I_least")},
 		"hand.pin_peak_current":      {words: "The pin's peak", why: "A pin that gives more than its limit is worn out, or takes the controller with it.", formula: filtered("U/R_a", "U/R_chain")},
 		"hand.full_scale_reached":    {words: "Of full scale", why: "At 100 % the needle stands on its last mark when the clock means it.", formula: by("top_voltage/R_chain/I_fs")},
 		"hand.rail_current":          {words: "Mean from the rail", why: "The cells give this all day long for this hand.", formula: filtered("U/R_a·((d_0 + d)/2 − k·(d_0² + d_0·d + d²)/3)", "U·(d_0 + d)/(2·R_chain)")},

@@ -10,10 +10,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
 )
 
 // A Step is one line of a working.
@@ -24,33 +26,55 @@ type Step struct {
 	Exact      bool // false: the expression comes near the answer, within Near
 }
 
-// A Working is how one result comes about.
+// A Working is how a result, or the choice of a part, comes about.
 type Working struct {
-	circuit.Outcome
-	Steps []Step
-	Words string // of the whole: what the last line gives
-	Why   string // it matters
+	spread.Row // with its band; of a part without a result
+
+	Name   string // "hours.trimmer_setting", "hours.series"
+	Label  string
+	Shown  string // its value as people read it
+	About  string // "hand: hours"
+	Unit   quantity.Unit
+	Number float64 // its value, in its unit's base
+	Steps  []Step
+	Trials []string // of a part: what was tried, the best first, and what each leaves to find
+	Order  string   // by what they are ordered
+	Why    string   // it matters
+
+	build *model.Build
 }
 
 // Near is how near a line that is not exact comes to its answer.
 const Near = 0.02
 
-// Of returns the working of a result of a solved build. An error says that its lines do not
-// come to the plan's number.
-func Of(b *model.Build, p *circuit.Plan, o circuit.Outcome) (w *Working, err error) {
+// Of returns the working of a result of a solved build, without its band. An error says that
+// its lines do not come to the plan's number.
+func Of(b *model.Build, p *circuit.Plan, o circuit.Outcome) (*Working, error) {
+	return OfRow(b, p, spread.Row{Outcome: o})
+}
+
+// OfRow returns the working of a result with its band.
+func OfRow(b *model.Build, p *circuit.Plan, row spread.Row) (w *Working, err error) {
+	o := row.Outcome
+	id := o.IDOf(b, o.Index)
 	defer func() {
 		if trouble := recover(); trouble != nil {
-			err = fmt.Errorf("%s: %v", o.IDOf(b, o.Index), trouble)
+			err = fmt.Errorf("%s: %v", id, trouble)
 		}
 	}()
 	d := newDesk(b, p, o.List(), o.Index)
-	row := workings[o.ID]
-	w = &Working{Outcome: o, Words: row.words, Why: row.why}
+	w = &Working{
+		Row: row, Name: id, Label: strings.TrimSpace(o.Label), Shown: o.Text(), About: about(b, o.List(), o.Index),
+		Unit: o.Unit, Number: o.Value, Why: workings[o.ID].why, build: b,
+	}
+	if asks := workings[o.ID].asks; asks != "" {
+		w.Label = asks + "  " + w.Label
+	}
 	if way, ok := ways[o.ID]; ok {
 		w.Steps, err = way(d, o)
 		return w, err
 	}
-	w.Steps, err = d.write(d.formula(d.formulaOf(o.Result)), row.words, o.Unit, o.Value, rounding(o))
+	w.Steps, err = d.write(d.formula(d.formulaOf(o.Result)), workings[o.ID].words, o.Unit, o.Value, rounding(o))
 	return w, err
 }
 
@@ -71,7 +95,7 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 	lines := append(d.needed(last), last)
 	value *= scale(u)
 	var steps []Step
-	for digits := usual; digits <= most; digits++ {
+	for digits := max(usual, d.digits); digits <= most; digits++ {
 		for _, least := range [...]int{usual, fewest} {
 			var err error
 			steps, err = print(lines, digits, min(digits, least))
