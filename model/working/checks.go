@@ -159,6 +159,9 @@ func (d *desk) beside(o circuit.Outcome, words, formula string, list ...candidat
 			return nil, err
 		}
 		off := math.Abs(s.x/c.wants - 1)
+		if math.IsNaN(c.wants) {
+			off, c.wants = 0, s.x
+		}
 		if off > close && k < len(list)-1 {
 			continue
 		}

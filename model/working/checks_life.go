@@ -212,5 +212,5 @@ func stranded(d *desk, o circuit.Outcome) ([]Step, error) {
 	if boosts {
 		list = append(list, candidate{words: "All power that the pack can give: what is asked", formula: "w_there²/(4·" + ohms + ")", wants: d.letterOf("P_there").value(), unit: quantity.Watts})
 	}
-	return d.nearly(o, "", append(list, candidate{words: "It is at the step where the converter begins", formula: input, unit: quantity.Volts, wants: math.NaN()})...)
+	return d.nearly(o, "Left where it ends, by trying", append(list, candidate{words: "It is at the step where the converter begins", formula: input, unit: quantity.Volts, wants: math.NaN()})...)
 }

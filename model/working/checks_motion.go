@@ -10,25 +10,35 @@ import (
 
 // remaining is the formula of how far a needle still is from its end at a time, of the step.
 func (d *desk) remaining(t string) string {
-	d.first("ζ", "ω_n")
 	switch z := d.wired().Movement.Damping; {
 	case math.Abs(z-1) < 1e-4:
 		return "(1 + ω_n·" + t + ")/exp(ω_n·" + t + ")"
 	case z > 1:
+		return "(fast/exp(slow·" + t + ") − slow/exp(fast·" + t + "))/(fast − slow)"
+	}
+	d.let("angle_"+t, "Its swing by then, in radians", quantity.Times, "ring·ω_n·"+t)
+	d.let("alive_"+t, "What of it is not damped yet", quantity.Times, "1/exp(ζ·ω_n·"+t+")")
+	return "alive_" + t + "·(cos(angle_" + t + ") + ζ/ring·cos(angle_" + t + " − π/2))"
+}
+
+// swinging finds what remaining needs, so that its lines come first.
+func (d *desk) swinging() {
+	d.first("ζ", "ω_n")
+	switch z := d.wired().Movement.Damping; {
+	case math.Abs(z-1) < 1e-4:
+	case z > 1:
 		d.let("root", "Of that it creeps by", quantity.Times, "sqrt(ζ² − 1)")
 		d.let("slow", "Its slow part, a second", quantity.Times, "ω_n/(ζ + root)")
 		d.let("fast", "Its fast part, a second", quantity.Times, "ω_n·(ζ + root)")
-		return "(fast/exp(slow·" + t + ") − slow/exp(fast·" + t + "))/(fast − slow)"
+	default:
+		d.first("ring")
 	}
-	d.first("ring")
-	return "1/exp(ζ·ω_n·" + t + ")·(cos(ring·ω_n·" + t + ") + ζ/ring·cos(ring·ω_n·" + t + " − π/2))"
 }
 
 func settles(d *desk, o circuit.Outcome) ([]Step, error) {
-	left := d.remaining("settled")
-	d.put("settled", "The last time 1.5 % off, by trying", quantity.Seconds, o.Value)
-	left = "abs(" + left + ")"
-	return d.nearly(o, "", candidate{words: "How far off it is then", formula: left, wants: 0.015, unit: quantity.Percent})
+	d.swinging()
+	d.put("settled", "Last 1.5 % off, by trying", quantity.Seconds, o.Value)
+	return d.nearly(o, "", candidate{words: "How far off it is then", formula: "abs(" + d.remaining("settled") + ")", wants: 0.015, unit: quantity.Percent})
 }
 
 func wrapSpeed(d *desk, o circuit.Outcome) ([]Step, error) {
@@ -64,24 +74,19 @@ func (d *desk) strike(o circuit.Outcome, step string, by float64, stop string, b
 		return d.plainly(o, "It does not come so far", "max(0, "+step+"·wrap_overshoot − ("+stop+"))")
 	}
 	d.let("beyond", "The stop, past its end", quantity.Times, stop)
-	left := d.remaining("met")
-	d.first(step2(step))
+	d.swinging()
+	if step != "1" {
+		d.first(step)
+	}
 	// Between passing its end and turning the needle is at the stop once.
 	peak := math.Pi / (m.Frequency() * math.Sqrt((1-m.Damping)*(1+m.Damping)))
-	passes := bisect(func(t float64) float64 { return m.Remaining(t) }, 0, peak)
+	passes := bisect(m.Remaining, 0, peak)
 	at := bisect(func(t float64) float64 { return by*m.Remaining(t) + beyond }, passes, peak)
-	d.put("met", "When it meets the stop, by trying", quantity.Seconds, at)
-	return d.beside(o, workings[o.ID].words, step+"·ω_n/ring/exp(ζ·ω_n·met)·cos(ring·ω_n·met − π/2)",
-		candidate{words: "How far past its end it is then", formula: step + "·abs(" + left + ")", wants: beyond, unit: quantity.Times},
-		candidate{words: "How far it has come then", formula: step + "·(1 − " + left + ")", wants: by + beyond, unit: quantity.Times})
-}
-
-// step2 is a letter for what is no letter.
-func step2(step string) string {
-	if step == "1" {
-		return "ζ"
-	}
-	return step
+	d.put("met", "It meets the stop, by trying", quantity.Seconds, at)
+	left := d.remaining("met")
+	return d.beside(o, workings[o.ID].words, step+"·ω_n/ring·alive_met·cos(angle_met − π/2)",
+		candidate{words: "How far past its end it is then", formula: step + "·abs(" + left + ")", wants: beyond, unit: quantity.Percent},
+		candidate{words: "How far it has come then", formula: step + "·(1 − " + left + ")", wants: by + beyond, unit: quantity.Percent})
 }
 
 // bisect is where a function that falls from a to b is 0.
@@ -115,33 +120,45 @@ func shortestRamp(d *desk, o circuit.Outcome) ([]Step, error) {
 		a += turn / n
 	}
 	at := bisect(speed, a, a+turn/n)
-	d.first("ζ", "ω_n", "ring")
+	d.swinging()
 	d.let("bent", "Of its sine", quantity.Times, "(2·ζ² − 1)/ring")
 	d.put("ramp_found", "The shortest ramp, by trying", quantity.Seconds, time)
-	d.put("turned", "When it turns, by trying", quantity.Seconds, at)
-	area := func(t string) string {
-		return "(2·ζ·cos(ring·ω_n·" + t + ") + bent·cos(ring·ω_n·" + t + " − π/2))/exp(ζ·ω_n·" + t + ")"
-	}
+	d.put("turned", "It turns then, by trying", quantity.Seconds, at)
 	d.let("before_it", "Ramp's end to its turn", quantity.Seconds, "turned − ramp_found")
-	d.let("start_left", "What its start has left then", quantity.Times, area("turned"))
-	d.let("end_left", "What its end has left then", quantity.Times, area("before_it"))
+	left := func(t string) string {
+		d.let("angle_"+t, "Its swing by then, in radians", quantity.Times, "ring·ω_n·"+t)
+		return "(2·ζ·cos(angle_" + t + ") + bent·cos(angle_" + t + " − π/2))/exp(ζ·ω_n·" + t + ")"
+	}
+	d.let("start_left", "What its start has left then", quantity.Times, left("turned"))
+	d.let("end_left", "What its end has left then", quantity.Times, left("before_it"))
 	over := (lag(m, at) - lag(m, at-time)) / m.Frequency() / time
-	return d.nearly(o, "", candidate{words: "So far past its end it swings", formula: "(start_left − end_left)/(ω_n·ramp_found)", wants: choosing(math.Abs(over/0.01-1) < Near, 0.01, over), unit: quantity.Percent})
+	return d.nearly(o, "", candidate{words: "So far past its end", formula: "(start_left − end_left)/(ω_n·ramp_found)", wants: choosing(math.Abs(over/0.01-1) < Near, 0.01, over), unit: quantity.Percent})
 }
 
 // diodesLeak is what the coil's full voltage lets through the diodes, or the most that the
 // chain can drive through them where that is less.
 func diodesLeak(d *desk, o circuit.Outcome) ([]Step, error) {
 	if o.Value == calc.DiodeLeak(d.solved().FullScaleVoltage) {
-		return d.plainly(o, workings[o.ID].words, "leaks·(exp(full_scale_voltage/bends) − 1)")
+		return d.plainly(o, workings[o.ID].words, leakAt("full_scale_voltage", d.solved().FullScaleVoltage))
 	}
-	d.let("R_zero_more", "All before the coil, trimmer at zero", quantity.Ohms, "R_p + R_s + R_f + R_i")
+	across := 46.3e-3 * math.Log1p(o.Value/2.5e-9)
+	d.let("R_zero_more", "All before it, trimmer at zero", quantity.Ohms, "R_p + R_s + R_f + R_i")
 	d.let("q", "What the coil leaves of it", quantity.Times, "R_m/(R_zero_more + R_m)")
-	d.put("forced", "Across the diode itself, by trying", quantity.Volts, 46.3e-3*math.Log1p(o.Value/2.5e-9))
+	d.put("forced", "Across the diode, by trying", quantity.Volts, across)
 	d.first("U")
-	return d.beside(o, workings[o.ID].words, "leaks·(exp(forced/bends) − 1)",
+	return d.beside(o, workings[o.ID].words, leakAt("forced", across),
 		candidate{words: "What the chain drives through it", formula: "(U·q − forced)/(R_zero_more·q + 1)", wants: o.Value, unit: quantity.Amperes},
-		candidate{words: "What the chain leaves across it", formula: "U·q", wants: 46.3e-3 * math.Log1p(o.Value/2.5e-9), unit: quantity.Volts})
+		candidate{words: "What the chain leaves across it", formula: "U·q", wants: across, unit: quantity.Volts},
+		candidate{words: "No more than stands across it", formula: "U·q", wants: math.NaN(), unit: quantity.Volts})
+}
+
+// leakAt is the formula of a diode's leak at a voltage: where there is so little of it that no
+// calculator tells it from a straight line, that.
+func leakAt(letter string, volts float64) string {
+	if math.Abs(volts) < 1e-6*46.3e-3 {
+		return "leaks·" + letter + "/bends"
+	}
+	return "leaks·(exp(" + letter + "/bends) − 1)"
 }
 
 // diodesBend is how far the scale is bent. Where the coil has little voltage, the exponentials

@@ -39,6 +39,11 @@ func (w *Working) JSON() ([]byte, error) {
 	for _, s := range w.Steps {
 		out.Steps = append(out.Steps, stepJSON(s))
 	}
+	for _, t := range w.Trials {
+		if t.Expression != "" {
+			out.Steps = append(out.Steps, stepJSON(t.Step))
+		}
+	}
 	if w.Band != nil {
 		out.Low, out.High = &w.Band.Low, &w.Band.High
 		for _, s := range w.Band.Shares {

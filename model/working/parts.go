@@ -26,13 +26,16 @@ type partRow struct {
 
 // partRows is a row for each part.
 var partRows = map[string]partRow{
-	"pwm":             {before: "hand.pwm_frequency", list: "hand", formula: by("clock/(prescale·N)"), unit: quantity.Hertz, why: "The PWM must be too fast for the needle to follow, and for ears to hear, and have a code for each place."},
-	"series":          {before: "hand.series_needed", list: "hand", formula: by("(top_voltage/I_fs − R_there − R_f)/R_t"), unit: quantity.Percent, why: "The trimmer must reach full scale in every kit, and its end must not burn the coil."},
-	"supply":          {list: "battery", formula: by("cells·cell_fresh"), unit: quantity.Volts, why: "The cells must carry the clock, last long, and never lift the rail over what it stands."},
-	"top":             {before: "hand.step", list: "hand", formula: by("S_f/T"), unit: quantity.Minutes, why: "A top code that shares the dial evenly makes every mark a code."},
-	"filter":          {before: "hand.ripple_voltage_worst", list: "hand", formula: filtered("C·(R_a ∥ R_c)", "U/R_chain/I_fs"), unit: quantity.Seconds, why: "It must still the needle, and cost the cells little."},
-	"load_capacitors": {before: "crystal.load_offset", list: "crystal", formula: by("pair + stray"), unit: quantity.Picofarads, why: "With its own load the crystal keeps its own time."},
-	"lamp":            {before: "lamp.current", list: "lamp", formula: by("max(0, rail − forward)/(resistor + pin_resistance)"), unit: quantity.Milliamperes, why: "It must be seen, and spare the cells."},
+	"pwm":    {before: "hand.pwm_frequency", list: "hand", formula: by("clock/(prescale·N)"), unit: quantity.Hertz, why: "The PWM must be too fast for the needle to follow, and for ears to hear, and have a code for each place."},
+	"series": {before: "hand.series_needed", list: "hand", formula: by("(R_all − R_there − R_f)/R_t"), unit: quantity.Percent, why: "The trimmer must reach full scale in every kit, and its end must not burn the coil."},
+	"supply": {list: "battery", formula: by("cells·cell_fresh"), unit: quantity.Volts, why: "The cells must carry the clock, last long, and never lift the rail over what it stands."},
+	"top":    {before: "hand.step", list: "hand", formula: by("S_f/T"), unit: quantity.Minutes, why: "A top code that shares the dial evenly makes every mark a code."},
+	"filter": {before: "hand.ripple_voltage_worst", list: "hand", formula: filtered("C·(R_a ∥ R_c)", "U/R_chain/I_fs"), unit: quantity.Seconds, why: "It must still the needle, and cost the cells little."},
+	"load_capacitors": {before: "crystal.load_offset", list: "crystal", formula: func(d *desk) string {
+		c := &d.p.Circuit.Crystal
+		return choose(c.In == 0 || c.Out == 0, "stray", "C_in·C_out/(C_in + C_out) + stray")
+	}, unit: quantity.Picofarads, why: "With its own load the crystal keeps its own time."},
+	"lamp": {before: "lamp.current", list: "lamp", formula: by("max(0, rail − forward)/(resistor + pin_resistance)"), unit: quantity.Milliamperes, why: "It must be seen, and spare the cells."},
 }
 
 // partIDs are the names of the parts that a build can have chosen.
@@ -94,7 +97,6 @@ func partOf(b *model.Build, p *circuit.Plan, part *judge.Part, i int) (*Working,
 			w.Steps = led.Steps
 		}
 	}
-	_, order, options := judge.Options(b, p, f, i)
 	if part.ID == "series" {
 		steps, err := neighbours(b, p, i)
 		if err != nil {
@@ -102,60 +104,74 @@ func partOf(b *model.Build, p *circuit.Plan, part *judge.Part, i int) (*Working,
 		}
 		w.Steps = append(w.Steps, steps...)
 	}
+	var options []judge.Option
+	_, w.Order, options = judge.Options(b, p, f, i)
 	for _, option := range options {
-		step, err := row.try(b, i, &option)
+		tried, err := row.try(b, i, &option)
 		if err != nil {
 			return nil, err
 		}
-		if step != nil {
-			w.Steps = append(w.Steps, *step)
-		}
-		w.Trials = append(w.Trials, trial(&option))
+		w.Trials = append(w.Trials, tried)
 	}
-	w.Order = order
 	return w, nil
+}
+
+// A Trial is a choice of a part that was tried: what it leaves to find, the figures by which
+// it is judged, and a line of what it gives, without an expression where it gives no such
+// thing.
+type Trial struct {
+	Step
+	Figures string
 }
 
 // here marks the choice that the build has.
 const here = "▸ "
 
-// try is what a choice gives, in a line; none where it gives no such thing.
-func (row *partRow) try(b *model.Build, i int, option *judge.Option) (*Step, error) {
+// try is a choice tried.
+func (row *partRow) try(b *model.Build, i int, option *judge.Option) (Trial, error) {
+	t := Trial{Step: Step{Words: option.Choice + ": " + leftText(&option.Left)}}
+	if len(option.Changes) == 0 {
+		t.Words = here + t.Words
+	}
+	var figures []string
+	for _, f := range option.Figures {
+		figures = append(figures, f.Name+" "+f.Value)
+	}
+	t.Figures = strings.Join(figures, ", ")
 	changed := b.Changed(option.Changes)
 	var p circuit.Plan
 	circuit.Evaluate(changed, &p)
 	d := newDesk(changed, &p, row.list, i)
-	unit := row.unit
-	if row.list == "hand" && p.Circuit.Hands[i].Capacitor == 0 && unit == quantity.Seconds || row.list == "battery" && !p.Circuit.Battery.Present {
-		return nil, nil
+	if row.list == "hand" && p.Circuit.Hands[i].Capacitor == 0 && row.unit == quantity.Seconds || row.list == "battery" && !p.Circuit.Battery.Present {
+		return t, nil
 	}
 	e := d.formula(row.formula(d))
 	if x := e.value(); math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil, nil
+		return t, nil
 	}
-	steps, err := d.write(e, "", unit, e.value()/scale(unit), 0)
+	steps, err := d.write(e, t.Words, row.unit, e.value()/scale(row.unit), 0)
 	if err != nil {
-		return nil, err
+		return t, err
 	}
-	step := steps[len(steps)-1]
-	step.Words = option.Choice
-	if len(option.Changes) == 0 {
-		step.Words = here + step.Words
-	}
-	return &step, nil
+	t.Step = steps[len(steps)-1]
+	return t, nil
 }
 
-// trial is what a choice leaves to find, and the figures by which it is judged.
-func trial(o *judge.Option) string {
-	text := o.Choice
-	if len(o.Changes) == 0 {
-		text = here + text
+// leftText is what a choice leaves to find: "1 caution, 6 notes".
+func leftText(l *judge.Left) string {
+	var texts []string
+	for _, x := range [...]struct {
+		n    int
+		what string
+	}{{l.Faults, "fault"}, {l.Cautions, "caution"}, {l.Notes, "note"}} {
+		if x.n > 0 {
+			texts = append(texts, quantity.Counted(x.n, x.what))
+		}
 	}
-	text += ": " + quantity.Counted(o.Left.Faults, "fault") + ", " + quantity.Counted(o.Left.Cautions, "caution") + ", " + quantity.Counted(o.Left.Notes, "note")
-	for _, f := range o.Figures {
-		text += "; " + f.Name + " " + f.Value
+	if texts == nil {
+		return "nothing found"
 	}
-	return text
+	return strings.Join(texts, ", ")
 }
 
 // trialKits are how many kits are made of each neighbour of a fixed resistor.
@@ -206,11 +222,21 @@ func about(b *model.Build, list string, i int) string {
 	return ""
 }
 
-// trialLines are what was tried, as text.
-func (w *Working) trialLines() []string {
+// trialLines are what was tried, as text, its lines numbered from one on.
+func (w *Working) trialLines(number int) []string {
+	if w.Trials == nil {
+		return nil
+	}
 	lines := wrap("Tried, the best first; " + strings.TrimSpace(here) + " is what the build has. " + w.Order)
-	for _, t := range w.Trials {
-		lines = append(lines, hang("   "+t, wordsAt+2)...)
+	for k := range w.Trials {
+		t := &w.Trials[k]
+		number++
+		if t.Expression == "" {
+			lines = append(lines, hang(fmt.Sprintf("%2d %s", number, t.Words), wordsAt)...)
+		} else {
+			lines = append(lines, stepLines(number, &t.Step)...)
+		}
+		lines = append(lines, hang("     "+t.Figures, wordsAt+2)...)
 	}
 	return lines
 }

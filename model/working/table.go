@@ -11,7 +11,7 @@ import (
 // too long for a line, or calls what no calculator has.
 type row struct {
 	words   string
-	asks    string // what a person asks that it answers, "": its label says it
+	label   string // what its working is called, "": as in the results
 	why     string
 	formula func(d *desk) string // nil: that of the results
 }
@@ -49,13 +49,13 @@ func init() { workings = table() } // its formulas look letters up, which look i
 func table() map[string]row {
 	return map[string]row{
 		"hand.full_scale_voltage":    {words: "Across the coil at full scale", why: "More than some 0.3 V makes protecting diodes leak; less than 20 mV is at the mercy of every joint.", formula: by("full_scale·coil")},
-		"hand.top_voltage":           {words: "The pin's mean at the top code", why: "All that the needle can be given comes from this; the chain is chosen for it.", formula: by("U·(T + offset)/N")},
+		"hand.top_voltage":           {words: "Pin's mean at top code", why: "All that the needle can be given comes from this; the chain is chosen for it.", formula: by("U·(T + offset)/N")},
 		"hand.series_needed":         {words: "Still needed", why: "Fixed resistor and trimmer together must make this much, or the needle does not stand at its last mark.", formula: by("R_all − R_there")},
 		"hand.trimmer_setting":       {words: "The trimmer stands at", why: "Below nothing or above its whole it cannot be turned: the needle stays short of its last mark, or goes past it."},
 		"hand.trimmer_travel":        {words: "Of its travel", why: "Near the middle there is room on both sides for what your parts differ by."},
 		"hand.current_trimmer_zero":  {words: "Most current then", why: "A trimmer turned down by accident lets this through the coil.", formula: by("top_voltage/R_zero")},
-		"hand.overload_trimmer_zero": {words: "Times full scale", why: "It says whether a slip of the screwdriver can hurt the meter."},
-		"hand.overload_worst":        {words: "Ratio", asks: "Can it burn the coil?", why: "It says whether the worst that can go wrong burns the coil or bends the needle.", formula: by("I_worst/I_least")},
+		"hand.overload_trimmer_zero": {words: "Times full scale", label: "Trimmer at zero, times full scale", why: "It says whether a slip of the screwdriver can hurt the meter."},
+		"hand.overload_worst":        {words: "Ratio", label: "Can it burn the coil? Worst overload", why: "It says whether the worst that can go wrong burns the coil or bends the needle.", formula: by("I_worst/I_least")},
 		"hand.pin_peak_current":      {words: "The pin's peak", why: "A pin that gives more than its limit is worn out, or takes the controller with it.", formula: filtered("U/R_a", "U/R_chain")},
 		"hand.full_scale_reached":    {words: "Of full scale", why: "At 100 % the needle stands on its last mark when the clock means it.", formula: by("top_voltage/R_chain/I_fs")},
 		"hand.rail_current":          {words: "Mean from the rail", why: "The cells give this all day long for this hand.", formula: filtered("U/R_a·((d_0 + d)/2 − k·(d_0² + d_0·d + d²)/3)", "U·(d_0 + d)/(2·R_chain)")},
@@ -102,11 +102,11 @@ func table() map[string]row {
 		"hand.wrap_overshoot": {words: "Past zero by", why: "A needle that swings past zero strikes its stop every time round.", formula: func(d *desk) string {
 			return choose(d.wired().Movement.Damping >= 1, "0", "1/exp(π·ζ/sqrt(1 − ζ²))")
 		}},
-		"hand.wrap_speed":     {words: "It strikes at", why: "Struck day by day, a needle bends."},
+		"hand.wrap_speed":     {words: "It strikes at", label: "Wrap, at its stop", why: "Struck day by day, a needle bends."},
 		"hand.wake_overshoot": {words: "Past the last mark by", why: "On waking it may strike the upper stop.", formula: by("max(0, wake·(1 + wrap_overshoot) − 1)")},
-		"hand.wake_speed":     {words: "It strikes at", why: "Struck day by day, a needle bends."},
+		"hand.wake_speed":     {words: "It strikes at", label: "Waking, at its stop", why: "Struck day by day, a needle bends."},
 		"hand.ramp_time":      {words: "Ramp at least", why: "Led so slowly, the needle arrives without a swing."},
-		"hand.ramp_per_tick":  {words: "Codes a tick", why: "So many codes the firmware may go on at each tick.", formula: by("T·ramp_tick/ramp")},
+		"hand.ramp_per_tick":  {words: "Codes a tick", label: "Ramp, codes a tick", why: "So many codes the firmware may go on at each tick.", formula: by("T·ramp_tick/ramp")},
 
 		"crystal.load_actual":               {words: "The load it sees", why: "A crystal runs at its frequency only with the load it was made for.", formula: by("pair + stray")},
 		"crystal.load_offset":               {words: "Off by", why: "1 ppm is 0.0864 s a day.", formula: by("C_m/2·(1/all_load − 1/all_meant)")},

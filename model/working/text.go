@@ -16,20 +16,18 @@ const Width = 76
 // Where the columns of a line begin: words, expression, answer.
 const (
 	wordsAt      = 3
-	expressionAt = 33
-	answerAt     = 60
+	expressionAt = 34
+	answerAt     = 61
 )
 
 // Lines returns a working as text: what it is of, its steps, the band and who makes it, why it
 // matters, and where it is from.
 func (w *Working) Lines() []string {
 	lines := []string{w.heading()}
-	for k, s := range w.Steps {
-		lines = append(lines, stepLines(k+1, &s)...)
+	for k := range w.Steps {
+		lines = append(lines, stepLines(k+1, &w.Steps[k])...)
 	}
-	if w.Trials != nil {
-		lines = append(lines, w.trialLines()...)
-	}
+	lines = append(lines, w.trialLines(len(w.Steps))...)
 	if band := w.bandLine(); band != "" {
 		lines = append(lines, wrap(band)...)
 	}
@@ -53,24 +51,24 @@ func length(s string) int { return utf8.RuneCountInString(s) }
 
 // stepLines are the lines of a step: one where it has room.
 func stepLines(number int, s *Step) []string {
-	sign := "=  "
+	answer := "=  " + s.Answer
 	if !s.Exact {
-		sign = "≈  "
+		answer = "≈  " + s.Answer
 	}
-	head := pad(fmt.Sprintf("%2d %s", number, s.Words), expressionAt-2) + "  "
-	if length(head) == expressionAt && s.Expression == s.Answer {
-		return []string{pad(head+s.Expression, answerAt) + sign + s.Answer}
+	at := min(answerAt, Width-length(answer))
+	words := fmt.Sprintf("%2d %s", number, s.Words)
+	if head := pad(words, expressionAt-2) + "  "; length(head) == expressionAt {
+		if line := pad(head+s.Expression+" ", at) + answer; length(line) <= Width {
+			return []string{line}
+		}
 	}
-	if line := pad(head+s.Expression, answerAt-1) + " " + sign + s.Answer; length(head) == expressionAt && length(line) <= Width {
-		return []string{line}
-	}
-	lines := append(hang(fmt.Sprintf("%2d %s", number, s.Words), wordsAt), broken(s.Expression)...)
+	lines := append(hang(words, wordsAt), broken(s.Expression)...)
 	last := &lines[len(lines)-1]
-	if line := pad(*last, answerAt-1) + " " + sign + s.Answer; length(line) <= Width {
+	if line := pad(*last+" ", at) + answer; length(line) <= Width {
 		*last = line
 		return lines
 	}
-	return append(lines, pad("", answerAt)+sign+s.Answer)
+	return append(lines, pad("", at)+answer)
 }
 
 // broken is an expression on lines of its own, broken before signs.

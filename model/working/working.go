@@ -7,6 +7,7 @@
 package working
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -37,9 +38,9 @@ type Working struct {
 	Unit   quantity.Unit
 	Number float64 // its value, in its unit's base
 	Steps  []Step
-	Trials []string // of a part: what was tried, the best first, and what each leaves to find
-	Order  string   // by what they are ordered
-	Why    string   // it matters
+	Trials []Trial // of a part: what was tried, the best first
+	Order  string  // by what they are ordered
+	Why    string  // it matters
 
 	build *model.Build
 }
@@ -67,9 +68,7 @@ func OfRow(b *model.Build, p *circuit.Plan, row spread.Row) (w *Working, err err
 		Row: row, Name: id, Label: strings.TrimSpace(o.Label), Shown: o.Text(), About: about(b, o.List(), o.Index),
 		Unit: o.Unit, Number: o.Value, Why: workings[o.ID].why, build: b,
 	}
-	if asks := workings[o.ID].asks; asks != "" {
-		w.Label = asks + "  " + w.Label
-	}
+	w.Label = cmp.Or(workings[o.ID].label, w.Label)
 	if way, ok := ways[o.ID]; ok {
 		w.Steps, err = way(d, o)
 		return w, err
@@ -112,10 +111,12 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 	}
 	if len(steps) > 0 && last.of.cancels() > tooNear {
 		last := &steps[len(steps)-1]
-		if x, _ := Read(last.Expression); math.Abs(x-value) <= Near*math.Abs(value) {
-			*last = Step{last.Words + ", next to nothing", last.Expression, answer(exactly(value), u, usual, usual, fewest), false}
-			return steps, nil
+		told := value
+		if x, _ := Read(last.Expression); math.Abs(x-value) > Near*math.Abs(value) {
+			told = x // not even its size is sure
 		}
+		*last = Step{last.Words + ", next to nothing", last.Expression, answer(exactly(told), u, usual, usual, fewest), false}
+		return steps, nil
 	}
 	return nil, fmt.Errorf("%s comes to %v, and the plan has %v", last.of.line(), last.of.value(), value)
 }
