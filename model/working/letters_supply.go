@@ -55,14 +55,12 @@ var supplyLetters = map[string]entry{
 	"direct":      {words: says("Drains from the pack"), unit: quantity.Amperes, formula: func(d *desk, when string) string { return d.drains("pack", when) }},
 
 	"pressed": {words: says("With that it asks of the rail"), unit: quantity.Amperes, formula: func(_ *desk, when string) string { return "on_rail." + when + " + held_down" }},
-	"on_rail": {words: says("Asked of the rail"), unit: quantity.Amperes, formula: func(_ *desk, when string) string {
-		switch when {
-		case "off":
-			return "controller.off + rail_drains.off"
-		case "peak":
-			return "controller.on + lamps_all + hands_most + rail_drains.on"
+	"on_rail": {words: says("Asked of the rail"), unit: quantity.Amperes, formula: func(d *desk, when string) string {
+		sum := map[string]string{"on": "controller.on + lamps + hands + rail_drains.on", "off": "controller.off + rail_drains.off", "peak": "controller.on + lamps_all + hands_most + rail_drains.on"}[when]
+		if load, _ := d.asked(when); load <= 0 { // what is fed into the rail does not charge it
+			return "max(0, " + sum + ")"
 		}
-		return "controller.on + lamps + hands + rail_drains.on"
+		return sum
 	}},
 
 	"cells":      plain("The cells", quantity.Times, func(d *desk) float64 { return float64(d.b.Battery.Cells) }),
@@ -201,30 +199,37 @@ func beside(when string) string {
 	return when
 }
 
+// asked is what is asked of the rail, and straight from the pack, A.
+func (d *desk) asked(when string) (load, direct float64) {
+	switch when {
+	case "off":
+		return d.p.Pack.Off, d.p.Pack.DirectOff
+	case "on":
+		return d.p.Pack.On, d.p.Pack.DirectOn
+	}
+	was := d.of
+	defer func() { d.of = was }()
+	load = d.p.Circuit.Supply.ControllerOn + d.p.Circuit.Supply.RailDrainOn
+	for i := range d.p.Lamps {
+		load += d.p.Circuit.Lamps[i].Count * d.p.Lamps[i].Current
+	}
+	for d.of = range d.p.Hands {
+		_, most := d.mostFromRail()
+		load += most
+	}
+	return load, d.p.Pack.DirectOn
+}
+
 // boosts says whether a step-up works for a load from the fresh pack, and does not pass it
 // through.
 func (d *desk) boosts(when string) bool {
-	s, was := d.supply(), d.of
-	defer func() { d.of = was }()
-	load, direct := d.p.Pack.On, d.p.Pack.DirectOn
-	switch when {
-	case "off":
-		load, direct = d.p.Pack.Off, d.p.Pack.DirectOff
-	case "peak":
-		load = d.p.Circuit.Supply.ControllerOn + d.p.Circuit.Supply.RailDrainOn
-		for i := range d.p.Lamps {
-			load += d.p.Circuit.Lamps[i].Count * d.p.Lamps[i].Current
-		}
-		for d.of = range d.p.Hands {
-			_, most := d.mostFromRail()
-			load += most
-		}
-	}
+	s := d.supply()
 	if s.Kind != calc.Boost {
 		return false
 	}
+	load, direct := d.asked(when)
 	w := d.p.Pack.Fresh() - s.Drop - s.Resistance*(s.Quiescent+direct)
-	v := (w + math.Sqrt(w*w-4*s.Resistance*s.Rail*load/s.Efficiency)) / 2
+	v := (w + math.Sqrt(w*w-4*s.Resistance*s.Rail*max(0, load)/s.Efficiency)) / 2
 	return v < s.Rail
 }
 

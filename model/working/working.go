@@ -94,31 +94,43 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 	lines := append(d.needed(last), last)
 	value *= scale(u)
 	var steps []Step
+	var failed error
 	for digits := max(usual, d.digits); digits <= most; digits++ {
 		for _, least := range [...]int{usual, fewest} {
-			var err error
-			steps, err = print(lines, digits, min(digits, least))
-			if errors.Is(err, errAnother) {
+			tried, err := print(lines, digits, min(digits, least))
+			if err != nil {
+				failed = err
 				continue
 			}
-			if err != nil {
-				return nil, err
-			}
+			steps = tried
 			if tells(steps[len(steps)-1].Answer, value, rounding) && enough(steps[len(steps)-1].Answer) {
 				return steps, nil
 			}
 		}
 	}
-	if len(steps) > 0 && last.of.cancels() > tooNear {
-		last := &steps[len(steps)-1]
-		told := value
-		if x, _ := Read(last.Expression); math.Abs(x-value) > Near*math.Abs(value) {
-			told = x // not even its size is sure
-		}
-		*last = Step{last.Words + ", next to nothing", last.Expression, answer(exactly(told), u, usual, usual, fewest), false}
-		return steps, nil
+	if last.of.cancels() > tooNear {
+		return nextToNothing(steps, last, value), nil
 	}
-	return nil, fmt.Errorf("%s comes to %v, and the plan has %v", last.of.line(), last.of.value(), value)
+	if failed == nil {
+		failed = fmt.Errorf("%s comes to %v, and the plan has %v", last.of.line(), last.of.value(), value)
+	}
+	return nil, failed
+}
+
+// nextToNothing are steps of which the last one is so small beside what it is the difference
+// of that no calculator has its digits.
+func nextToNothing(steps []Step, last *letter, value float64) []Step {
+	words := last.words + ", next to nothing"
+	if len(steps) == 0 {
+		text := answer(exactly(value), last.unit, usual, usual, fewest)
+		return []Step{{words, text, text, false}}
+	}
+	end := &steps[len(steps)-1]
+	if x, _ := Read(end.Expression); math.Abs(x-value) > Near*math.Abs(value) {
+		value = x // not even its size is sure
+	}
+	*end = Step{words, end.Expression, answer(exactly(value), last.unit, usual, usual, fewest), false}
+	return steps
 }
 
 // tooNear is by how much of what is added up a sum may be smaller before no calculator has
@@ -179,7 +191,7 @@ func print(lines []*letter, digits, least int) ([]Step, error) {
 		if l.of.op == 'f' && l.of.name == "floor" && s.x != l.x {
 			return nil, errAnother
 		}
-		if math.IsNaN(s.x) {
+		if math.IsNaN(s.x) || math.IsInf(s.x, 0) {
 			return nil, fmt.Errorf("%s comes to no number", text)
 		}
 		l.text = answer(s, l.unit, digits, digits+1, 1)
