@@ -156,19 +156,3 @@ func (s subject) size(path string, x, tolerance float64) model.Change {
 	present := f.At(s.b, s.i).(*quantity.Value)
 	return s.change(path, quantity.Format(sized(*present, x, tolerance), f.Unit))
 }
-
-// A Part is what can be chosen from what shops have: the id of its row, what it is called,
-// and the field beside which it is offered.
-type Part struct {
-	ID, Title string
-	Field     *model.Field
-}
-
-// Parts are the rows of the table of parts.
-func Parts() []Part {
-	list := make([]Part, len(parts))
-	for k := range parts {
-		list[k] = Part{parts[k].id, parts[k].title, model.Builds.Field(parts[k].field)}
-	}
-	return list
-}

@@ -119,5 +119,5 @@ func codeErrorRMS(d *desk, o circuit.Outcome) ([]Step, error) {
 		sum += off * off
 	}
 	d.put("mean_square", fmt.Sprintf("Mean of %d squares, of the dial", h.Steps), quantity.Times, sum/float64(h.Steps))
-	return d.plainly(o, workings[o.ID].words, "S·sqrt(mean_square)")
+	return d.plainly(o, d.words(o), "S·sqrt(mean_square)")
 }

@@ -84,7 +84,7 @@ func (d *desk) strike(o circuit.Outcome, step string, by float64, stop string, b
 	at := bisect(func(t float64) float64 { return by*m.Remaining(t) + beyond }, passes, peak)
 	d.put("met", "It meets the stop, by trying", quantity.Seconds, at)
 	left := d.remaining("met")
-	return d.beside(o, workings[o.ID].words, step+"·ω_n/ring·alive_met·cos(angle_met − π/2)",
+	return d.beside(o, d.words(o), step+"·ω_n/ring·alive_met·cos(angle_met − π/2)",
 		candidate{words: "How far past its end it is then", formula: step + "·abs(" + left + ")", wants: beyond, unit: quantity.Percent},
 		candidate{words: "How far it has come then", formula: step + "·(1 − " + left + ")", wants: by + beyond, unit: quantity.Percent})
 }
@@ -139,14 +139,14 @@ func shortestRamp(d *desk, o circuit.Outcome) ([]Step, error) {
 // chain can drive through them where that is less.
 func diodesLeak(d *desk, o circuit.Outcome) ([]Step, error) {
 	if o.Value == calc.DiodeLeak(d.solved().FullScaleVoltage) {
-		return d.plainly(o, workings[o.ID].words, leakAt("full_scale_voltage", d.solved().FullScaleVoltage))
+		return d.plainly(o, d.words(o), leakAt("full_scale_voltage", d.solved().FullScaleVoltage))
 	}
 	across := 46.3e-3 * math.Log1p(o.Value/2.5e-9)
 	d.let("R_zero_more", "All before it, trimmer at zero", quantity.Ohms, "R_p + R_s + R_f + R_i")
 	d.let("q", "What the coil leaves of it", quantity.Times, "R_m/(R_zero_more + R_m)")
 	d.put("forced", "Across the diode, by trying", quantity.Volts, across)
 	d.first("U")
-	return d.beside(o, workings[o.ID].words, leakAt("forced", across),
+	return d.beside(o, d.words(o), leakAt("forced", across),
 		candidate{words: "What the chain drives through it", formula: "(U·q − forced)/(R_zero_more·q + 1)", wants: o.Value, unit: quantity.Amperes},
 		candidate{words: "What the chain leaves across it", formula: "U·q", wants: across, unit: quantity.Volts},
 		candidate{words: "No more than stands across it", formula: "U·q", wants: math.NaN(), unit: quantity.Volts})
@@ -165,7 +165,7 @@ func leakAt(letter string, volts float64) string {
 // differ by too little for a calculator: there a parabola comes near.
 func diodesBend(d *desk, o circuit.Outcome) ([]Step, error) {
 	if d.solved().FullScaleVoltage > 0.01*46.3e-3 {
-		return d.plainly(o, workings[o.ID].words, d.formulaOf(o.Result))
+		return d.plainly(o, d.words(o), d.formulaOf(o.Result))
 	}
 	return d.nearly(o, "By the diode's law, with all digits", candidate{words: "As a parabola", formula: "S_f·series·leaks·u²/8/(volts + series·(I_fs + leaks·u))"})
 }

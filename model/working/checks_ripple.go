@@ -58,7 +58,7 @@ func nodeRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	}
 	whole := "U·R_c/R_chain·"
 	if d.wired().Inductance == 0 {
-		if steps, err := d.plainly(o, workings[o.ID].words, whole+pulsed); err == nil {
+		if steps, err := d.plainly(o, d.words(o), whole+pulsed); err == nil {
 			return steps, nil
 		}
 	}
@@ -74,11 +74,11 @@ func coilRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	case d.steady():
 		return d.unmoved(o)
 	case h.Capacitor > 0 && h.Inductance == 0:
-		return d.plainly(o, workings[o.ID].words, "node/R_c/I_fs")
+		return d.plainly(o, d.words(o), "node/R_c/I_fs")
 	case h.Capacitor == 0 && h.Inductance == 0:
-		return d.plainly(o, workings[o.ID].words, "h")
+		return d.plainly(o, d.words(o), "h")
 	case h.Capacitor == 0:
-		if steps, err := d.plainly(o, workings[o.ID].words, "h·"+pulsedByCoil); err == nil {
+		if steps, err := d.plainly(o, d.words(o), "h·"+pulsedByCoil); err == nil {
 			return steps, nil
 		}
 	}
@@ -107,12 +107,12 @@ func lawRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 	case d.steady() || o.Value == 0:
 		return d.plainly(o, "The ripple is on a straight line of its law: none", "0")
 	case h.Capacitor == 0 && h.Inductance == 0:
-		return d.plainly(o, workings[o.ID].words, "S_f·(d_half·law(h) − law(d_half·h))")
+		return d.plainly(o, d.words(o), "S_f·(d_half·law(h) − law(d_half·h))")
 	}
 	list := []candidate{lastResort}
 	if d.meter().LawInForce() == "square" {
 		if h.Inductance == 0 {
-			if steps, err := d.plainly(o, workings[o.ID].words, "S_f·(h/(1 − scale_from))²·(d_half·(1 − d_half) − τ/T_p·"+pulsed+")"); err == nil {
+			if steps, err := d.plainly(o, d.words(o), "S_f·(h/(1 − scale_from))²·(d_half·(1 − d_half) − τ/T_p·"+pulsed+")"); err == nil {
 				return steps, nil
 			}
 		}

@@ -69,21 +69,15 @@ func tried(words string, u quantity.Unit, of func(d *desk) float64) entry {
 type desk struct {
 	b       *model.Build
 	p       *circuit.Plan
-	list    string // "hand", "crystal"; that of the result
-	i       int    // of its hand, lamp or button
-	of      int    // the hand whose letters are looked for
+	list    string             // "hand", "crystal"; that of the result
+	i       int                // of its hand, lamp or button
+	of      int                // the hand whose letters are looked for
+	rows    map[string]row     // of results
+	tables  []map[string]entry // where letters are looked up
 	letters map[string]*expression
 	order   []*letter     // those with a line, as they come
 	digits  int           // that answers have at least
 	also    []*expression // of which the letters have lines too
-}
-
-func newDesk(b *model.Build, p *circuit.Plan, list string, i int) *desk {
-	d := &desk{b: b, p: p, list: list, i: i, letters: map[string]*expression{}}
-	if list == "hand" {
-		d.of = i
-	}
-	return d
 }
 
 func (d *desk) hand() *model.Hand           { return &d.b.Hands[d.of] }
@@ -91,19 +85,6 @@ func (d *desk) drive() *model.Drive         { return &d.hand().Drive }
 func (d *desk) meter() *model.Meter         { return &d.hand().Meter }
 func (d *desk) wired() *circuit.HandCircuit { return &d.p.Circuit.Hands[d.of] }
 func (d *desk) solved() *circuit.HandPlan   { return &d.p.Hands[d.of] }
-
-// tables are where the letters of a list's results are looked up.
-func (d *desk) tables() []map[string]entry {
-	switch d.list {
-	case "hand":
-		return []map[string]entry{handLetters, meterLetters, needleLetters, rippleLetters, supplyLetters}
-	case "crystal":
-		return []map[string]entry{crystalLetters}
-	case "lamp":
-		return []map[string]entry{lampLetters}
-	}
-	return []map[string]entry{supplyLetters, lifeLetters, handLetters, meterLetters}
-}
 
 // letterOf is what stands for a letter: itself, what it is but another name of, or a number.
 func (d *desk) letterOf(name string) *expression {
@@ -124,7 +105,7 @@ func (d *desk) look(name string) *expression {
 	for k := range circuit.Results {
 		r := &circuit.Results[k]
 		if (r.List() == d.list || r.OfHand()) && strings.HasSuffix(r.ID, "."+base) {
-			row := workings[r.ID]
+			row := d.rows[r.ID]
 			return d.define(&letter{words: row.words, unit: r.Unit}, d.formula(d.formulaOf(r)))
 		}
 	}
@@ -132,7 +113,7 @@ func (d *desk) look(name string) *expression {
 }
 
 func (d *desk) entry(base string) (entry, bool) {
-	for _, table := range d.tables() {
+	for _, table := range d.tables {
 		if e, ok := table[base]; ok {
 			return e, true
 		}
@@ -231,3 +212,32 @@ func share(x float64) *expression {
 
 // isNaN says whether a number is not known.
 func isNaN(x float64) bool { return math.IsNaN(x) }
+
+// A row is what a result's working needs beside its formula: what its last line says, why it
+// matters, and another formula, in the letters of the tables, where that of the results is
+// too long for a line, or calls what no calculator has.
+type row struct {
+	words   string
+	label   string // what its working is called, "": as in the results
+	why     string
+	formula func(d *desk) string // nil: that of the results
+}
+
+// formulaOf is the formula of a result's working.
+func (d *desk) formulaOf(r *circuit.Result) string {
+	if own := d.rows[r.ID].formula; own != nil {
+		return own(d)
+	}
+	return r.Formula
+}
+
+// choose is one of two formulas.
+func choose(so bool, then, other string) string {
+	if so {
+		return then
+	}
+	return other
+}
+
+// words are those of the last line of a result's working.
+func (d *desk) words(o circuit.Outcome) string { return d.rows[o.ID].words }

@@ -1,6 +1,8 @@
 package working
 
 import (
+	"math"
+
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
 )
@@ -37,7 +39,7 @@ func (d *desk) closed(measured, other string) string {
 
 // withShunt is one formula where a shunt is left inside, another without.
 func (d *desk) withShunt(with, without string) string {
-	if d.wired().Shunt < inf {
+	if !math.IsInf(d.wired().Shunt, 1) {
 		return with
 	}
 	return without

@@ -7,8 +7,6 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-var inf = math.Inf(1)
-
 // needleLetters are those of the dial, of the needle's motion, of the room, and of small
 // effects.
 var needleLetters = map[string]entry{
@@ -99,13 +97,6 @@ func (d *desk) awry(share float64) float64 {
 		return math.Abs(share)
 	}
 	return math.Abs(d.wired().Law.At(1+share) - 1)
-}
-
-func choose(so bool, then, other string) string {
-	if so {
-		return then
-	}
-	return other
 }
 
 // mountingOf are the shares of the scale that the mounting may cost.

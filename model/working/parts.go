@@ -116,17 +116,6 @@ func partOf(b *model.Build, p *circuit.Plan, part *judge.Part, i int) (*Working,
 	return w, nil
 }
 
-// A Trial is a choice of a part that was tried: what it leaves to find, the figures by which
-// it is judged, and a line of what it gives, without an expression where it gives no such
-// thing.
-type Trial struct {
-	Step
-	Figures string
-}
-
-// here marks the choice that the build has.
-const here = "▸ "
-
 // try is a choice tried.
 func (row *partRow) try(b *model.Build, i int, option *judge.Option) (Trial, error) {
 	t := Trial{Step: Step{Words: option.Choice + ": " + leftText(&option.Left)}}
@@ -212,31 +201,4 @@ func neighbours(b *model.Build, p *circuit.Plan, i int) ([]Step, error) {
 		steps = append(steps, step)
 	}
 	return steps, nil
-}
-
-// about is whose hand or lamp it is.
-func about(b *model.Build, list string, i int) string {
-	if list == "hand" || list == "lamp" || list == "button" {
-		return list + ": " + b.NameOf(list, i)
-	}
-	return ""
-}
-
-// trialLines are what was tried, as text, its lines numbered from one on.
-func (w *Working) trialLines(number int) []string {
-	if w.Trials == nil {
-		return nil
-	}
-	lines := wrap("Tried, the best first; " + strings.TrimSpace(here) + " is what the build has. " + w.Order)
-	for k := range w.Trials {
-		t := &w.Trials[k]
-		number++
-		if t.Expression == "" {
-			lines = append(lines, hang(fmt.Sprintf("%2d %s", number, t.Words), wordsAt)...)
-		} else {
-			lines = append(lines, stepLines(number, &t.Step)...)
-		}
-		lines = append(lines, hang("     "+t.Figures, wordsAt+2)...)
-	}
-	return lines
 }

@@ -163,3 +163,22 @@ func (w *Working) From() string {
 	}
 	return cmp.Or(w.Source, "model/catalogue.md, "+w.ID) + "."
 }
+
+// trialLines are what was tried, as text, its lines numbered from one on.
+func (w *Working) trialLines(number int) []string {
+	if w.Trials == nil {
+		return nil
+	}
+	lines := wrap("Tried, the best first; " + strings.TrimSpace(here) + " is what the build has. " + w.Order)
+	for k := range w.Trials {
+		t := &w.Trials[k]
+		number++
+		if t.Expression == "" {
+			lines = append(lines, hang(fmt.Sprintf("%2d %s", number, t.Words), wordsAt)...)
+		} else {
+			lines = append(lines, stepLines(number, &t.Step)...)
+		}
+		lines = append(lines, hang("     "+t.Figures, wordsAt+2)...)
+	}
+	return lines
+}
