@@ -25,6 +25,9 @@ var inputs = []input{
 	{point: "rail.voltage_on", field: "rail.voltage", there: func(b *model.Build, _ int) bool {
 		return !b.Battery.HasCells() || b.Converter.Kind != "none" // else it is what the pack leaves
 	}},
+	{point: "terminals_ohms", field: "hand.meter.terminal_resistance", there: func(b *model.Build, i int) bool {
+		return b.Hands[i].Meter.AsMeasured()
+	}},
 	{point: "terminals_ohms", field: "hand.meter.coil", there: func(b *model.Build, i int) bool {
 		m := &b.Hands[i].Meter
 		return m.InternalKind == "none" || m.InCircuit != "yes"
@@ -35,7 +38,9 @@ var inputs = []input{
 	{point: "series_resistance", field: "hand.drive.fixed", there: hasFixed, value: func(x *Bench, i int, reading, _ float64) (float64, float64) {
 		return reading - x.circuit.Hands[i].Stage, 1
 	}},
-	{point: "needle_unpowered", field: "hand.meter.zero_offset", eye: true},
+	{point: "needle_unpowered", field: "hand.meter.zero_offset", eye: true, value: func(x *Bench, i int, reading, _ float64) (float64, float64) {
+		return reading - x.circuit.Hands[i].Rest, 1
+	}},
 	{point: "needle_tapped", field: "hand.meter.stick", eye: true},
 	{point: "pwm_frequency", field: "hand.drive.clock", value: func(x *Bench, i int, reading, _ float64) (float64, float64) {
 		d := &x.build.Hands[i].Drive

@@ -72,7 +72,7 @@ func (s *scene) planTop(i int) float64 { return s.c.Hands[i].Top }
 // points is the table of test points. Costs are the contract's.
 var points = []point{
 	{id: "needle_unpowered", of: "hand", label: "Needle at rest", unit: quantity.Percent, with: eye, cost: 0, state: unpowered, probes: "look at the needle, tap the case",
-		value: func(s *scene, i int) float64 { return s.c.Hands[i].ZeroOffset }},
+		value: func(s *scene, i int) float64 { return s.c.Hands[i].ZeroOffset + s.c.Hands[i].Rest }},
 	{id: "needle_asleep", of: "hand", label: "Needle, asleep", unit: quantity.Percent, with: untapped, cost: 0, state: sleeping, probes: "look at the needle",
 		value: func(s *scene, i int) float64 {
 			h := &s.c.Hands[i]

@@ -143,8 +143,7 @@ func drifted(text string) (rate, second float64, ok bool) {
 	return s.Number / t.Number * 24, 24 / t.Number, true
 }
 
-// dialPlace is where the needle stands for a dial time: the time's share, or where the
-// dial is drawn to the needle its law's.
+// dialPlace is where on its scale the needle stands for a dial time: where its mark is.
 func dialPlace(h *model.Hand, text string) (share float64, ok bool) {
 	first, second, _ := strings.Cut(strings.TrimSpace(text), ":")
 	a, err := quantity.ParseCount(first)
@@ -161,9 +160,6 @@ func dialPlace(h *model.Hand, text string) (share float64, ok bool) {
 	if share > 1 {
 		return 0, false
 	}
-	if h.Correct == "dial" {
-		c := circuit.WireHand(&model.Build{}, h)
-		share = c.Law.At(share)
-	}
-	return share, true
+	c := circuit.WireHand(&model.Build{}, h)
+	return c.Mark(share), true
 }

@@ -234,11 +234,11 @@ func (s *scene) parked(i int, code float64) float64 {
 	return s.supply(func(rail float64) float64 { return s.awake(rail, i, code, false) }, true, 0).rail
 }
 
-// place is where a needle stands, of its scale, for a share of its full-scale current.
+// place is where a needle stands, of its whole scale, for a share of its full-scale current.
 func (s *scene) place(i int, share float64) float64 {
 	h := &s.c.Hands[i]
 	if share < 0 {
-		return h.ZeroOffset - h.Law.At(-share)
+		return h.ZeroOffset + h.OnScale(-h.Law.At(-share))
 	}
 	y := h.Law.At(share)
 	if in := min(share, 1); in > 0 {
@@ -247,7 +247,7 @@ func (s *scene) place(i int, share float64) float64 {
 	if in := min(y, 1); in > 0 {
 		y += s.shapes[i] * 4 * in * (1 - in)
 	}
-	return h.ZeroOffset + y
+	return h.ZeroOffset + h.OnScale(y)
 }
 
 // needle is where a hand's needle stands at a code.

@@ -97,7 +97,7 @@ func (w *world) trimsOf(b *model.Build) []unknown {
 		if h.Trimmer == 0 || b.Hands[i].Drive.Setting.Given() || math.Abs(off) < least || !(h.InForce() > 0 && h.InForce() < h.Trimmer) {
 			continue
 		}
-		by := h.Law.Inverse(1-off) - 1
+		by := h.Law.Inverse(1-off/(1-h.Rest)) - 1
 		all = append(all, unknown{i, math.Abs(likely * by), func(w *world, x float64) { w.byNeedle[i] = x }})
 	}
 	return all
@@ -294,7 +294,7 @@ func (w *world) trim(c *circuit.Circuit, u *setup) (needed float64) {
 			continue
 		}
 		fullScale := h.FullScale
-		h.FullScale *= max(h.Law.Inverse(1+w.eyes[i])+w.byNeedle[i], leastTrimmed)
+		h.FullScale *= max(h.Law.Inverse(1+w.eyes[i]/(1-h.Rest))+w.byNeedle[i], leastTrimmed)
 		setting := h.SeriesNeeded() - h.Fixed
 		h.FullScale = fullScale
 		at := free

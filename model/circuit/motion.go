@@ -58,7 +58,20 @@ func (p *Plan) target(i int, seconds float64) float64 {
 // place is where on the whole scale the law puts a current share; a swing below zero is its
 // mirror image.
 func (h *HandCircuit) place(share float64) float64 {
-	return h.Rest + (1-h.Rest)*math.Copysign(h.Law.At(math.Abs(share)), share)
+	return h.OnScale(math.Copysign(h.Law.At(math.Abs(share)), share))
+}
+
+// OnScale returns where on the whole scale the needle stands that its law puts so far from
+// its rest: 1 for full scale, below zero the other way.
+func (h *HandCircuit) OnScale(moved float64) float64 { return h.Rest + (1-h.Rest)*moved }
+
+// Mark returns where on the whole scale the mark of a share of the dial's time belongs: at
+// the share itself, or where the needle will stand for it on a dial that is drawn to it.
+func (h *HandCircuit) Mark(share float64) float64 {
+	if h.Dial {
+		return h.place((share - h.middle()) / h.Reach)
+	}
+	return h.start() + h.Used*share
 }
 
 // start is where on the whole scale the dial's time begins: where the needle rests, or, of a

@@ -56,11 +56,7 @@ func (p *Plan) Minutes(i int) float64 { return p.Circuit.Hands[i].Minutes }
 // belongs: at the share itself, or where the needle will stand for it on a dial
 // that is drawn to the needle.
 func (p *Plan) Mark(i int, share float64) float64 {
-	h := &p.Circuit.Hands[i]
-	if h.Dial {
-		return h.place((share - h.middle()) / h.Reach)
-	}
-	return h.start() + h.Used*share
+	return p.Circuit.Hands[i].Mark(share)
 }
 
 // ShownText returns a share of the i-th hand's dial as the time it stands for:

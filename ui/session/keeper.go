@@ -3,6 +3,7 @@ package session
 import (
 	"errors"
 	"io/fs"
+	"math"
 	"sync"
 	"time"
 
@@ -36,6 +37,9 @@ func (t *turns) may(turn int) bool {
 	t.done = turn
 	return true
 }
+
+// close lets no turn be taken any more.
+func (t *turns) close() { t.done = math.MaxInt }
 
 // keepDelay is how long after a change the copy is written.
 const keepDelay = time.Second
@@ -124,6 +128,18 @@ func (k *keeper) now(text string) error {
 	return k.copy.Write(text)
 }
 
+// clear takes the copy away, after what goes on, and lets no command follow. One that
+// cannot be removed is the same as the file: the next start removes it.
+func (k *keeper) clear() {
+	k.turns.Lock()
+	defer k.turns.Unlock()
+	k.turns.close()
+	_ = k.copy.Remove()
+	for _, c := range k.taken {
+		_ = c.Remove()
+	}
+}
+
 // Changed has the change of the text kept soon.
 func (s *Session) Changed() tea.Cmd { return s.keep.arm() }
 
@@ -166,9 +182,14 @@ func (s *Session) GiveUp() tea.Cmd {
 	return s.keep.remove()
 }
 
-// Rescue keeps unsaved work that nobody has given up, and says whether there was any.
+// Rescue keeps unsaved work that nobody has given up, and says whether there was any;
+// without any it leaves no copy, even where the command that removes it was not done yet.
 func (s *Session) Rescue() (kept bool, err error) {
-	if s.keep.turns == nil || s.GivenUp || !s.Unsaved() {
+	switch {
+	case s.keep.turns == nil:
+		return false, nil
+	case s.GivenUp || !s.Unsaved():
+		s.keep.clear()
 		return false, nil
 	}
 	return true, s.keep.now(s.Text())
