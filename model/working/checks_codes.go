@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/needlewright/calc"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
 )
@@ -89,10 +90,10 @@ func (d *desk) inverse(scale string) string {
 	law := &d.wired().Law
 	x := d.formula(scale).value()
 	current := scale
-	switch d.meter().LawInForce() {
-	case "square":
+	switch law.Kind {
+	case calc.Square:
 		current = "sqrt(" + scale + ")"
-	case "table":
+	case calc.Table:
 		k := 1
 		for k < len(law.Points)-1 && x >= law.Points[k].Scale {
 			k++

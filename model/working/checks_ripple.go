@@ -3,6 +3,7 @@ package working
 import (
 	"math"
 
+	"example.com/needlewright/calc"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
 )
@@ -110,7 +111,7 @@ func lawRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 		return d.plainly(o, d.words(o), "S_f·(d_half·law(h) − law(d_half·h))")
 	}
 	list := []candidate{lastResort}
-	if d.meter().LawInForce() == "square" {
+	if h.Law.Kind == calc.Square {
 		if h.Inductance == 0 {
 			if steps, err := d.plainly(o, d.words(o), "S_f·(h/(1 − scale_from))²·(d_half·(1 − d_half) − τ/T_p·"+pulsed+")"); err == nil {
 				return steps, nil

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
@@ -187,10 +188,10 @@ func (d *desk) law(x *expression) *expression {
 		from := d.letterOf("scale_from")
 		x = join('/', &expression{op: 'f', name: "max", parts: []*expression{constant(0), join('−', x, from)}}, join('−', constant(1), from))
 	}
-	switch points := law.Points; d.meter().LawInForce() {
-	case "square":
+	switch points := law.Points; law.Kind {
+	case calc.Square:
 		return join('^', x, constant(2))
-	case "table":
+	case calc.Table:
 		k, at := 1, x.value()
 		for k < len(points)-1 && at >= points[k].Current {
 			k++
