@@ -268,6 +268,14 @@ type Part struct {
 	Field     *model.Field
 }
 
+// PartAt returns the part that a field belongs to; false where it is none.
+func PartAt(f *model.Field) (Part, bool) {
+	if p := partOf(f); p != nil {
+		return Part{p.id, p.title, model.Builds.Field(p.field)}, true
+	}
+	return Part{}, false
+}
+
 // Parts are the rows of the table of parts.
 func Parts() []Part {
 	list := make([]Part, len(parts))

@@ -63,6 +63,19 @@ func partID(b *model.Build, part *judge.Part, i int) string {
 	return part.ID
 }
 
+// PartAt is the name of the part that a field of the i-th hand or lamp belongs to, "" where it
+// is none.
+func PartAt(b *model.Build, f *model.Field, i int) string {
+	part, ok := judge.PartAt(f)
+	if !ok {
+		return ""
+	}
+	if part.Field.List() == "" {
+		i = 0
+	}
+	return partID(b, &part, i)
+}
+
 // ofPart returns the working of a chosen part: what leads up to it, what each choice gives and
 // leaves to find, the best first, and by what they are ordered.
 func ofPart(b *model.Build, p *circuit.Plan, id string) (*Working, error) {
