@@ -250,13 +250,13 @@ func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 	if !d.RampTick.Given() {
 		s["ramp_tick"] = float64(d.Prescale) * float64(d.Counts) / d.Clock.Number
 	}
-	s.ofHeat(b, h)
+	s.ofHeat(h)
 	s["fresh_rail"] = freshRail(b) - d.Drop()
 }
 
 // ofHeat are the pin's bend, and the squares of the currents that heat resistors,
 // over fine steps of the duty.
-func (s Symbols) ofHeat(b *model.Build, h *model.Hand) {
+func (s Symbols) ofHeat(h *model.Hand) {
 	d := &h.Drive
 	u, before, after, k := s["U"].(float64), s["R_a"].(float64), s["R_c"].(float64), s["k"].(float64)
 	s["pin_bend"] = func(high, low float64) float64 {

@@ -17,8 +17,8 @@ type candidate struct {
 	unit    quantity.Unit // of that
 }
 
-// close is how near a candidate must be; what is printed of it then is within Near.
-const close = 0.9 * Near
+// nearEnough is how near a candidate must be; what is printed of it then is within Near.
+const nearEnough = 0.9 * Near
 
 // put enters a letter that was found by trying. Its line comes next.
 func (d *desk) put(name, words string, u quantity.Unit, x float64) {
@@ -50,7 +50,7 @@ func (d *desk) nearly(o circuit.Outcome, how string, list ...candidate) ([]Step,
 		if wants == 0 {
 			wants, c.unit = value, o.Unit
 		}
-		if e = d.formula(c.formula); math.Abs(e.value()-wants) <= close*math.Abs(wants) {
+		if e = d.formula(c.formula); math.Abs(e.value()-wants) <= nearEnough*math.Abs(wants) {
 			chosen, chosen.wants = c, wants
 			return d.checked(o, how, chosen, e)
 		}
@@ -75,7 +75,7 @@ func (d *desk) checked(o circuit.Outcome, how string, c candidate, e *expression
 	}
 	lines = append(lines[:at:at], append([]*letter{found}, lines[at:]...)...)
 	for digits := usual; digits <= most; digits++ {
-		steps, err := print(lines, digits, digits)
+		steps, err := printLines(lines, digits, digits)
 		if err != nil {
 			return nil, err
 		}
@@ -131,7 +131,7 @@ func (d *desk) beside(o circuit.Outcome, words, formula string, list ...candidat
 		if math.IsNaN(c.wants) {
 			off, c.wants = 0, s.x
 		}
-		if off > close && k < len(list)-1 {
+		if off > nearEnough && k < len(list)-1 {
 			continue
 		}
 		if off > Near && d.digits < most { // the last one, with more digits

@@ -32,7 +32,7 @@ func (d *desk) life(o circuit.Outcome, pack calc.Pack, hours float64) ([]Step, e
 	end := pack.EndUsed(hours)
 	var parts int
 	for _, parts = range [...]int{1, 2, 3, 4, 6, 8, 12, 16, 24} {
-		if sum := d.sumOf(pack, hours, end, parts); math.Abs(sum/o.Value-1) <= close {
+		if sum := d.sumOf(pack, hours, end, parts); math.Abs(sum/o.Value-1) <= nearEnough {
 			break
 		}
 	}

@@ -2,7 +2,6 @@ package working
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"example.com/needlewright/calc"
@@ -210,9 +209,6 @@ func share(x float64) *expression {
 	}
 	return &expression{op: 'l', letter: &letter{x: x, given: true, text: quantity.Format(quantity.Value{Number: x}, quantity.Percent)}}
 }
-
-// isNaN says whether a number is not known.
-func isNaN(x float64) bool { return math.IsNaN(x) }
 
 // A row is what a result's working needs beside its formula: what its last line says, why it
 // matters, and another formula, in the letters of the tables, where that of the results is

@@ -23,7 +23,6 @@ var meterLetters = map[string]entry{
 	"inductance":  given("The coil's inductance", quantity.Henries, func(d *desk) quantity.Value { return d.meter().Inductance }),
 	"copper":      given("Its share of copper", quantity.Percent, func(d *desk) quantity.Value { return d.meter().CoilCopper }),
 	"I_of_shunt":  always("What goes past the coil", quantity.Amperes, "I_T − full_scale"),
-	"V_behind":    always("Coil and shunt together", quantity.Ohms, "coil·full_scale/I_T"),
 	"leaks":       plain("What a diode begins with", quantity.Amperes, func(*desk) float64 { return 2.5e-9 }),
 	"bends":       plain("Its voltage a factor e", quantity.Volts, func(*desk) float64 { return 46.3e-3 }),
 	"leak_of_cap": plain("What it may leak", quantity.Amperes, func(*desk) float64 { return 3e-6 }),

@@ -33,7 +33,6 @@ var needleLetters = map[string]entry{
 	"ω_n":          always("Its own frequency, a second", quantity.Times, "2·π/period"),
 	"ring":         always("Of that it swings by", quantity.Times, "sqrt(1 − ζ²)"),
 	"stop":         plain("The stop beyond", quantity.Percent, func(d *desk) float64 { return d.meter().Stop.Number }),
-	"five":         found("", quantity.Minutes, func(d *desk) string { return choose(d.wired().Minutes == 1, "5/60", "5/S") }),
 	"wake":         found("Where it is sent at waking", quantity.Times, func(d *desk) string { return choose(d.wired().Minutes == 1, "1 − 5/60", "1 − five_minutes/S") }),
 	"five_minutes": plain("Minutes before the wrap", quantity.Minutes, func(*desk) float64 { return 5 }),
 	"ramp_tick": found("The ramp's tick, a PWM period", quantity.Seconds, func(d *desk) string {
@@ -86,7 +85,6 @@ var needleLetters = map[string]entry{
 	"worst":      always("Where it is bent most", quantity.Times, "ln((exp(u) − 1)/u)/u"),
 	"leak_there": always("The leak there", quantity.Amperes, "leaks·(exp(worst·u) − 1)"),
 
-	"fall":       always("", quantity.Volts, "R_pack·lamps_all"),
 	"floor":      always("Where the cells end, as the hand has it", quantity.Volts, "pack_floor − drop"),
 	"fresh_rail": always("The rail on fresh cells", quantity.Volts, "v_in.on − drop"),
 }

@@ -111,7 +111,7 @@ func partOf(b *model.Build, p *circuit.Plan, part *judge.Part, i int) (*Working,
 		}
 	}
 	if part.ID == "series" {
-		steps, err := neighbours(b, p, i)
+		steps, err := neighbours(b, i)
 		if err != nil {
 			return nil, err
 		}
@@ -181,7 +181,7 @@ const trialKits = 2000
 
 // neighbours are where the present trimmer stands with the fixed resistors of E24 beside the
 // present one, and how many kits trim up then.
-func neighbours(b *model.Build, p *circuit.Plan, i int) ([]Step, error) {
+func neighbours(b *model.Build, i int) ([]Step, error) {
 	drive := &b.Hands[i].Drive
 	fixed := drive.Fixed.Number
 	if !(fixed > 0) || drive.Trimmer.Number == 0 || drive.Setting.Given() {

@@ -96,7 +96,7 @@ func broken(expression string) []string {
 func terms(expression string) []string {
 	var all []string
 	for _, word := range strings.Split(expression, " ") {
-		if n := len(all); n > 0 && !strings.Contains("+−×/∥", word) && (isSign(all[n-1]) || !startsAnew(word)) {
+		if n := len(all); n > 0 && !isSign(word) && (isSign(all[n-1]) || !startsAnew(word)) {
 			all[n-1] += " " + word
 		} else {
 			all = append(all, word)
@@ -105,7 +105,13 @@ func terms(expression string) []string {
 	return all
 }
 
-func isSign(term string) bool { return strings.Contains("+−×/∥", term) }
+func isSign(term string) bool {
+	switch term {
+	case "+", "−", "×", "/", "∥":
+		return true
+	}
+	return false
+}
 
 // startsAnew says whether a word is not the unit of the number before it.
 func startsAnew(word string) bool {

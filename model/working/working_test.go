@@ -324,6 +324,42 @@ func TestByHand(t *testing.T) {
 	assert.Contains(t, w.Steps[5].Words, here+"8.2 kΩ: 100 %")
 }
 
+// Two workings as they are printed. Their numbers are those of TestByHand; the bands were held
+// against catalogue.md by hand: overload_worst is let down by the rail, full scale and the
+// fixed resistor, each an even spread of 1 % or less downwards, none upwards.
+func TestText(t *testing.T) {
+	b, p := solved(t, modeltest.Example("reading-room"))
+	for _, id := range []string{"series_needed", "overload_worst"} {
+		w, err := Named(b, p, id, "")
+		require.NoError(t, err)
+		assert.Equal(t, modeltest.FileText(filepath.Join("testdata", id+".txt")), strings.Join(w.Lines(), "\n")+"\n")
+	}
+}
+
+// TestUnlikeHands: a hand on a switch, one between two pins, a closed case, a suppressed zero;
+// one letter for the dial where there is one, and two where they differ. Derived.
+func TestUnlikeHands(t *testing.T) {
+	text := modeltest.Example("reading-room")
+	for _, c := range []struct {
+		id, expression string
+		set            []string
+	}{
+		{"step", "720 min / 240", nil},
+		{"step", "360 min / 240", []string{"hand.hours.drive.by", "bridge", "hand.hours.meter.zero_at", "centre"}},
+		{"stick_error", "1440 min × 0.3 %", []string{"hand.hours.meter.zero_at", "centre"}},
+		{"top_voltage", "4.9 V × 240/256", []string{"hand.hours.drive.by", "switch", "hand.hours.drive.switch_drop", "0.1 V"}},
+		{"series_needed", "9.375 kΩ − 740 Ω", []string{"hand.hours.drive.by", "bridge", "hand.hours.meter.zero_at", "centre"}},
+		{"series_needed", "4.6875 kΩ − 750 Ω", []string{"hand.hours.meter.in_circuit", "yes", "hand.hours.meter.internal", "", "hand.hours.meter.internal_kind", "none", "hand.hours.meter.terminal_resistance", "700 Ω", "hand.hours.meter.terminal_full_scale", "1 mA"}},
+		{"zero_left", "720 min × max(0, 1 / (240 + 1) − 0.1 %) / (1 − 0.1 %)", []string{"hand.hours.drive.duty_offset", "1", "hand.hours.meter.scale_from", "0.1 %", "hand.hours.correct", "codes"}},
+	} {
+		b, p := solved(t, modeltest.With(t, text, c.set...))
+		w, err := Named(b, p, c.id, "")
+		require.NoError(t, err)
+		assert.Equal(t, c.expression, w.Steps[len(w.Steps)-1].Expression, c.set)
+		holds(t, c.id, w)
+	}
+}
+
 // TestNamed finds workings by their names, and says which is near one that is not there.
 func TestNamed(t *testing.T) {
 	b, p := solved(t, modeltest.Example("station-platform"))

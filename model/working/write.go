@@ -40,7 +40,7 @@ func (d *desk) write(e *expression, words string, u quantity.Unit, value, roundi
 	var failed error
 	for digits := max(usual, d.digits); digits <= most; digits++ {
 		for _, least := range [...]int{usual, fewest} {
-			tried, err := print(lines, digits, min(digits, least))
+			tried, err := printLines(lines, digits, min(digits, least))
 			if err != nil {
 				failed = err
 				continue
@@ -117,8 +117,8 @@ func (d *desk) needed(last *letter) []*letter {
 // errAnother says that with so few digits a whole number comes out another.
 var errAnother = errors.New("too few digits for a whole number")
 
-// print prints lines: answers in so many digits, the last one in at least so many.
-func print(lines []*letter, digits, least int) ([]Step, error) {
+// printLines prints lines: answers in so many digits, the last one in at least so many.
+func printLines(lines []*letter, digits, least int) ([]Step, error) {
 	var steps []Step
 	for k, l := range lines {
 		if l.of == nil { // it is taken from elsewhere
