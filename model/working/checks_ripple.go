@@ -1,6 +1,7 @@
 package working
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/needlewright/calc"
@@ -111,15 +112,44 @@ func lawRipple(d *desk, o circuit.Outcome) ([]Step, error) {
 		return d.plainly(o, d.words(o), "S_f·(d_half·law(h) − law(d_half·h))")
 	}
 	list := []candidate{lastResort}
-	if h.Law.Kind == calc.Square {
-		if h.Inductance == 0 {
-			if steps, err := d.plainly(o, d.words(o), "S_f·(h/(1 − scale_from))²·(d_half·(1 − d_half) − τ/T_p·"+pulsed+")"); err == nil {
-				return steps, nil
-			}
+	switch {
+	case h.Law.Kind == calc.Square && h.Inductance == 0:
+		if steps, err := d.plainly(o, d.words(o), "S_f·(h/(1 − scale_from))²·(d_half·(1 − d_half) − τ/T_p·"+pulsed+")"); err == nil {
+			return steps, nil
 		}
+		fallthrough
+	case h.Law.Kind == calc.Square:
 		list = []candidate{
 			{words: "A third of the square of half the ripple", formula: "S_f·(coil_ripple/(1 − scale_from))²/12"},
 			{words: "Pulses, hardly smoothed", formula: "S_f·(h/(1 − scale_from))²·d_half·(1 − d_half)"}, lastResort}
+	case h.Law.Kind == calc.Table && h.Law.From == 0:
+		list = []candidate{
+			{words: "A ripple straight up and down over its corners", formula: "S_f·(" + d.overCorners() + ")/(2·coil_ripple)"},
+			{words: "Pulses, hardly smoothed", formula: "S_f·(d_half·law(h) − law(d_half·h))"}, lastResort}
 	}
 	return d.nearly(o, byModes, list...)
+}
+
+// overCorners is what a current that ripples evenly about its mean makes of the corners of a
+// law's table that it passes, times twice the ripple: at each the change of slope times the
+// square of how far beyond it the ripple goes.
+func (d *desk) overCorners() string {
+	points := d.wired().Law.Points
+	sum := "0"
+	reach, mean := d.solved().RippleCurrent/2, d.formula("d_half·h").value()
+	for k := 1; k < len(points)-1; k++ {
+		if math.Abs(points[k].Current-mean) >= reach {
+			continue
+		}
+		of := fmt.Sprintf("_%d", k)
+		for n, at := range points[k-1 : k+2] {
+			d.letters[fmt.Sprintf("%d x%d%s", d.of, n, of)] = share(at.Current)
+			d.letters[fmt.Sprintf("%d y%d%s", d.of, n, of)] = share(at.Scale)
+		}
+		d.let("kink"+of, "How much steeper behind "+quantity.Show(points[k].Current, quantity.Percent, 3), quantity.Times,
+			"(y2"+of+" − y1"+of+")/(x2"+of+" − x1"+of+") − (y1"+of+" − y0"+of+")/(x1"+of+" − x0"+of+")")
+		d.let("past"+of, "So far the ripple goes past it", quantity.Percent, "coil_ripple/2 − abs(d_half·h − x1"+of+")")
+		sum += " + kink" + of + "·past" + of + "²"
+	}
+	return sum
 }

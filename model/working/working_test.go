@@ -142,6 +142,9 @@ func allHold(t *testing.T, name, text string) (lines int) {
 		w, err := Of(b, p, o)
 		if assert.NoError(t, err, name) {
 			lines += holds(t, name+" "+w.Name, w)
+			for _, line := range w.Lines() {
+				assert.LessOrEqual(t, utf8.RuneCountInString(line), Width, line)
+			}
 		}
 		if t.Failed() {
 			t.Fatal(text)
