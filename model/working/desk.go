@@ -218,6 +218,7 @@ type row struct {
 	label   string // what its working is called, "": as in the results
 	why     string
 	formula func(d *desk) string // nil: that of the results
+	verdict func(d *desk) string // what the value is held against, in a sentence; nil: nothing
 }
 
 // formulaOf is the formula of a result's working.

@@ -115,7 +115,11 @@ func partOf(b *model.Build, p *circuit.Plan, part *judge.Part, i int) (*Working,
 		if err != nil {
 			return nil, err
 		}
-		w.Steps = append(w.Steps, steps...)
+		proof, err := proof(b, p, i)
+		if err != nil {
+			return nil, err
+		}
+		w.Steps = append(append(w.Steps, steps...), proof...)
 	}
 	var options []judge.Option
 	_, w.Order, options = judge.Options(b, p, f, i)
@@ -178,6 +182,21 @@ func leftText(l *judge.Left) string {
 
 // trialKits are how many kits are made of each neighbour of a fixed resistor.
 const trialKits = 2000
+
+// proof are two lines that put the parts together again: all resistance with the trimmer as it
+// is set, and the current that the top code then drives.
+func proof(b *model.Build, p *circuit.Plan, i int) ([]Step, error) {
+	d := newDesk(b, p, "hand", i)
+	if math.IsNaN(p.Hands[i].PinMeanCurrent) || math.IsInf(p.Hands[i].PinMeanCurrent, 0) {
+		return nil, nil
+	}
+	d.let("together", "Proof: all with the trimmer set", quantity.Ohms, "R_there + R_f + r")
+	steps, err := d.write(d.formula("top_voltage/together"), "Proof: its current at top code", quantity.Amperes, p.Hands[i].PinMeanCurrent, 0)
+	if err != nil {
+		return nil, err
+	}
+	return steps[max(0, len(steps)-2):], nil
+}
 
 // neighbours are where the present trimmer stands with the fixed resistors of E24 beside the
 // present one, and how many kits trim up then.

@@ -1,6 +1,10 @@
 package working
 
-import "math"
+import (
+	"math"
+
+	"example.com/needlewright/model/quantity"
+)
 
 // by is a formula of its own.
 func by(formula string) func(*desk) string { return func(*desk) string { return formula } }
@@ -28,7 +32,7 @@ var workings = map[string]row{
 	"hand.trimmer_travel":        {words: "Of its travel", why: "Near the middle there is room on both sides for what your parts differ by."},
 	"hand.current_trimmer_zero":  {words: "Most current then", why: "A trimmer turned down by accident lets this through the coil.", formula: by("top_voltage/R_zero")},
 	"hand.overload_trimmer_zero": {words: "Times full scale", label: "Trimmer at zero, times full scale", why: "It says whether a slip of the screwdriver can hurt the meter."},
-	"hand.overload_worst":        {words: "Ratio", label: "Can it burn the coil? Worst overload", why: "It says whether the worst that can go wrong burns the coil or bends the needle.", formula: by("I_worst/I_least")},
+	"hand.overload_worst":        {words: "Ratio", label: "Can it burn the coil? Worst overload", why: "It says whether the worst that can go wrong burns the coil or bends the needle.", formula: by("I_worst/I_least"), verdict: stands},
 	"hand.pin_peak_current":      {words: "The pin's peak", why: "A pin that gives more than its limit is worn out, or takes the controller with it.", formula: filtered("U/R_a", "U/R_chain")},
 	"hand.full_scale_reached":    {words: "Of full scale", why: "At 100 % the needle stands on its last mark when the clock means it.", formula: by("top_voltage/R_chain/I_fs")},
 	"hand.rail_current":          {words: "Mean from the rail", why: "The cells give this all day long for this hand.", formula: filtered("U/R_a·((d_0 + d)/2 − k·(d_0² + d_0·d + d²)/3)", "U·(d_0 + d)/(2·R_chain)")},
@@ -153,4 +157,14 @@ func holdUp(when string) func(d *desk) string {
 		}
 		return "rail_capacitor·max(0, held_from − minimum_voltage)/(on_rail." + when + " + beside." + when + ")"
 	}
+}
+
+// stands is what the meter stands beside what it gets at worst.
+func stands(d *desk) string {
+	limit, worst := d.meter().Overload.Number, d.solved().OverloadWorst
+	text := "The meter stands " + quantity.Format(quantity.Value{Number: limit}, quantity.Times) + ": "
+	if worst > limit {
+		return text + "too much, by " + quantity.Show(worst-limit, quantity.Times, 2) + "."
+	}
+	return text + quantity.Show(limit-worst, quantity.Times, 2) + " to spare."
 }

@@ -28,6 +28,9 @@ func (w *Working) Lines() []string {
 		lines = append(lines, stepLines(k+1, &w.Steps[k])...)
 	}
 	lines = append(lines, w.trialLines(len(w.Steps))...)
+	if w.Held != "" {
+		lines = append(lines, wrap(w.Held)...)
+	}
 	if band := w.bandLine(); band != "" {
 		lines = append(lines, wrap(band)...)
 	}

@@ -55,6 +55,9 @@ func OfRow(b *model.Build, p *circuit.Plan, row spread.Row) (w *Working, err err
 		Row: row, Name: id, Label: strings.TrimSpace(o.Label), Shown: o.Text(), About: about(b, o.List(), o.Index),
 		Unit: o.Unit, Number: o.Value, Why: d.rows[o.ID].why, build: b,
 	}
+	if held := workings[o.ID].verdict; held != nil {
+		w.Held = held(d)
+	}
 	w.Label = cmp.Or(d.rows[o.ID].label, w.Label)
 	if way, ok := ways[o.ID]; ok {
 		w.Steps, err = way(d, o)
