@@ -54,6 +54,16 @@ func (d *Document) SetMarked(f *Field, index int, given, mark string) *Document 
 	return d.Reopen(text)
 }
 
+// SetAnew does so with a value of another thing, such as another meter: a comment behind the
+// former value, which was of that, goes with it.
+func (d *Document) SetAnew(f *Field, index int, given, mark string) *Document {
+	text, ok := d.outline.setAnew(f, index, given, mark)
+	if !ok || text == d.Text {
+		return d
+	}
+	return d.Reopen(text)
+}
+
 // Given returns what the text gives for a field, as written but without
 // quotes; ok is false where it says nothing of it.
 func (d *Document) Given(f *Field, index int) (text string, ok bool) {

@@ -3,14 +3,12 @@ package main
 import (
 	"errors"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
-	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/working"
 )
 
@@ -83,7 +81,12 @@ func noWorking(err error) error {
 
 // readBuild reads a build without problems from a file, or from standard input.
 func readBuild(c *cobra.Command, path string, sets []string) (*model.Build, error) {
-	text, err := readFrom(c.InOrStdin(), path, sets)
+	text, err := readFrom(c.InOrStdin(), path)
+	for _, s := range sets {
+		if err == nil {
+			text, err = setOne(text, s)
+		}
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -92,27 +95,6 @@ func readBuild(c *cobra.Command, path string, sets []string) (*model.Build, erro
 		return nil, refuse(c.ErrOrStderr(), path, len(sets) > 0, problems)
 	}
 	return b, nil
-}
-
-// readFrom reads a build's text, of - from standard input, and makes the changes of --set.
-func readFrom(in io.Reader, path string, sets []string) (string, error) {
-	if path != "-" {
-		return readChanged(path, sets)
-	}
-	data, err := io.ReadAll(io.LimitReader(in, file.MostBytes+1))
-	switch {
-	case err != nil:
-		return "", &failure{err, "give the build's text on standard input, or name its file"}
-	case len(data) > file.MostBytes:
-		return "", &failure{errors.New("standard input has more than a build's 4 MiB"), "give the text of one build"}
-	}
-	text := string(data)
-	for _, s := range sets {
-		if text, err = setOne(text, s); err != nil {
-			return "", err
-		}
-	}
-	return text, nil
 }
 
 // shownLines are lines from outside as text, each with what a terminal could obey replaced.

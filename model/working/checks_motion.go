@@ -53,7 +53,7 @@ func wakeSpeed(d *desk, o circuit.Outcome) ([]Step, error) {
 	if h.Minutes == 1 {
 		wake = 1 - 5.0/60
 	}
-	return d.strike(o, "wake", wake, "1 + "+choose(d.turnsInTheMiddle(), "2·stop", "stop")+" − wake", 1+h.Stop/h.Used-wake)
+	return d.strike(o, "from_rest", wake-choosing(h.Bridge, 0.5, 0), "1 + "+choose(d.turnsInTheMiddle(), "2·stop", "stop")+" − wake", 1+h.Stop/h.Used-wake)
 }
 
 // turnsInTheMiddle says whether the time 0 is the middle of the scale: below it there is as

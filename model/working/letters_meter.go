@@ -78,12 +78,6 @@ func multiplierOf(d *desk) string {
 	return "internal"
 }
 
-// leftInside says whether what was found in a case is still connected, and known.
-func (d *desk) leftInside() bool {
-	m := d.meter()
-	return m.InternalKind != "none" && m.InCircuit == "yes" && m.Internal.Given()
-}
-
 // meterOf is all resistance between the meter's terminals.
 func meterOf(d *desk, of string) string {
 	if of == "" && !d.meter().AsMeasured() {
@@ -103,7 +97,7 @@ func caseOf(d *desk, of string) string {
 	switch {
 	case m.AsMeasured() && m.TerminalResistance.Given():
 		return "case_ohms" + of
-	case !d.leftInside():
+	case !m.LeftInside():
 		return "coil_given" + of
 	case m.InternalKind == "shunt":
 		return "coil_given" + of + " ∥ internal" + other
@@ -120,7 +114,7 @@ func caseScaleOf(d *desk, of string) string {
 	switch {
 	case m.AsMeasured() && m.TerminalFullScale.Given():
 		return "case_scale" + of
-	case d.leftInside() && m.InternalKind == "shunt":
+	case m.LeftInside() && m.InternalKind == "shunt":
 		return "scale_given" + of + "·(1 + coil_given" + of + "/internal" + other + ")"
 	}
 	return "scale_given" + of

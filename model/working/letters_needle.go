@@ -34,6 +34,8 @@ var needleLetters = map[string]entry{
 	"ring":         always("Of that it swings by", quantity.Times, "sqrt(1 − ζ²)"),
 	"stop":         plain("The stop beyond", quantity.Percent, func(d *desk) float64 { return d.meter().Stop.Number }),
 	"wake":         found("Where it is sent at waking", quantity.Times, func(d *desk) string { return choose(d.wired().Minutes == 1, "1 − 5/60", "1 − five_minutes/S") }),
+	"from_rest":    found("Of that from where it rests", quantity.Times, func(d *desk) string { return choose(d.wired().Bridge, "wake − 0.5", "wake") }),
+	"codes":        found("Codes of the whole dial", quantity.Times, func(d *desk) string { return choose(d.wired().Bridge, "2·T", "T") }),
 	"five_minutes": plain("Minutes before the wrap", quantity.Minutes, func(*desk) float64 { return 5 }),
 	"ramp_tick": found("The ramp's tick, a PWM period", quantity.Seconds, func(d *desk) string {
 		return choose(d.drive().RampTick.Given(), "tick_given", "1/pwm_frequency")
@@ -49,8 +51,10 @@ var needleLetters = map[string]entry{
 	"mounting":    found("Another mounting than asked for", quantity.Percent, mountingOf),
 	"neighbour":   given("Its distance", quantity.Millimetres, func(d *desk) quantity.Value { return d.meter().Neighbour }),
 	"diameter":    given("The meter's diameter", quantity.Millimetres, func(d *desk) quantity.Value { return d.meter().Diameter }),
-	"pin_high":    given("The pin when high", quantity.Ohms, func(d *desk) quantity.Value { return d.drive().PinHigh }),
-	"pin_low":     given("The pin when low", quantity.Ohms, func(d *desk) quantity.Value { return d.drive().PinLow }),
+	"high_given":  given("The pin when high", quantity.Ohms, func(d *desk) quantity.Value { return d.drive().PinHigh }),
+	"low_given":   given("The pin when low", quantity.Ohms, func(d *desk) quantity.Value { return d.drive().PinLow }),
+	"pin_high":    found("Both pins, one high", quantity.Ohms, func(d *desk) string { return choose(d.wired().Bridge, "high_given + low_given", "high_given") }),
+	"pin_low":     found("Both pins, both low", quantity.Ohms, func(d *desk) string { return choose(d.wired().Bridge, "2·low_given", "low_given") }),
 	"bow":         always("How bowed it is", quantity.Times, "d·R_c·(pin_low − pin_high)/((R_b + pin_high)·(R_b + pin_low + R_c))"),
 
 	"room": {words: says("The room"), unit: quantity.Celsius, value: func(d *desk, _ string) quantity.Value {

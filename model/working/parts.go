@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/needlewright/calc"
@@ -195,7 +196,7 @@ func proof(b *model.Build, p *circuit.Plan, i int) ([]Step, error) {
 	if err != nil {
 		return nil, err
 	}
-	return steps[max(0, len(steps)-2):], nil
+	return slices.DeleteFunc(steps, func(s Step) bool { return !strings.HasPrefix(s.Words, "Proof") }), nil
 }
 
 // neighbours are where the present trimmer stands with the fixed resistors of E24 beside the

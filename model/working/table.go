@@ -80,10 +80,10 @@ var workings = map[string]row{
 		return choose(d.wired().Movement.Damping >= 1, "0", "1/exp(π·ζ/sqrt(1 − ζ²))")
 	}},
 	"hand.wrap_speed":     {words: "It strikes at", label: "Wrap, at its stop", why: "Struck day by day, a needle bends."},
-	"hand.wake_overshoot": {words: "Past the last mark by", why: "On waking it may strike the upper stop.", formula: by("max(0, wake·(1 + wrap_overshoot) − 1)")},
+	"hand.wake_overshoot": {words: "Past the last mark by", why: "On waking it may strike the upper stop.", formula: by("max(0, wake + from_rest·wrap_overshoot − 1)")},
 	"hand.wake_speed":     {words: "It strikes at", label: "Waking, at its stop", why: "Struck day by day, a needle bends."},
 	"hand.ramp_time":      {words: "Ramp at least", why: "Led so slowly, the needle arrives without a swing."},
-	"hand.ramp_per_tick":  {words: "Codes a tick", label: "Ramp, codes a tick", why: "So many codes the firmware may go on at each tick.", formula: by("T·ramp_tick/ramp")},
+	"hand.ramp_per_tick":  {words: "Codes a tick", label: "Ramp, codes a tick", why: "So many codes the firmware may go on at each tick.", formula: by("codes·ramp_tick/ramp")},
 
 	"crystal.load_actual":               {words: "The load it sees", why: "A crystal runs at its frequency only with the load it was made for.", formula: by("pair + stray")},
 	"crystal.load_offset":               {words: "Off by", why: "1 ppm is 0.0864 s a day.", formula: by("C_m/2·(1/all_load − 1/all_meant)")},

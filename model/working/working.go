@@ -31,6 +31,7 @@ type Working struct {
 	Trials []Trial // of a part: what was tried, the best first
 	Order  string  // by what they are ordered
 	Why    string  // it matters
+	Held   string  // what the value is held against, in a sentence; "": nothing
 
 	build *model.Build
 }
