@@ -143,15 +143,14 @@ func TestScalesOfABuild(t *testing.T) {
 	assert.Equal(t, "hours: scale of 1 reading: 1 of 5 points are there; code 0, the top code and one between are enough; look next at code 0", all[0].String())
 }
 
-// The example: its true scale is x^1.75/(x^1.75 + 0.9·(1−x)), invented, it sticks by 0.6 %, and was read to
-// the minute. Computed of that alone: it is most off at x = 0.306, by 13.8 % of 720 min, 99.5 min, and the codes' half
-// step of 1.5 min.
+// The example: its true scale is 1.35·x² − 0.35·x⁴, invented; it sticks by 0.6 %, and was read to the minute. Computed
+// of that alone: it is most off at x = 0.405, by 19.3 % of 720 min, 139.0 min, and the codes' half step of 1.5 min.
 func TestMeasuredExample(t *testing.T) {
 	r, p := scalesOf(t, modeltest.Example("net-loft"))
 	s := p.Scales[0]
 	assert.Equal(t, 8, s.Rows)
 	assert.InDelta(t, 0.006, *s.Stick, 0.001)
-	assert.InDelta(t, 101, *s.None, 4)
+	assert.InDelta(t, 140, *s.None, 3)
 	assert.Less(t, *s.Codes, 3.0)
 	assert.Empty(t, s.Outliers)
 	assert.LessOrEqual(t, r.Worst(), judge.Note)
