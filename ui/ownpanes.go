@@ -55,7 +55,7 @@ func (a *App) step(up bool) tea.Cmd {
 
 // next goes to what is wrong next, or to what is to be measured next.
 func (a *App) next() {
-	if p := a.own(); p != nil && (!a.session.Stale() || a.scale.IsOpen()) {
+	if p := a.own(); p != nil && !a.session.Stale() {
 		p.Next()
 		return
 	}

@@ -73,18 +73,18 @@ type (
 		Rows      int           `json:"rows"`
 		Enough    bool          `json:"enough"`
 		Why       string        `json:"why"`
-		Zero      *float64      `json:"zero"`
-		FullScale *float64      `json:"full_scale"`
-		Stick     *float64      `json:"stick"`
-		Scatter   *float64      `json:"scatter"`
-		Left      *float64      `json:"left"`
-		None      *float64      `json:"none"`
-		Codes     *float64      `json:"codes"`
-		Dial      *float64      `json:"dial"`
-		Steepest  *steepJSON    `json:"steepest"`
+		Zero      *float64      `json:"zero,omitempty"`
+		FullScale *float64      `json:"full_scale,omitempty"`
+		Stick     *float64      `json:"stick,omitempty"`
+		Scatter   *float64      `json:"scatter,omitempty"`
+		Left      *float64      `json:"left,omitempty"`
+		None      *float64      `json:"none,omitempty"`
+		Codes     *float64      `json:"codes,omitempty"`
+		Dial      *float64      `json:"dial,omitempty"`
+		Steepest  *steepJSON    `json:"steepest,omitempty"`
 		Outliers  []outlierJSON `json:"outliers"`
 		Scaled    []int         `json:"scaled"`
-		Next      *codeJSON     `json:"next"`
+		Next      *codeJSON     `json:"next,omitempty"`
 	}
 	steepJSON struct {
 		Step float64 `json:"step"`
@@ -96,11 +96,11 @@ type (
 	}
 	codeJSON struct {
 		Code int      `json:"code"`
-		Off  *float64 `json:"off"`
+		Off  *float64 `json:"off,omitempty"`
 	}
 )
 
-// record is a scale in the form of the catalogue; what is not known of it is null.
+// record is a scale in the form of the catalogue; what is not known of it is left out.
 func (s *Scale) record() scaleJSON {
 	j := scaleJSON{Hand: s.Hand, Rows: s.Rows, Enough: s.Enough, Why: s.Why, Stick: orNull(s.Stick), Scatter: orNull(s.Scatter), Outliers: []outlierJSON{}, Scaled: []int{}}
 	if s.Enough {

@@ -192,7 +192,8 @@ func (s *Scale) EditCode() {
 	}
 }
 
-// Next goes to what is to be mended, else to where the needle is to be looked at next.
+// Next goes to a row that does not agree with the others, else to where the needle is to be
+// looked at next.
 func (s *Scale) Next() {
 	here, ok := s.focused()
 	if !ok {
@@ -202,15 +203,15 @@ func (s *Scale) Next() {
 	for _, wrong := range []bool{true, false} {
 		for _, r := range s.list() {
 			_, outlies := s.outlier(r)
-			switch found := s.problem(r) != "" && !r.further || outlies; {
-			case wrong && (!found || r.key() == here.key()), !wrong && !r.isWanted():
-				continue
-			case r.key() == here.key():
+			switch isHere := r.key() == here.key(); {
+			case wrong && (!outlies || isHere), !wrong && !r.isWanted():
+			case isHere:
 				s.say.Say("It is this one.")
 				return
+			default:
+				s.goTo(r)
+				return
 			}
-			s.goTo(r)
-			return
 		}
 	}
 	s.say.Say("Nothing more is worth looking at.")
