@@ -4,10 +4,13 @@ package examples
 
 import "embed"
 
-// Files are the builds, by name.
+// Files are the builds, by name, and the drawer.
 //
-//go:embed *.toml
+//go:embed *.toml drawer.csv
 var Files embed.FS
 
 // First is the build the program opens with when it is given no file.
 const First = "reading-room.toml"
+
+// Drawer is the table of meters that may be tried with it.
+const Drawer = "drawer.csv"

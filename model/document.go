@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
 )
 
 // A Document is the text of a build and what was read from it. The text is the
@@ -48,6 +49,16 @@ func (d *Document) Set(f *Field, index int, given string) *Document {
 // value.
 func (d *Document) SetMarked(f *Field, index int, given, mark string) *Document {
 	text, ok := d.outline.set(f, index, given, mark)
+	if !ok || text == d.Text {
+		return d
+	}
+	return d.Reopen(text)
+}
+
+// SetAnew does so with a value of another thing, such as another meter: a comment behind the
+// former value, which was of that, goes with it.
+func (d *Document) SetAnew(f *Field, index int, given, mark string) *Document {
+	text, ok := d.outline.setAnew(f, index, given, mark)
 	if !ok || text == d.Text {
 		return d
 	}
@@ -153,4 +164,24 @@ func (d *Document) FirstChange(other *Document) (f *Field, index int, ok bool) {
 		}
 	}
 	return nil, 0, false
+}
+
+// Takes says whether a build that differs from the document's in this value alone would have
+// no problem: the value is within what is allowed, and agrees with the others.
+func (d *Document) Takes(b *Build, f *Field, index int) bool {
+	switch v := f.At(b, index).(type) {
+	case *quantity.Value:
+		if wrong, _ := f.wrongWith(*v); wrong != "" {
+			return false
+		}
+	case *int:
+		if n := float64(*v); n < f.low || n > f.high {
+			return false
+		}
+	}
+	o := *d.outline
+	o.problems = nil
+	r := &reader{outline: &o, root: b}
+	o.schema.check(r)
+	return len(r.problems) == 0
 }

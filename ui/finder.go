@@ -151,8 +151,19 @@ func (f *finder) look() {
 	f.form.Leave()
 	f.front.Ask(&front.Prompt{
 		Title: "Look into", Hint: "Type a few letters: the list gets shorter. Enter goes to what spreads the result most.", Entries: entries(), Pin: pin,
+		Help: f.works, HelpSays: "how it comes about",
 	}, "")
 	f.sense()
+}
+
+// works is the page of how the result comes about that is chosen in the list.
+func (f *finder) works(bool) front.Page {
+	if e, ok := f.front.Chosen(); ok {
+		if row, ok := f.side.Look.Result(e.Of); ok {
+			return workingPage(f.s, row)
+		}
+	}
+	return front.Page{Title: "No result is chosen"}
 }
 
 // sense has what changes the result that is looked into worked out.

@@ -1,6 +1,7 @@
 package front
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -41,6 +42,7 @@ type Prompt struct {
 
 	Back         func(typed string) tea.Cmd // what esc goes back to; nil: it leaves
 	Help         func(ascii bool) Page      // all that is to be known of it; nil: nothing
+	HelpSays     string                     // what that is; "": how, dangers
 	Danger, More string                     // below the form while no entry is chosen
 
 	line    *input.Line
@@ -51,6 +53,7 @@ type Prompt struct {
 // An Entry is one line of a prompt's list.
 type Entry struct {
 	Text, Hint string
+	Also       string    // other words that find it
 	Mark       string    // before the text, of the one that is in force
 	Danger     string    // what can be hurt, below the form while the entry is chosen
 	Figures    []string  // behind the text, under the prompt's heads; it is cut where they need the room
@@ -93,6 +96,17 @@ func (p *Prompt) first() int {
 // Choose chooses the i-th entry.
 func (p *Prompt) Choose(i int) { p.chosen = i }
 
+// Refill gives it another list and hint; what is chosen of the list stays chosen, but the
+// first, which is the best that there is.
+func (p *Prompt) Refill(hint string, entries []Entry) {
+	was, ok := p.at()
+	p.Hint, p.Entries = hint, entries
+	if !ok || p.chosen == p.first() {
+		return
+	}
+	p.chosen = max(p.first(), slices.IndexFunc(p.matching(), func(e Entry) bool { return e.Text == was.Text && e.More == was.More }))
+}
+
 // matching are the entries that hold what is typed, those that begin with it
 // first.
 func (p *Prompt) matching() []Entry {
@@ -105,7 +119,7 @@ func (p *Prompt) matching() []Entry {
 		switch at := strings.Index(strings.ToLower(e.Text), typed); {
 		case at == 0:
 			first = append(first, e)
-		case at > 0:
+		case at > 0 || strings.Contains(strings.ToLower(e.Also), typed):
 			then = append(then, e)
 		}
 	}

@@ -2,6 +2,8 @@
 package keys
 
 import (
+	"cmp"
+
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -194,8 +196,11 @@ func (k *Line) Deletes() []key.Binding {
 }
 
 // A Prompt says of one what it has besides its line: a list, something to pin in it, a
-// question that it goes back to, and help.
-type Prompt struct{ List, Pins, Back, Help bool }
+// question that it goes back to, and help, in words where that is another than usual.
+type Prompt struct {
+	List, Pins, Back, Help bool
+	HelpSays               string
+}
 
 // Prompting is what the bottom line shows while such a prompt is open.
 func (k *Map) Prompting(p Prompt) []key.Binding {
@@ -212,9 +217,9 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 		shown = append(shown, bind("esc", "leave"))
 	}
 	if p.Help {
-		shown = append(shown, bind(k.Cautions.Help().Key, "how, dangers"), bind(k.Help.Help().Key, "keys"))
+		shown = append(shown, bind(k.Cautions.Help().Key, cmp.Or(p.HelpSays, "how, dangers")), bind(k.Help.Help().Key, "keys"))
 	}
-	if shown = append(shown, k.Quit); p.List && !p.Help {
+	if shown = append(shown, k.Quit); p.List && (!p.Help || p.HelpSays != "") {
 		shown = append(shown, bind("page up, page down", "page"))
 	}
 	return shown
