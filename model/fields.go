@@ -19,7 +19,8 @@ const (
 	FilterPane
 	CrystalPane
 	BatteryPane
-	NoPane // of the file alone
+	ScalePane // whose rows are a table of its own
+	NoPane    // of the file alone
 )
 
 // A Field is one value of the build file: where it stands, what it means, what

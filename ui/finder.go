@@ -13,6 +13,7 @@ import (
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/scale"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
 )
@@ -26,6 +27,7 @@ type finder struct {
 	side  *side.Side
 	say   *notice.Notice
 	bench *bench.Bench
+	scale *scale.Scale
 
 	seen     []string        // findings and problems gone to in this round
 	of       *model.Document // that round is of; an edit begins another, at the worst
@@ -100,8 +102,8 @@ func (f *finder) next() {
 		f.seen, next = nil, 0
 	}
 	f.seen = append(f.seen, all[next].key)
-	if field, index, ok := f.s.Doc.Find(all[next].path); ok {
-		f.form.GoToValue(field, index)
+	if field, index, ok := f.s.Doc.Find(all[next].path); ok && !f.form.GoToValue(field, index) && field.Pane == model.ScalePane {
+		f.scale.GoToRow(index)
 	}
 	f.advising = all[next].finding
 	f.side.Results.ShowFinding(f.advising)

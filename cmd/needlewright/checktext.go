@@ -38,6 +38,9 @@ func (t *reportText) print(w io.Writer) error {
 	printBench(w, t.Build)
 	fmt.Fprintln(w)
 	t.printMinutes(w)
+	for _, s := range t.Scales() {
+		paragraph(w, "", s.String())
+	}
 	t.printLife(w)
 	t.printBetter(w)
 	if err := t.printResults(w); err != nil {

@@ -23,6 +23,7 @@ type Map struct {
 	Accept, Pin key.Binding // of a prompt
 
 	Bench []key.Binding // what the bottom line shows at the bench
+	Scale []key.Binding // and where a scale is measured
 	Brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
 }
 
@@ -158,6 +159,10 @@ func New() *Map {
 	k.Bench = []key.Binding{
 		bind("↑↓", "point"), bind("ctrl+g", "next"), bind("F6", "causes"), k.Menu, k.Quit,
 		bind("F3", "to plan"), bind("ctrl+x", "mended"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
+	}
+	k.Scale = []key.Binding{
+		bind("↑↓", "place"), bind("ctrl+g", "next"), bind("F3", "straighten"), k.Menu, k.Quit,
+		bind("alt+↑↓", "came from"), bind("F4", "code"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
 	}
 	return &k
 }
