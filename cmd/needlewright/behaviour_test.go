@@ -185,7 +185,7 @@ func (x *screen) length() int {
 func browse(x *screen) {
 	x.t.Helper()
 	x.waitFor("Reading-room clock")
-	for range 5 { // round all forms
+	for range 6 { // round all panes
 		x.typed(tab)
 		x.quiet()
 	}
