@@ -75,6 +75,21 @@ func (r *Quantisation) share(code float64) float64 {
 	return (code + r.Offset) / (r.Top + r.Offset)
 }
 
+// CoarsestStep returns the largest step of the dial between two neighbouring codes, a
+// share of its time, and where it begins. Where it is much more than 1/Top, no table of
+// codes straightens the law there.
+func (r *Quantisation) CoarsestStep() (step, at float64) {
+	shown := r.Shown(0)
+	for code := 1.0; code <= r.Top; code++ {
+		next := r.Shown(code)
+		if next-shown > step {
+			step, at = next-shown, shown
+		}
+		shown = next
+	}
+	return step, at
+}
+
 // Errors returns the largest absolute error and the root mean square error of
 // the code steps, as shares of the dial's time, over the instants 0..Steps-1.
 // Setting, tolerances and the jump back at the wrap play no part.

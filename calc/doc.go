@@ -25,6 +25,7 @@
 //   - [AN2867] STMicroelectronics AN2867, oscillator design guide, gain margin (Rev 18, read second-hand)
 //   - [TF20] TF20 tuning-fork crystal data sheet 008-0353-0 Rev C
 //   - [E2E1074967] Texas Instruments E2E thread 1074967, input current of a step-up converter
+//   - [Fritsch] F. N. Fritsch and J. Butland, A method for constructing local monotone piecewise cubic interpolants, SIAM J. Sci. Stat. Comput. 5 (1984) 300-304, as gonum's interp has it
 //   - [JCGM100] JCGM 100:2008, Evaluation of measurement data, Guide to the expression of uncertainty in measurement (from memory)
 //   - [Catalogue] the project's own definitions, model/catalogue.md
 package calc

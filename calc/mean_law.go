@@ -11,11 +11,14 @@ import (
 // torque, as a moving iron's is; the needle of a moving coil follows the mean
 // current, whatever its dial. The law is continued past full scale as Law.At is. A
 // linear law gives 0, and so does a table of which one straight line holds the
-// whole ripple. NaN where, with a capacitor or an inductance, the period is
+// whole ripple; a smooth law counts as the table of its pieces' ends. NaN where, with a capacitor or an inductance, the period is
 // infinite or a mode does not decay.
 //
 // Source: derived
 func (r *Ripple) LawShift(law *Law) float64 {
+	if law.Kind == Smooth {
+		law = &law.smooth.table
+	}
 	var m modes
 	m.electrical(r)
 	switch {

@@ -29,6 +29,7 @@ const (
 	Linear LawKind = iota // moving coil: place follows current
 	Square                // moving iron: place follows current squared
 	Table                 // measured points, straight lines between
+	Smooth                // measured points, a smooth line through them
 )
 
 // A Point is one measured point of a law: a share of full-scale current and
@@ -36,14 +37,16 @@ const (
 type Point struct{ Current, Scale float64 }
 
 // A Law turns a share of full-scale current into a share of the scale.
-// Points is used by Table alone: at least two, both members strictly rising
-// from 0, 0 to 1, 1.
+// Points is used by Table and Smooth alone: at least two, both members strictly
+// rising from 0, 0 to 1, 1. A smooth law is made by NewSmooth.
 //
 // Source: common practice, no source
 type Law struct {
 	Kind   LawKind
 	Points []Point
 	From   float64 // share of full-scale current below which the needle rests: a suppressed zero; 0 to below 1
+
+	smooth *smooth // never changed once it is made, so that copies may share it
 }
 
 // IsEven says whether the needle's place follows the current evenly from zero on.
@@ -51,7 +54,8 @@ func (l *Law) IsEven() bool { return l.Kind == Linear && l.From == 0 }
 
 // At returns the share of the scale at which the needle stands for a share of
 // full-scale current, 0 or more. Past full scale the law is continued: the
-// square itself, a table by its last straight line.
+// square itself, a table by its last straight line, a smooth law by the mean slope
+// of its last hundredth.
 func (l *Law) At(current float64) float64 {
 	if l.From > 0 {
 		current = max(0, current-l.From) / (1 - l.From)
@@ -62,6 +66,8 @@ func (l *Law) At(current float64) float64 {
 	case Table:
 		c := climb{law: l}
 		return c.table(current)
+	case Smooth:
+		return l.smooth.at(l.smooth.find(current, false), current)
 	}
 	return current
 }
@@ -84,16 +90,18 @@ func (l *Law) inverse(scale float64) float64 {
 	case Table:
 		c := climb{law: l, inverse: true}
 		return c.table(scale)
+	case Smooth:
+		return l.smooth.inverse(l.smooth.find(scale, true), scale)
 	}
 	return scale
 }
 
-// A climb asks a law for shares that rise from one time to the next, so that a
-// table is gone through once.
+// A climb asks a law for shares that rise from one time to the next, so that its
+// lines or pieces are gone through once.
 type climb struct {
 	law     *Law
 	inverse bool    // Law.Inverse is asked, else Law.At
-	line    int     // of the table, from 1
+	line    int     // of the table, from 1; piece of the smooth law, from 0
 	from    Point   // where it begins; inverse, its members change places
 	till    float64 // where it ends
 	slope   float64
@@ -104,6 +112,8 @@ func (c *climb) at(x float64) float64 {
 	switch {
 	case c.law.Kind == Table && c.law.From == 0:
 		return c.table(x)
+	case c.law.Kind == Smooth && c.law.From == 0:
+		return c.smooth(x)
 	case c.inverse:
 		return c.law.Inverse(x)
 	}
@@ -121,6 +131,18 @@ func (c *climb) table(x float64) float64 {
 		c.from, c.slope, c.till = a, (b.Scale-a.Scale)/(b.Current-a.Current), b.Current
 	}
 	return c.from.Scale + c.slope*(x-c.from.Current)
+}
+
+// smooth is what the law's pieces say of x.
+func (c *climb) smooth(x float64) float64 {
+	s := c.law.smooth
+	for c.line < len(s.pieces)-1 && x >= s.pieces[c.line].till(c.inverse) {
+		c.line++
+	}
+	if c.inverse {
+		return s.inverse(c.line, x)
+	}
+	return s.at(c.line, x)
 }
 
 // ZeroCelsiusCopper is minus the temperature, °C, at which the straight line

@@ -93,19 +93,19 @@ func (m *Misreading) variable(times float64) float64 {
 // largest is the largest error of marks at so many times their current; 0
 // without any.
 func (m *Misreading) largest(marks []mark, times float64) float64 {
-	largest := 0.0
+	largest, up := 0.0, climb{law: &m.law}
 	for i := range marks {
-		shown := m.shown(marks[i].current * times)
+		shown := m.shown(&up, marks[i].current*times)
 		largest = max(largest, shown-marks[i].from, marks[i].till-shown)
 	}
 	return largest
 }
 
 // shown is the share of the dial's time that the needle shows at a share of full-scale
-// current.
-func (m *Misreading) shown(current float64) float64 {
+// current, no less than the one before.
+func (m *Misreading) shown(up *climb, current float64) float64 {
 	if m.whole == 1 {
-		return m.law.At(current)
+		return up.at(current)
 	}
 	return 0.5 + math.Copysign(m.law.At(math.Abs(current)), current)*m.whole
 }
@@ -131,10 +131,10 @@ func (m *Misreading) cell(low, high float64) cell {
 
 // line returns the share of the scale that is shown at a share of full-scale
 // current, over the times from low to high of it; straight is false where it has
-// a corner there.
+// a corner there, or is smooth.
 func (l *Law) line(current, low, high float64) (shown line, straight bool) {
 	switch {
-	case l.From > 0:
+	case l.From > 0 || l.Kind == Smooth:
 		return line{}, false
 	case l.Kind == Square:
 		return line{0, current * current}, true

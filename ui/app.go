@@ -25,6 +25,7 @@ import (
 	"example.com/needlewright/ui/notice"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/survey"
 )
 
 // Options are what App needs to know of the world outside.
@@ -53,6 +54,7 @@ type App struct {
 	form    *form.Form
 	side    *side.Side // the needle, and below it the results
 	bench   *bench.Bench
+	survey  *survey.Survey
 
 	files  *files
 	finder *finder
@@ -84,9 +86,10 @@ func newApp(o Options, panes []form.Pane) *App {
 		bench.Begin()
 		finder.begin()
 	}}
+	lists := &lists{s, form, front, say, keys}
 	a := &App{
-		session: s, notice: say, front: front, form: form, side: side, bench: bench,
-		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: &lists{s, form, front, say, keys},
+		session: s, notice: say, front: front, form: form, side: side, bench: bench, survey: survey.New(s, form, say, keys, lists.addSurveyed),
+		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
 		mouseOff: o.NoMouse, suspendable: o.CanSuspend,
@@ -203,6 +206,9 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return a.read(msg)
 	}
 	a.notice.Clear()
+	if a.survey.IsOpen() {
+		return a.surveyed(msg)
+	}
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil
 	}

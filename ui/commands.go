@@ -53,6 +53,7 @@ func newCommands(k *keys.Map) []command {
 		{k.Look, lookInto},
 		{k.Kits, makeKits},
 		{k.Mended, mended},
+		{k.Unknown, surveyMeter},
 		{k.Revert, (*App).escape},
 		{k.Undo, undo},
 		{k.Redo, redo},
@@ -79,6 +80,7 @@ var (
 	lookInto     = quietly((*App).lookInto)
 	makeKits     = func(a *App) tea.Cmd { return a.kits.begin() }
 	mended       = func(a *App) tea.Cmd { return a.bench.Mended() }
+	surveyMeter  = quietly(func(a *App) { a.survey.Open() })
 	undo         = func(a *App) tea.Cmd { return a.back(a.form.Undo) }
 	redo         = func(a *App) tea.Cmd { return a.back(a.form.Redo) }
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }

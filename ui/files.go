@@ -44,7 +44,7 @@ func (f *files) interview(path string) tea.Cmd {
 	v.done = func(a *answers) tea.Cmd {
 		build, _ := judge.NewBuild(a.meter(), a.supply())
 		cmd := f.begin(path, build)
-		f.say.Say(a.next())
+		f.say.Say(a.next(f.keys))
 		return cmd
 	}
 	return v.begin()

@@ -274,6 +274,7 @@ func (v *interview) page(q *question, ascii bool) front.Page {
 	p.Add(draw.Heading, q.hint)
 	p.Add(draw.Value, model.Builds.Field(q.path).Help)
 	form.AddSteps(&p, measure.Steps(q.path, said.measured()))
+	form.AddSurvey(&p, q.path, "say that you don't know: then "+keys.First(v.keys.Unknown))
 	if cautions := q.cautions(said.build()); len(cautions) > 0 {
 		p.Add(draw.Heading, "\nWhat can be hurt")
 		form.AddCautions(&p, cautions, ascii)

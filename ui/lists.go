@@ -68,12 +68,21 @@ func (l *lists) addHand() tea.Cmd {
 		l.say.Warn(problem.Message())
 		return nil
 	}
-	v := &interview{form: l.form, front: l.front, keys: l.keys, what: "Add a hand", of: handQuestions(l.s.Doc), said: furtherHand(l.s.Doc.Build)}
+	return l.askHand(handQuestions(l.s.Doc), furtherHand(l.s.Doc.Build), nil)
+}
+
+// askHand asks questions of a further hand, of which some things are said, and adds it;
+// with puts into it what else is known of its meter, nil: nothing.
+func (l *lists) askHand(of []question, said answers, with func(d *model.Document, hand int) *model.Document) tea.Cmd {
+	v := &interview{form: l.form, front: l.front, keys: l.keys, what: "Add a hand", of: of, said: said}
 	v.done = func(a *answers) tea.Cmd {
 		d, problem := judge.NewHand(l.s.Doc, a.name, a.shows, a.meter())
 		if problem != nil {
 			l.say.Warn(problem.Message())
 			return nil
+		}
+		if with != nil {
+			d = with(d, len(d.Build.Hands)-1)
 		}
 		cmd := l.form.Replace(d)
 		l.form.ShowHand(len(d.Build.Hands) - 1)
@@ -81,7 +90,7 @@ func (l *lists) addHand() tea.Cmd {
 			l.say.Warn("Its resistor and trimmer are still to be chosen, once every value can be read: " + l.s.ToMend() + ".")
 			return cmd
 		}
-		l.say.Say(a.next())
+		l.say.Say(a.next(l.keys))
 		return cmd
 	}
 	return v.begin()

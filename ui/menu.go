@@ -27,6 +27,10 @@ func (a *App) menu() tea.Cmd {
 	add("Take all that is offered", none, func(a *App) tea.Cmd { return a.offers.takeAll() })
 	add("Cautions, and help on this field", k.Cautions, readCautions)
 	add("Look into a result, pin it", k.Look, lookInto)
+	add(either(a.survey.IsBegun(), "Go on with the survey of a meter", "Survey an unknown meter"), k.Unknown, surveyMeter)
+	if a.survey.IsBegun() {
+		add("Survey another meter", none, quietly(func(a *App) { a.survey.OpenAnew() }))
+	}
 	add("Make many kits", k.Kits, makeKits)
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)

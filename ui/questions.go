@@ -9,6 +9,7 @@ import (
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/measure"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/ui/keys"
 )
 
 // ofItsOwn says whether the meter is like none of the build.
@@ -100,7 +101,7 @@ func unasked() answers {
 }
 
 // next says what to do next, once all is asked.
-func (a *answers) next() string {
+func (a *answers) next(k *keys.Map) string {
 	if a.Like != "" {
 		return "Its meter has the values of that of " + a.Like + ": measure its full scale and coil too, for no two are alike."
 	}
@@ -114,7 +115,7 @@ func (a *answers) next() string {
 	if assumed == nil {
 		return "Values marked ? are assumed: measure the coil's tolerance, the needle's period and overshoot next."
 	}
-	return "Values marked ? are assumed, the " + strings.Join(assumed, " and the ") + " too: measure before you buy parts or connect the meter, which too much current burns."
+	return "Values marked ? are assumed, the " + strings.Join(assumed, " and the ") + " too: measure before you buy parts or connect the meter, which too much current burns. " + keys.First(k.Unknown) + " leads through it."
 }
 
 // dontKnow is the choice of who has not measured yet.

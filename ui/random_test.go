@@ -179,6 +179,9 @@ func (p *player) rewind() {
 	for p.front.Mode != front.Editing {
 		p.send(uitest.Pressed("esc"))
 	}
+	if p.survey.IsOpen() {
+		p.send(uitest.Pressed("esc"))
+	}
 	p.form.Leave()
 	last := p.Text()
 	if !isLines(last) {

@@ -46,10 +46,15 @@ func pictures(t *testing.T) []string {
 	press(tweaked, "512 uA")
 	begun := asked(80, 24)
 	press(begun, "enter", "enter", "f5")
+	surveyed := surveying(t, 80, 24)
+	press(surveyed, looked...)
+	for range 4 { // to the second connection
+		press(surveyed, bareMeter.reply(t, surveyed.Plain()), "enter")
+	}
 	judged := asked(80, 24)
 	press(judged, "enter", "15 mA", "enter", "15 mA", "enter", "5", "enter", "down", "enter", "ctrl+g")
 	var all []string
-	for _, a := range []*App{tweaked, begun, judged} {
+	for _, a := range []*App{tweaked, begun, surveyed, judged} {
 		all = append(all, "```text\n"+strings.TrimRight(a.Plain(), "\n")+"\n```\n")
 	}
 	return all

@@ -49,6 +49,10 @@ func (a *App) draw() {
 		}
 		a.front.Prompt.DrawMore(whole.In(l.Help))
 	default:
+		if a.survey.IsOpen() {
+			a.drawSurvey(whole, &l)
+			return
+		}
 		if a.bench.IsOpen() {
 			a.drawBench(whole, &l)
 			return

@@ -1,47 +1,14 @@
 package survey
 
-import "math"
-
-// A Verdict is what the survey has found.
-type Verdict struct {
-	Verdict    string // "known", "partly", "stop"
-	Why        string
-	Resistance Value // Ω, of the closed case at its terminals
-	FullScale  Value // A, at its terminals
-	Coil       Value // Ω, of the movement
-	Movement   Value // A, its full scale
-	Inside     string
-	Law        string // "linear", "square", "uneven", "" where it is not known
-	Changes    []Change
-}
-
-// The words of a verdict.
-const (
-	Known   = "known"
-	Partly  = "partly"
-	Stopped = "stop" // nothing more is to be connected
-)
-
-// A Value is what was measured, with the band that holds it in 95 % of surveys; NaN where
-// nothing is known, or has no bound.
-type Value struct{ Value, Low, High float64 }
-
-// nothing is a Value of which nothing is known.
-var nothing = Value{math.NaN(), math.NaN(), math.NaN()}
-
-// IsKnown says whether there is a value.
-func (v Value) IsKnown() bool { return !math.IsNaN(v.Value) }
-
-func stop(why string) *Verdict {
-	return &Verdict{Verdict: Stopped, Why: why, Resistance: nothing, FullScale: nothing, Coil: nothing, Movement: nothing, Inside: notKnown}
-}
+// shuntsUnder is what a shunt or a strap has less than, Ω, where 15 Ω bring no movement.
+const shuntsUnder = 30
 
 // conclude says what the readings leave of the meter.
 func (d *dialogue) conclude() *Verdict {
 	v := stop("")
 	p := d.posterior()
 	v.Resistance = p.resistance
-	if !d.hasMoved() && d.least() <= 15 {
+	if !d.hasMoved() && d.least() <= 15 && !(p.resistance.Low > shuntsUnder) {
 		v.Why, v.Inside = "No movement at 15 Ω: a shunt is inside, or a strap is across the terminals: look, take it off, survey again.", "shunt"
 		return v
 	}
@@ -53,12 +20,7 @@ func (d *dialogue) conclude() *Verdict {
 	if power, seen := d.law(); seen {
 		v.Law = map[float64]string{1: "linear", 2: "square", 0: "uneven"}[power]
 	}
-	switch {
-	case d.farthest() >= wellMoved:
-		v.FullScale = p.fullScale
-	default:
-		v.FullScale = d.byDial(p)
-	}
+	d.fullScale(v, &p)
 	v.Inside = inside(p)
 	switch v.Inside {
 	case "none":
@@ -69,38 +31,41 @@ func (d *dialogue) conclude() *Verdict {
 	switch {
 	case v.Resistance.IsKnown() && v.FullScale.IsKnown():
 		v.Verdict, v.Why = Known, "Resistance and full scale were measured at the terminals."
+		if v.FromDial {
+			v.Why = "Resistance was measured at the terminals; full scale is what the dial says, and the readings allow it."
+		}
+	case d.leftOut:
+		v.Why = "Where the needle stands was left out: no more can be told."
+	case d.noNine:
+		v.Why = "Full scale is not reachable with 1.5 V, and the dial's word does not tell: a block of 9 V would bring the needle further."
 	case !d.hasMoved():
-		v.Why = "The needle did not move as far as these sources bring it, and the dial's word does not tell: look whether it sticks."
+		v.Why = "Full scale is not reachable with these sources, and the dial's word does not tell: the needle did not move. Look whether it sticks."
 	default:
 		v.Why = "Full scale is not reachable with these sources, and the dial's word does not tell."
 	}
+	v.Why += " " + noOhmmeter(v.FullScale)
 	return v
+}
+
+// tells is half of a band that tells something, of its value.
+const tells = 0.25
+
+// fullScale is what was measured, where the needle came far enough or the readings tell
+// enough; else what the dial says.
+func (d *dialogue) fullScale(v *Verdict, p *posterior) {
+	v.FullScale = p.fullScale
+	if d.farthest() >= wellMoved {
+		return
+	}
+	if dial := d.byDial(*p); dial.IsKnown() {
+		v.FullScale, v.FromDial = dial, true
+	} else if !(p.fullScale.High-p.fullScale.Low < 2*tells*p.fullScale.Value) || !d.hasMoved() {
+		v.FullScale = nothing
+	}
 }
 
 // wellMoved is how far up the scale a needle must have been to be read for its full scale.
 const wellMoved = 0.2
-
-// farthest is how far the needle has moved.
-func (d *dialogue) farthest() float64 {
-	most := 0.0
-	for n := range d.readings {
-		if r := &d.readings[n]; !r.terminals {
-			most = max(most, math.Abs(d.moved(r)))
-		}
-	}
-	return most
-}
-
-func (d *dialogue) hasMoved() bool { return d.farthest() >= none }
-
-// least is the least resistance that the needle was read behind, Ω.
-func (d *dialogue) least() float64 {
-	least := math.Inf(1)
-	for _, r := range d.readings {
-		least = min(least, r.at.Series)
-	}
-	return least
-}
 
 // inside is what the volts across the coil at full scale suggest: 20 to 500 mV are a bare
 // movement's, up to 10 mA.

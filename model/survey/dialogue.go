@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
 )
 
@@ -19,18 +18,30 @@ type dialogue struct {
 	sources  map[float64]measured // by nominal volts
 	loaded   map[Connection]measured
 	series   map[float64]measured // resistors, by nominal ohms
+	asMarked bool                 // whether the resistors are not measured
+	besides  int                  // how many resistors were asked for, and terminals left out
+	noNine   bool                 // no block of 9 V is there
+	leftOut  bool                 // where the needle stands
+	taken    int                  // how many answers
+	weighed  map[int]posterior    // by how many answers were taken
 	odd      int                  // answers that contradict the others
 }
 
 // found is what the meter is by words and looks.
 type found struct {
 	origin, kind, marked string
+	removed, glow        string
+	rests                bool    // whether it was said where the needle rests
+	right                bool    // whether that is at the right end, from which places count then
 	rest                 float64 // share of the scale
-	swapped              bool
+	pressed              bool    // below its zero, before the leads were turned
 }
 
-// measured is a value and how far it may be off.
-type measured struct{ value, half float64 }
+// measured is a value and how far it may be off, and its text as it was answered.
+type measured struct {
+	value, half float64
+	text        string
+}
 
 // A reading is what was seen or measured at a connection.
 type reading struct {
@@ -38,7 +49,22 @@ type reading struct {
 	terminals bool    // volts at the terminals; else where the needle stands
 	value     float64 // V, or share of the scale; NaN of none, below and over
 	word      string  // "none", "below", "over"
+	text      string  // as it was answered
 }
+
+// A state is how far the connections have come.
+type state struct {
+	at    Connection
+	upper float64 // share of the movement's full-scale current that may flow now
+	share float64 // of the scale, as it was read from the rest; 0 of none
+	low   float64 // Ω, what the terminals have at least: 0 until two readings agree
+	high  float64 // Ω, and at most: +Inf until then
+	ohms  []bounds
+}
+
+// bounds are what a reading of the terminals leaves of their resistance, Ω, and of the least that
+// they may have at any more current: a rectifier's part of it falls.
+type bounds struct{ low, high, least float64 }
 
 // ask waits for an answer, or returns the one that is there; ok is false where it was skipped.
 func (d *dialogue) ask(a *Ask) (ok bool) {
@@ -46,7 +72,7 @@ func (d *dialogue) ask(a *Ask) (ok bool) {
 		panic(a) // Next catches it: nobody else goes through a dialogue
 	}
 	answer := d.answers[0]
-	d.answers = d.answers[1:]
+	d.answers, d.taken = d.answers[1:], d.taken+1
 	if answer == skip {
 		return false
 	}
@@ -69,61 +95,17 @@ func (d *dialogue) choose(kind, text string, choices ...string) string {
 	return word
 }
 
-// Where meters come from, and what tells their kinds apart; the words of the build's file.
-var (
-	origins = []string{"new", "salvaged", "mains", "high voltage", "vehicle", "military"}
-	kinds   = []string{"moving coil", "moving iron", "rectifier", "thermal", "cross coil", "other", "unknown"}
-)
-
-const notKnown = "unknown"
-
-// run is the whole survey.
-func (d *dialogue) run() *Verdict {
-	d.sources, d.loaded, d.series = map[float64]measured{}, map[Connection]measured{}, map[float64]measured{}
-	if v := d.look(); v != nil {
-		return v
-	}
-	if v := d.connect(); v != nil {
-		return v
-	}
-	return d.conclude()
-}
-
-// look asks what can be told without connecting anything.
-func (d *dialogue) look() *Verdict {
-	d.origin = d.choose("origin", "Where does the meter come from?", origins...)
-	if slices.Contains([]string{"mains", "high voltage", "vehicle"}, d.origin) {
-		removed := d.choose("removed", "Is it out of its set, with nothing else on its terminals and no capacitor in its case? What hangs on the set can kill: the set itself is for licensed practice.", "yes", "no", notKnown)
-		if removed != "yes" {
-			return stop("Nothing is connected to a meter that is not out of its set for certain. Taking it out is for licensed practice.")
-		}
-	}
-	if glow := d.choose("glow", "Are hands or figures painted so that they glow, or may they once have? The paint may be radium, and its dust is the danger: do not open the case.", "no", "yes", notKnown); glow != "no" {
-		return stop("The paint may be radium. Keep the case closed, and have it looked at where that is measured.")
-	}
-	if swing := d.choose("swing", "With no lead and no strap across the terminals, rock it gently: does the needle swing free and come back?", "free", "stuck"); swing != "free" {
-		return stop("A needle that does not swing tells nothing, and current would only hurt it. A strap across the terminals damps it: look for one.")
-	}
-	d.ask(&Ask{Kind: "rest", Text: "Nothing connected, tapped: where does the needle rest? A share of the whole scale, from its left end: 0 %, -2 %, 50 %.", read: func(s string) error {
-		v, err := share(s)
-		if err == nil && !(v >= -0.3 && v <= 1) {
-			err = fmt.Errorf("%q is not on the scale; write -30 %% to 100 %%", s)
-		}
-		d.rest = v
-		return err
-	}})
-	d.ask(&Ask{Kind: "marked", Text: "What does the dial say at its end, with its unit? 30 V, 10 A; unknown where it says nothing.", read: func(s string) error {
-		d.marked = s
-		return nil
-	}})
-	d.kind = d.choose("kind", "What do the sign on the dial and the looks say? A horseshoe is a moving coil, a wavy line under it a rectifier; an uneven scale that is crowded at its start a moving iron.", kinds...)
-	return nil
-}
-
 // share reads a share of the scale, "12 %".
 func share(s string) (float64, error) {
 	v, err := quantity.ParsePlain(s, quantity.Percent)
 	return v.Number, err
+}
+
+func done(s string) error {
+	if s != "done" {
+		return fmt.Errorf("write done when it is done")
+	}
+	return nil
 }
 
 // Errors, the contract's: of the multimeter's reading, the eye, friction and rest as shares
@@ -136,90 +118,53 @@ const (
 	input                           = 10e6 // Ω of the multimeter
 )
 
-// ofMeter is a value that the multimeter shows, with how far it may be off.
-func ofMeter(value float64) measured {
-	top := 0.4 // V, the lowest range of many
-	for top < math.Abs(value) {
-		top *= 10
+// span is what share of the scale is full scale.
+func (d *dialogue) span() float64 {
+	if d.centre() {
+		return 0.5
 	}
-	return measured{value, meterShare*math.Abs(value) + (meterDigits+0.5)*top/counts}
+	return 1
 }
 
-// source asks for the volts of a source by itself, or as it is connected; ok is false
-// where there is none.
-func (d *dialogue) source(volts float64, of *Connection, current float64) (ok bool) {
-	a := &Ask{Kind: "source", Of: &Connection{Volts: volts}, Current: current, Text: fmt.Sprintf("Measure the %v V source by itself, DC; skip where there is none.", volts)}
-	if of != nil {
-		a.Of, a.Text = of, "Leave it connected and measure across the source, DC."
+// Rests of the needle from which on its zero is in the middle, and at the right, share of the
+// scale.
+const middleFrom, rightFrom = 0.3, 0.7
+
+// centre says whether the needle rests in the middle of its scale.
+func (f *found) centre() bool { return f.rest > middleFrom && !f.right }
+
+// moved is how far a needle moved from its rest, of what its full scale is.
+func (d *dialogue) moved(r *reading) float64 {
+	if r.word != "" {
+		return 0
 	}
-	var got measured
-	a.read = func(s string) error {
-		v, err := quantity.ParsePlain(s, quantity.Volts)
-		if err == nil && !(v.Number >= 0.6*volts && v.Number <= 1.16*volts) {
-			err = fmt.Errorf("%q is not a source of %v V; allowed are %.1f to %.1f V: take another, or skip", s, volts, 0.6*volts, 1.16*volts)
+	if d.centre() {
+		return (r.value - d.rest) / 0.5
+	}
+	return r.value - d.rest
+}
+
+// farthest is how far the needle has moved.
+func (d *dialogue) farthest() float64 {
+	most := 0.0
+	for n := range d.readings {
+		if r := &d.readings[n]; !r.terminals {
+			most = max(most, math.Abs(d.moved(r)))
 		}
-		got = ofMeter(v.Number)
-		return err
 	}
-	if !d.ask(a) {
-		return false
-	}
-	if of != nil {
-		d.loaded[*of] = got
-	} else {
-		d.sources[volts] = got
-	}
-	return true
+	return most
 }
 
-// resistor asks for the value of a resistor.
-func (d *dialogue) resistor(nominal float64) {
-	if _, known := d.series[nominal]; known || nominal < leastMeasured {
-		return
+func (d *dialogue) hasMoved() bool { return d.farthest() >= none }
+
+// least is the least resistance that the needle was read behind, Ω.
+func (d *dialogue) least() float64 {
+	least := math.Inf(1)
+	for _, r := range d.readings {
+		least = min(least, r.at.Series)
 	}
-	d.ask(&Ask{Kind: "resistor", Nominal: nominal, Text: "Measure the resistor by itself, " + quantity.Show(nominal, quantity.Ohms, 2) + ", nothing else on it; or write as marked.", read: func(s string) error {
-		if s == "as marked" {
-			return nil
-		}
-		v, err := quantity.ParsePlain(s, quantity.Ohms)
-		if err == nil && math.Abs(v.Number/nominal-1) > 4*asMarked {
-			err = fmt.Errorf("%q is far from the resistor's %s; measure again, or write as marked", s, quantity.Show(nominal, quantity.Ohms, 2))
-		}
-		d.series[nominal] = measured{v.Number, 0.01*v.Number + (meterDigits+0.5)*decade(v.Number)/counts}
-		return err
-	}})
+	return least
 }
 
-// leastMeasured is the least resistance that a cheap ohmmeter tells better than its marking.
-const leastMeasured = 100.0
-
-// decade is the range of a 4 000-count display that shows a value.
-func decade(x float64) float64 { return 4 * math.Pow(10, math.Ceil(math.Log10(x/4))) }
-
-// volts is a source as it is at a connection, with how far it may be off.
-func (d *dialogue) volts(c Connection) measured {
-	if m, ok := d.loaded[c]; ok {
-		return m
-	}
-	if m, ok := d.sources[c.Volts]; ok {
-		return m
-	}
-	return measured{1.45, 0.25} // a 1.5 V cell that nobody measured
-}
-
-// ohms is a resistor, with how far it may be off.
-func (d *dialogue) ohms(nominal float64) measured {
-	if m, ok := d.series[nominal]; ok && m.value > 0 {
-		return m
-	}
-	return measured{nominal, asMarked * nominal}
-}
-
-// nominals are the resistors that the survey asks for, falling: E6 from 10 MΩ to 15 Ω.
-var nominals = func() []float64 {
-	var all []float64
-	for r := 10e6; r >= 15; r = calc.NextPreferred(r, calc.E6, false) {
-		all = append(all, r)
-	}
-	return all
-}()
+// even is the deviation of what lies evenly within a limit.
+func even(limit float64) float64 { return limit / math.Sqrt(3) }

@@ -17,51 +17,50 @@ func (d *dialogue) further(s *state) (next Connection, ok bool) {
 			return next, false
 		}
 	}
-	var best Connection
-	now := d.through(s.at)
-	most := now
-	for _, volts := range []float64{1.5, 9} {
-		if volts == 9 && !(len(s.ohms) > 0 && s.ohms[len(s.ohms)-1].low > 900 && s.share < 0.5) {
-			continue
-		}
-		for _, r := range nominals {
-			c := Connection{volts, r}
-			if volts == 9 && (r < 1e3 || s.nineIsMissing(d)) {
-				continue
-			}
-			if s.upper*d.rise(s, c) <= mostDriven && d.through(c) > most {
-				best, most = c, d.through(c)
+	best, most := d.strongest(s, 1.5)
+	if d.mayTakeNine(s) && !d.noNine {
+		if _, by9 := d.strongest(s, 9); by9 >= worthIt*max(most, d.through(s.at)) && d.hasNine() {
+			if nine, by9 := d.strongest(s, 9); by9 > most {
+				best, most = nine, by9
 			}
 		}
 	}
-	const worthIt = 1.25
-	return best, most >= worthIt*now
+	return best, most > worthIt*d.through(s.at)
+}
+
+// worthIt is how much more current makes another connection worth it.
+const worthIt = 1.25
+
+// strongest is the connection to a source with the most current that the rules allow.
+func (d *dialogue) strongest(s *state, volts float64) (best Connection, most float64) {
+	for _, r := range nominals {
+		c := Connection{volts, r}
+		if volts == 9 && r < leastOfNine {
+			continue
+		}
+		if s.upper*d.rise(s, c) <= mostDriven && d.through(c) > most {
+			best, most = c, d.through(c)
+		}
+	}
+	return best, most
+}
+
+// leastOfNine is the least resistor on 9 V, Ω.
+const leastOfNine = 1e3
+
+// mayTakeNine says whether 9 V are allowed: the terminals show enough resistance, and the
+// needle is under half.
+func (d *dialogue) mayTakeNine(s *state) bool {
+	return len(s.ohms) > 0 && s.ohms[len(s.ohms)-1].low > 900 && s.share < 0.5
 }
 
 // mostDriven is how far up the scale a needle may be brought at most.
 const mostDriven = 0.95
 
-// lastTerminals are the volts at the terminals as they were read last.
-func (d *dialogue) lastTerminals() float64 {
-	for n := len(d.readings) - 1; n >= 0; n-- {
-		if d.readings[n].terminals {
-			return d.readings[n].value
-		}
+// hasNine asks for the 9 V block when it is wanted first.
+func (d *dialogue) hasNine() bool {
+	if _, known := d.sources[9]; !known && !d.noNine {
+		d.noNine = !d.source(9, nil, 0)
 	}
-	return 0
-}
-
-// nineIsMissing asks for the 9 V block when it is wanted first.
-func (s *state) nineIsMissing(d *dialogue) bool {
-	if !s.asked9 {
-		s.asked9, s.nine = true, d.source(9, nil, 0)
-	}
-	return !s.nine
-}
-
-// rise is the largest possible rise of the current from where it is to a connection.
-func (d *dialogue) rise(s *state, c Connection) float64 {
-	v, r := d.volts(s.at), d.ohms(s.at.Series)
-	w, q := d.volts(c), d.ohms(c.Series)
-	return (w.value + w.half) / (v.value - v.half) * (r.value + r.half + s.low) / (q.value - q.half + s.low)
+	return !d.noNine
 }

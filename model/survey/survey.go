@@ -5,50 +5,93 @@ package survey
 
 import (
 	"errors"
+	"fmt"
+	"slices"
 	"strings"
 )
-
-// An Ask is one thing that a person is asked.
-type Ask struct {
-	Kind    string   // "origin", "needle" …: what is asked, by the contract's names
-	Choices []string // nil: free text
-	Of      *Connection
-	Nominal float64 // Ω, of the resistor that is to be measured
-	Current float64 // A, the most that can pass a movement that the answers so far allow; 0: nothing is connected
-	Text    string  // what to do, in words
-	Problem string  // why the last answer was not taken
-
-	read func(answer string) error
-}
-
-// A Connection is a source, a resistor between it and the meter, and one across the
-// meter's terminals.
-type Connection struct {
-	Volts  float64 // of the source, nominal: 1.5 or 9
-	Series float64 // Ω, nominal; 0: nothing is connected, the source is measured by itself
-}
 
 // A Survey is a dialogue so far: the answers that were taken. What is next follows from
 // them alone.
 type Survey struct {
 	answers []string
 	problem string
+	now     *standing // nil until it is asked for
+	weighed map[int]posterior
 }
+
+// A standing is where the answers have come to: either asks or verdict is there.
+type standing struct {
+	dialogue *dialogue
+	ask      *Ask
+	verdict  *Verdict
+}
+
+// New returns a survey with answers that were given before, in their order, as Answers
+// returns them. An error names the first that is not taken, and the survey goes on before it.
+func New(answers []string) (*Survey, error) {
+	s := &Survey{}
+	for n, answer := range answers {
+		if err := s.Answer(answer); err != nil {
+			return s, fmt.Errorf("answer %d, %q: %w", n+1, answer, err)
+		}
+		if s.problem != "" {
+			problem := s.problem
+			s.problem = ""
+			return s, fmt.Errorf("answer %d: %s", n+1, problem)
+		}
+	}
+	return s, nil
+}
+
+// Answers returns the answers that were taken, in their order.
+func (s *Survey) Answers() []string { return slices.Clone(s.answers) }
 
 // Next is what is asked now, or the verdict where nothing more is.
 func (s *Survey) Next() (ask *Ask, verdict *Verdict) {
-	d := &dialogue{answers: s.answers}
+	now := s.stands()
+	if now.ask != nil {
+		now.ask.Problem = s.problem
+	}
+	return now.ask, now.verdict
+}
+
+// stands goes through the dialogue with the answers.
+func (s *Survey) stands() *standing {
+	if s.now == nil {
+		if s.weighed == nil {
+			s.weighed = map[int]posterior{}
+		}
+		s.now = &standing{dialogue: &dialogue{answers: s.answers, weighed: s.weighed}}
+		s.now.run()
+	}
+	return s.now
+}
+
+func (now *standing) run() {
 	defer func() {
 		switch r := recover().(type) {
 		case nil:
 		case *Ask: // the dialogue waits for an answer
-			ask, verdict = r, nil
-			ask.Problem = s.problem
+			now.ask = r
 		default:
 			panic(r)
 		}
 	}()
-	return nil, d.run()
+	v := now.dialogue.run()
+	v.found, v.Steps = now.dialogue.found, now.dialogue.steps()
+	now.verdict = v
+}
+
+// run is the whole survey.
+func (d *dialogue) run() *Verdict {
+	d.sources, d.loaded, d.series = map[float64]measured{}, map[Connection]measured{}, map[float64]measured{}
+	if v := d.look(); v != nil {
+		return v
+	}
+	if v := d.connect(); v != nil {
+		return v
+	}
+	return d.conclude()
 }
 
 // ErrNothingAsked says that the survey is over.
@@ -63,7 +106,8 @@ func (s *Survey) Answer(text string) error {
 	switch {
 	case text == "back":
 		if len(s.answers) > 0 {
-			s.answers = s.answers[:len(s.answers)-1]
+			delete(s.weighed, len(s.answers))
+			s.answers, s.now = s.answers[:len(s.answers)-1], nil
 		}
 		return nil
 	case ask == nil:
@@ -75,9 +119,6 @@ func (s *Survey) Answer(text string) error {
 			return nil
 		}
 	}
-	s.answers = append(s.answers, text)
+	s.answers, s.now = append(s.answers, text), nil
 	return nil
 }
-
-// skip is the answer of who has none.
-const skip = "skip"

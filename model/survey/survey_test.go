@@ -42,9 +42,6 @@ func (v Value) held(x float64) bool {
 	return !(v.Low > x) && !(v.High < x)
 }
 
-// half is a band's half-width, as a share of its value.
-func (v Value) half() float64 { return (v.High - v.Low) / 2 / v.Value }
-
 // TestUnknownMeters: meters that were made up apart from the survey are found out, and
 // none is hurt. What is asked of the survey is printed by the long run:
 //

@@ -46,6 +46,12 @@ func newFace(w, h int, sweep float64) face {
 	return f
 }
 
+// toTheLeft is the same dial with a scale that runs from right to left.
+func (f face) toTheLeft() face {
+	f.turn = -1
+	return f
+}
+
 // angle is where a share of the scale stands.
 func (f face) angle(share float64) float64 { return f.turn * f.half * (2*share - 1) }
 
@@ -87,7 +93,7 @@ func Dials(dials []Dial, at []cells.Area) {
 		w, h := at[i].Size()
 		faces[i] = newFace(w*cells.DotsWide, h*cells.DotsHigh, dials[i].Sweep)
 		if dials[i].Left {
-			faces[i].turn = -1
+			faces[i] = faces[i].toTheLeft()
 		}
 		base = max(base, min(faces[i].low(), float64(h*cells.DotsHigh-1)))
 	}

@@ -12,6 +12,7 @@ import (
 	"example.com/needlewright/model/measure"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/session"
 )
 
@@ -44,6 +45,7 @@ func (f *Form) HelpPage(ascii bool, first func(*front.Page)) front.Page {
 		p.Add(draw.Note, cmp.Or(f.meantHelp(r), f.offerHelp(r)))
 		AddCautions(&p, here, ascii)
 		AddSteps(&p, f.steps(r))
+		AddSurvey(&p, r.Field.Path, keys.First(f.keys.Unknown))
 	}
 	f.AddFurther(&p, here, ascii)
 	return p
@@ -84,6 +86,13 @@ func AddSteps(p *front.Page, steps []string) {
 	}
 	for k, s := range steps {
 		p.Add(draw.Value, fmt.Sprintf("%d. %s", k+1, s))
+	}
+}
+
+// AddSurvey adds, for what the survey of an unknown meter finds, how to begin it.
+func AddSurvey(p *front.Page, path, begins string) {
+	if slices.Contains([]string{"hand.meter.coil", "hand.meter.full_scale"}, path) {
+		p.Add(draw.Note, "Or "+begins+", the survey, leads through it all.")
 	}
 }
 

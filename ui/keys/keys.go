@@ -1,7 +1,11 @@
 // Package keys is every key of the dashboard, with what it does in a word or two.
 package keys
 
-import "github.com/charmbracelet/bubbles/key"
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+)
 
 // A Map is every key of the dashboard; the help and the README's table are
 // made from it.
@@ -11,6 +15,7 @@ type Map struct {
 	Advice
 	Time
 	Views
+	Survey
 	Program
 
 	Accept, Pin key.Binding // of a prompt
@@ -48,6 +53,10 @@ type (
 	Views struct {
 		Plot, Budget, Leave, Large, ResultsUp, ResultsDown key.Binding
 	}
+	// Survey finds out what an unknown meter is.
+	Survey struct {
+		Unknown, AnswerBefore, Skip key.Binding
+	}
 	// Program are of files and of the program.
 	Program struct {
 		Open, Save, Menu, Help, Quit key.Binding
@@ -57,6 +66,12 @@ type (
 
 func bind(help, does string, keys ...string) key.Binding {
 	return key.NewBinding(key.WithKeys(keys...), key.WithHelp(help, does))
+}
+
+// First is what the first key of a binding is called.
+func First(b key.Binding) string {
+	name, _, _ := strings.Cut(b.Help().Key, " ")
+	return name
 }
 
 // New returns all keys.
@@ -118,6 +133,11 @@ func New() *Map {
 			ResultsUp:   bind("page up", "results up", "pgup"),
 			ResultsDown: bind("page down", "results down", "pgdown"),
 		},
+		Survey: Survey{
+			Unknown:      bind("alt+s F10", "survey a meter", "alt+s", "f10"),
+			AnswerBefore: bind("shift+tab", "answer before", "shift+tab"),
+			Skip:         bind("tab", "skip question", "tab"),
+		},
 		Program: Program{
 			Open:    bind("ctrl+o", "open a build", "ctrl+o"),
 			Save:    bind("ctrl+s", "save", "ctrl+s"),
@@ -148,7 +168,7 @@ func (k *Map) All() []key.Binding {
 		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
 		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Kits, k.Mended,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
-		k.Plot, k.Budget, k.Leave, k.Large, k.ResultsUp, k.ResultsDown,
+		k.Plot, k.Budget, k.Leave, k.Large, k.ResultsUp, k.ResultsDown, k.Unknown, k.AnswerBefore, k.Skip,
 		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
 }
@@ -193,6 +213,17 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 		shown = append(shown, bind("page up, page down", "page"))
 	}
 	return shown
+}
+
+// Surveying is what it shows while the survey asks, or has nothing more to ask.
+func (k *Map) Surveying(asks bool) []key.Binding {
+	shown := []key.Binding{bind("enter", "take it")}
+	if back := bind(k.AnswerBefore.Help().Key, "back"); asks {
+		shown = append(shown, back, bind(k.Skip.Help().Key, "skip"))
+	} else {
+		shown = append(shown, back)
+	}
+	return append(shown, bind("esc", "leave"), bind("↑↓", "choose"), bind(k.Cautions.Help().Key, "more"), bind(k.Help.Help().Key, "keys"), k.Quit)
 }
 
 // Reading is what it shows while a page or the list of keys is open.

@@ -50,3 +50,27 @@ func TestTabs(t *testing.T) {
 	}
 	assert.Equal(t, image.Rect(52, 0, 59, 1), Tabs(60, []string{"Meter"})[0]) // derived: five letters and two blanks before the last column
 }
+
+// At every size the survey's places lie in its frame, above the help, and none covers another;
+// a connection that is drawn has the room that it needs.
+func TestSurveyPlaces(t *testing.T) {
+	for w := LeastWidth; w <= 250; w += 3 {
+		for h := LeastHeight; h <= 80; h += 3 {
+			for _, drawn := range []bool{false, true} {
+				l := OfSurvey(w, h, drawn)
+				require.False(t, l.Frame.Overlaps(Of(w, h).Help))
+				parts := []image.Rectangle{l.Stage, l.Left, l.Right}
+				for i, a := range parts {
+					require.True(t, a.Empty() && i == 2 || a.In(Inside(l.Frame)), "%d x %d: %v", w, h, a)
+					for _, b := range parts[:i] {
+						require.False(t, a.Overlaps(b), "%d x %d: %v and %v", w, h, a, b)
+					}
+				}
+				if drawn && !l.Right.Empty() {
+					require.True(t, SurveyDrawing.In(image.Rect(0, 0, l.Right.Dx()+1, l.Right.Dy()+1)), "%d x %d", w, h)
+				}
+				require.GreaterOrEqual(t, l.Left.Dx(), 28, "%d x %d", w, h)
+			}
+		}
+	}
+}

@@ -38,6 +38,9 @@ func (t *turns) may(turn int) bool {
 	return true
 }
 
+// close lets no turn be taken any more.
+func (t *turns) close() { t.done = math.MaxInt }
+
 // keepDelay is how long after a change the copy is written.
 const keepDelay = time.Second
 
@@ -130,7 +133,7 @@ func (k *keeper) now(text string) error {
 func (k *keeper) clear() {
 	k.turns.Lock()
 	defer k.turns.Unlock()
-	k.turns.done = math.MaxInt
+	k.turns.close()
 	_ = k.copy.Remove()
 	for _, c := range k.taken {
 		_ = c.Remove()

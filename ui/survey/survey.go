@@ -1,0 +1,149 @@
+// Package survey finds out what an unknown meter is, in pages that lead a person at the
+// bench from a look to a verdict: what to connect next, drawn, what it can do to the meter,
+// and what is known so far. The model's package of the same name, here called engine, asks
+// and weighs.
+package survey
+
+import (
+	"slices"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	engine "example.com/needlewright/model/survey"
+	"example.com/needlewright/ui/form"
+	"example.com/needlewright/ui/input"
+	"example.com/needlewright/ui/keys"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
+)
+
+// A Survey is the pages. What was answered stays while the program runs.
+type Survey struct {
+	s       *session.Session
+	form    *form.Form
+	say     *notice.Notice
+	keys    *keys.Map
+	addHand func(*Found) tea.Cmd // begins a further hand with the meter
+
+	open    bool
+	dial    *engine.Survey  // the dialogue
+	ask     *engine.Ask     // what it asks; nil: nothing more
+	verdict *engine.Verdict // what was found; nil: something is asked
+	known   engine.Summary  // of the meter, so far
+	steps   []step          // what was answered
+
+	line    input.Line // of what is typed
+	chosen  int        // among the options; noOption: the line is, or nothing yet
+	sought  string     // what was typed to choose one, a letter after another
+	problem string     // why the last answer was not taken
+}
+
+// A step is an answer, and what it answers.
+type step struct {
+	ask    *engine.Ask
+	answer string
+}
+
+// noOption is chosen where what stands in the line is; without a line nothing is: what may
+// be dangerous is not answered by a key too many.
+const noOption = -1
+
+// mostTyped are the characters that an answer may have.
+const mostTyped = 60
+
+// New returns the pages of a session, with nothing answered. addHand is to add a hand with
+// a meter that was found out.
+func New(s *session.Session, form *form.Form, say *notice.Notice, keys *keys.Map, addHand func(*Found) tea.Cmd) *Survey {
+	v := &Survey{s: s, form: form, say: say, keys: keys, addHand: addHand, line: input.New(keys)}
+	v.anew()
+	return v
+}
+
+// anew forgets all answers.
+func (v *Survey) anew() {
+	v.dial, v.steps = &engine.Survey{}, nil
+	ask, verdict := v.dial.Next()
+	v.show(ask, verdict, "")
+}
+
+// IsOpen says whether the pages have the keys.
+func (v *Survey) IsOpen() bool { return v.open }
+
+// IsBegun says whether something was answered.
+func (v *Survey) IsBegun() bool { return len(v.steps) > 0 }
+
+// Open opens the page at which the survey was left.
+func (v *Survey) Open() {
+	v.form.Leave()
+	v.open = true
+}
+
+// OpenAnew begins with another meter.
+func (v *Survey) OpenAnew() {
+	v.anew()
+	v.Open()
+}
+
+// Close leaves the pages. The answers stay.
+func (v *Survey) Close() {
+	v.open = false
+	v.form.Enter()
+}
+
+// show shows what is asked, or was found, with a text in its line or, where that is one of
+// its options, with that chosen.
+func (v *Survey) show(ask *engine.Ask, verdict *engine.Verdict, text string) {
+	v.ask, v.verdict, v.known = ask, verdict, v.dial.Summary()
+	v.problem, v.sought = "", ""
+	v.chosen = noOption
+	if ask == nil || words[ask.Kind].fixed {
+		v.chosen = 0
+	}
+	if i := slices.IndexFunc(v.options(), func(o option) bool { return text != "" && o.value == text }); i >= 0 {
+		v.chosen, text = i, ""
+	}
+	v.line.Fill(text, mostTyped)
+}
+
+// take gives an answer to the dialogue. One that cannot be read stays in the line.
+func (v *Survey) take(answer string) {
+	asked := v.ask
+	if err := v.dial.Answer(answer); err != nil {
+		v.problem = sentence(err.Error())
+		return
+	}
+	ask, verdict := v.dial.Next()
+	if ask != nil && ask.Problem != "" {
+		v.problem = sentence(ask.Problem)
+		return
+	}
+	v.steps = append(v.steps, step{asked, answer})
+	v.show(ask, verdict, "")
+}
+
+// back takes the last answer back, which then stands there to be mended.
+func (v *Survey) back() {
+	last := len(v.steps) - 1
+	if last < 0 {
+		v.problem = "This is the first question: nothing is answered yet."
+		return
+	}
+	if err := v.dial.Answer("back"); err != nil {
+		v.problem = sentence(err.Error())
+		return
+	}
+	was := v.steps[last].answer
+	v.steps = v.steps[:last]
+	ask, verdict := v.dial.Next()
+	v.show(ask, verdict, was)
+}
+
+// answered is what was answered to a kind of question last; "" where it was not, or skipped.
+func (v *Survey) answered(kind string) string {
+	for _, s := range slices.Backward(v.steps) {
+		if s.ask.Kind == kind && s.answer != skip {
+			return s.answer
+		}
+	}
+	return ""
+}
