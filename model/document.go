@@ -54,6 +54,16 @@ func (d *Document) SetMarked(f *Field, index int, given, mark string) *Document 
 	return d.Reopen(text)
 }
 
+// SetAssumed returns the document with a value that is only assumed, and marked so: a comment
+// of its line, which was of another value, makes way for the mark.
+func (d *Document) SetAssumed(f *Field, index int, given string) *Document {
+	d = d.Set(f, index, given)
+	if text, ok := d.outline.uncommented(f, index); ok {
+		d = d.Reopen(text)
+	}
+	return d.SetMarked(f, index, given, "assumed")
+}
+
 // Given returns what the text gives for a field, as written but without
 // quotes; ok is false where it says nothing of it.
 func (d *Document) Given(f *Field, index int) (text string, ok bool) {

@@ -59,6 +59,21 @@ func (o *outline) behind(v *value, mark string) string {
 	return gap + "# " + mark
 }
 
+// uncommented is the text without the comment behind a field's value; ok is false where it
+// has none, or no value stands there.
+func (o *outline) uncommented(f *Field, index int) (text string, ok bool) {
+	v := o.find(f.Path, index)
+	if v == nil || o.broken {
+		return "", false
+	}
+	end := o.lineEnd(v.end)
+	rest := strings.TrimRight(o.source[v.end:end], "\r")
+	if !strings.HasPrefix(strings.TrimSpace(rest), "#") {
+		return "", false
+	}
+	return o.source[:v.end] + o.source[v.end+len(rest):], true
+}
+
 // A target is what a path leads to: a field, nil where there is none, and which of its list
 // it is of. With index -1 none has the name that the path gives, of the elements of a list
 // that an owner has.

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 )
 
 // text is what a ground is now, as the file keeps it: "coil=640 Ω ±1 %; full_scale=500 µA
@@ -14,8 +15,8 @@ import (
 func (s *site) text(g ground) string { return fitting(s.parts(g)) }
 
 // parts are the values, readings and findings of a ground. They are those of the build, not
-// of how the file spells them; what is as if it were absent is left out. A clock's stage has
-// the fields of all hands and lamps, each with its name.
+// of how the file spells them; what is 0, or a choice as if it were absent, is left out. A clock's
+// stage has the fields of all hands and lamps, each with its name.
 func (s *site) parts(g ground) (parts []string) {
 	for _, path := range g.paths {
 		f := model.Builds.Field(path)
@@ -43,7 +44,8 @@ func (s *site) parts(g ground) (parts []string) {
 // addTo adds what a field says, where it says something.
 func (s *site) addTo(parts []string, called string, f *model.Field, i int) []string {
 	text := f.Text(s.b, i)
-	if text == "" || text == f.Absent || f.IsAsAbsent(s.b, i) && !strings.Contains(text, "±") {
+	_, measured := f.At(s.b, i).(*quantity.Value)
+	if text == "" || !measured && text == f.Absent || f.Number(s.b, i) == 0 {
 		return parts
 	}
 	return append(parts, called+"="+text)

@@ -7,7 +7,8 @@ import "example.com/needlewright/model/judge"
 // is still in what it came from.
 var harmful = []string{
 	"overload_worst", "driven", "pin_mean_current", "pin_peak_current", "pins_together", "resistor_power", "trimmer_power", "capacitor_voltage", "bridge_capacitor",
-	"rail_maximum", "pack_voltage", "brown_out", "pack_carries", "peak_cell_current", "lamp_current", "lamp_power", "origin",
+	"rail_maximum", "pack_voltage", "brown_out", "fade_error", "lamp_current", "lamp_power",
+	"pack_carries", "peak_cell_current", "stranded", "life_on", "life_standby", "origin",
 }
 
 // Stages is the table of the stages, in their order. Ids and what each is done with are the
@@ -15,7 +16,7 @@ var harmful = []string{
 var Stages = []Stage{
 	{ID: "survey", Title: "What is this meter?", OfHand: true,
 		Purpose: "Before anything is joined to it, find out what your meter is. Two numbers say it: the current that brings its needle to the last mark, and the ohms of its coil.",
-		Caution: "Never an ohmmeter on an unknown coil, nor a cell without a resistor. Still in a set, or paint that may glow: stop, ask.",
+		Caution: "Never an ohmmeter on an unknown coil, nor a cell without a resistor. Still in a set, or glowing paint: stop, ask.",
 		Pages: []Page{
 			{
 				{Field: "hand.meter.origin", What: "Where is it from?", How: "Bought new, out of a junk box, or out of something that was on the mains, in a vehicle or in an army's set."},
@@ -27,8 +28,11 @@ var Stages = []Stage{
 				{Field: "hand.meter.full_scale", What: "Current for its last mark?", How: "The survey finds it, step by step; or what the multimeter in the row said with the needle on the last mark."},
 				{Field: "hand.meter.coil", What: "Ohms of its coil?", How: "Volts across its terminals at that current, over the current. Never the ohmmeter."},
 			},
+			{
+				{Sign: "from-dial", What: "One of the two only from the dial?", How: "Where one could be measured and the other not: sign that it is as the dial has it."},
+			},
 		},
-		Shows: []string{"full_scale_voltage", "terminal_resistance", "terminal_full_scale"},
+		Shows: []string{"hand.full_scale_voltage", "hand.terminal_resistance", "hand.terminal_full_scale"},
 		asks: []condition{
 			known("where it is from is said", "hand.meter.origin"),
 			free("it is out of its set and no paint glows", judge.Warning, "origin", "glow"),
@@ -49,7 +53,7 @@ var Stages = []Stage{
 				{Field: "hand.drive.trimmer", What: "Trimmer", How: "One of many turns can be set finely."},
 			},
 		},
-		Shows: []string{"series_needed", "trimmer_travel", "overload_worst"},
+		Shows: []string{"hand.series_needed", "hand.trimmer_travel", "hand.overload_worst"},
 		asks: []condition{
 			meter,
 			known("the rail is measured", "rail.voltage"),
@@ -66,7 +70,7 @@ var Stages = []Stage{
 			{Field: "hand.drive.capacitor_kind", What: "Of which kind?", How: "Film and ceramic go either way round, an electrolytic does not."},
 			{Sign: "no-hum", What: "No hum heard? (later, if it says so)", How: "With the case open in a quiet room, the ear at the meter."},
 		}},
-		Shows: []string{"ripple_needle", "filter_settling", "ripple_current"},
+		Shows: []string{"hand.ripple_needle", "hand.filter_settling", "hand.ripple_current"},
 		asks: []condition{
 			free("ripple is below 0.2 % of the scale", judge.Note, "ripple_needle"),
 			free("the pulses are fast enough for the needle", judge.Warning, "pwm_slow"),
@@ -125,7 +129,7 @@ var Stages = []Stage{
 			{Field: "hand.correct", What: "What straightens an uneven scale?", How: "none; codes: a table in the firmware; dial: the marks are drawn where the needle stands."},
 			{Sign: "ruler-true", What: "Does the printed ruler measure 50 mm, both ways?", How: "A steel ruler on the two check lines. Else print again at 100 %."},
 		}},
-		Shows: []string{"step", "code_error_max"},
+		Shows: []string{"hand.step", "hand.code_error_max"},
 		asks: []condition{
 			known("the needle's sweep is measured", "hand.meter.sweep"),
 			signed("ruler-true"),
@@ -141,7 +145,7 @@ var Stages = []Stage{
 		rests: ground{paths: soldered}},
 	{ID: "bring-up", Title: "First power", OfHand: true,
 		Purpose: "The first power goes through a plain resistor of the coil's size, which nothing can hurt. When its volts are right at three codes, the meter takes its place.",
-		Caution: "Meter OFF until all three fit. Then power off, trimmer at its maximum, meter on, codes rising from 0. Odd: cells out.",
+		Caution: "Meter OFF until all three fit. Then power off, trimmer at maximum, meter on, codes rising from 0. Odd: cells out.",
 		Pages: []Page{
 			{
 				{Point: "dummy_voltage_zero", What: "Volts on the resistor, code 0", How: "Multimeter on DC volts across it; nothing moves yet."},
@@ -153,7 +157,7 @@ var Stages = []Stage{
 				{Sign: "needle-steady", What: "Does the needle stand still, nothing heard?", How: "Codes rising from 0 to the top, slowly; a minute at the top."},
 			},
 		},
-		Shows: []string{"overload_worst"},
+		Shows: []string{"hand.overload_worst"},
 		asks: []condition{
 			meter,
 			free("no fault of overload, rail, cells or origin", judge.Fault, harmful...),
@@ -175,7 +179,7 @@ var Stages = []Stage{
 				{Sign: "ran-a-day", What: "Did it run for a day, and show the time?", How: "Set it by a good clock, look again after 24 h."},
 			},
 		},
-		Shows: []string{"trimmer_travel", "trim_step"},
+		Shows: []string{"hand.trimmer_travel", "hand.trim_step"},
 		asks: []condition{
 			inside("the needle stands where it should, at half and at the top", needles...),
 			signed("ran-a-day"),

@@ -20,7 +20,7 @@ type Stage struct {
 	Purpose string // in two sentences
 	Caution string // what can be hurt; it is never cut
 	Pages   []Page
-	Shows   []string // ids of results, behind the name of the hand
+	Shows   []string // ids of results as the table of results has them: "hand.step"
 	Command string   // that makes what the stage needs; "": none
 
 	asks  []condition

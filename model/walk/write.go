@@ -26,7 +26,7 @@ func (s *State) Answer(q *Question, text, by string) *model.Document {
 	default:
 		f, i := s.FieldOf(q)
 		text, mark := complete(d, f, i, text)
-		return judge.Rechosen(d.SetMarked(f, i, text, mark))
+		return judge.Rechosen(d.Set(f, i, text).SetMarked(f, i, text, mark))
 	}
 }
 
@@ -85,7 +85,7 @@ func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 	f, i := s.FieldOf(q)
 	for _, c := range f.Choices {
 		if c == "unknown" {
-			return d.SetMarked(f, i, c, "assumed"), true
+			return d.SetAssumed(f, i, c), true
 		}
 	}
 	if f.Choices != nil {
@@ -101,7 +101,11 @@ func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 	if within := wide[f.Path]; within != "" {
 		text = model.NominalText(text) + " ±" + within
 	}
-	return judge.Rechosen(d.SetMarked(f, i, text, "assumed")), true
+	assumed := d.SetAssumed(f, i, text)
+	if assumed.Mark(f, i) == "" { // nothing would say that it is
+		return d, false
+	}
+	return judge.Rechosen(assumed), true
 }
 
 // wide are the ± of what nobody measured. Common practice, no source: five times a
@@ -199,3 +203,17 @@ func (s *State) Looked() *model.Document {
 	}
 	return d.Set(f, row, text)
 }
+
+// Begin returns a build of which nothing is known: what is usual stands for all, marked as
+// assumed, and whether its paint glows is not known.
+func Begin() *model.Document {
+	text, _ := judge.NewBuild(judge.Meter{FullScale: judge.NotKnown, Coil: judge.NotKnown}, judge.Supply{Rail: usualRail})
+	d := model.Open(text)
+	for _, v := range [...]struct{ path, text string }{{"hand.meter.glow", "unknown"}, {"rail.voltage", usualRail + " ±" + wide["rail.voltage"]}} {
+		d = d.SetAssumed(model.Builds.Field(v.path), 0, v.text)
+	}
+	return d
+}
+
+// usualRail is what most controllers run on. Common practice, no source.
+const usualRail = "5 V"
