@@ -57,7 +57,7 @@ type Hand struct {
 // A ScaleRow is where the needle stood when a time was to be shown.
 type ScaleRow struct {
 	At, Stands, Going string
-	Code, Of          int // 0: not given
+	Code, Of          int // not given: -1; 0
 }
 
 // A SurveyStep is one connection by which an unknown meter was looked at.

@@ -1,8 +1,10 @@
 package model
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
@@ -50,10 +52,38 @@ func (r *reader) checkHand(i int, h *Hand) {
 	case h.Meter.Law == "table":
 		r.clash("hand.meter.table", i, "the law is a table and there is none", "at least two pairs", "give the points, or choose another law")
 	}
+	r.checkScale(i, h)
+	if drop := d.Drop(); !(drop < r.root.(*Build).Rail.Voltage.Number) && drop > 0 {
+		r.clash("hand.drive.switch_drop", i, "no less than the rail", "below "+quantity.Format(r.root.(*Build).Rail.Voltage, quantity.Volts), "measure it again", "rail.voltage")
+	}
 	if bareCapacitor(r.root.(*Build), h) {
 		r.clash("hand.drive.capacitor", i, "nothing stands between the pin and the capacitor",
 			"a resistance above 0 Ω before it", "give the pin's resistance, or put a resistor before it",
 			"hand.drive.pin_resistance", "hand.drive.stage", "hand.drive.fixed", "hand.drive.trimmer", "hand.drive.setting", "hand.drive.capacitor_at")
+	}
+}
+
+// checkScale finds what is wrong with the readings of a hand's scale.
+func (r *reader) checkScale(hand int, h *Hand) {
+	first, _ := r.rows(r.schema.listOf("hand.scale"), hand)
+	for k, row := range h.Scale {
+		top := row.Of
+		if top == 0 {
+			top = h.Drive.Top
+		}
+		switch {
+		case row.Stands == "": // it is still to be taken
+			continue
+		case row.Code < 0:
+			r.clash("hand.scale.code", first+k, "no code is given", "0 to "+strconv.Itoa(top), "write the code that was sent then: the table in force may have been another")
+		case row.Code > top:
+			r.clash("hand.scale.code", first+k, "it is above its top code", "0 to "+strconv.Itoa(top), "write the top code then as of", "hand.scale.of")
+		}
+		if _, _, err := quantity.ParsePlace(row.Stands, h.Shows); err != nil {
+			var e *quantity.Error
+			errors.As(err, &e)
+			r.clash("hand.scale.stands", first+k, e.Problem, "a share of the scale, or a dial time", e.Remedy)
+		}
 	}
 }
 

@@ -14,7 +14,7 @@ var fieldsOfRows = []Field{
 	{Path: "hand.scale.at", Pane: NoPane, Group: "Measured scale", Label: "Set to",
 		Help:  "The time that the hand was set to show, such as 6:00.",
 		place: inScale(func(r *ScaleRow) any { return &r.At })},
-	{Path: "hand.scale.code", Pane: NoPane, Group: "Measured scale", Label: "Code", Least: "0", Most: "65536",
+	{Path: "hand.scale.code", Pane: NoPane, Group: "Measured scale", Label: "Code", Least: "0", Most: "65536", Absent: "-1",
 		Help:  "The code that the firmware gave to the counter then.",
 		place: inScale(func(r *ScaleRow) any { return &r.Code })},
 	{Path: "hand.scale.of", Pane: NoPane, Group: "Measured scale", Label: "Of top code", Least: "1", Most: "65536",

@@ -67,7 +67,7 @@ func TestRowsAreRead(t *testing.T) {
 	b := Open(rowsOfTwo).Build
 	require.Len(t, b.Hands, 2)
 	assert.Equal(t, []ScaleRow{{At: "12:00", Code: 240, Of: 240, Stands: "99 %"}, {Code: 125, Stands: "6:10", Going: "down"}}, b.Hands[0].Scale)
-	assert.Equal(t, []ScaleRow{{Stands: "5:53"}}, b.Hands[1].Scale)
+	assert.Equal(t, []ScaleRow{{Stands: "5:53", Code: -1}}, b.Hands[1].Scale)
 	assert.Empty(t, b.Hands[0].Survey)
 	steps := b.Hands[1].Survey
 	require.Len(t, steps, 2)

@@ -31,7 +31,7 @@ func (o *outline) set(f *Field, index int, given, mark string) (text string, ok 
 
 // marks are the comments that say where a value of a new build comes from. They
 // are true of that value alone.
-var marks = []string{"assumed", "± assumed", "suggested", "measure it", "from the dial"}
+var marks = []string{"assumed", "± assumed", "suggested", "measure it", "from the dial", "from the survey"}
 
 // mark returns the mark behind a value and the offset of its end, or "" and the
 // end of the value.

@@ -2,8 +2,6 @@ package circuit
 
 import (
 	"math"
-
-	"example.com/needlewright/calc"
 )
 
 // Wanted is the share of full-scale current that the firmware means at a share of
@@ -44,10 +42,10 @@ func (h *HandCircuit) FromRest(share float64) float64 {
 // off by a share of itself: at full scale, or at a corner of its law's table.
 func (h *HandCircuit) MostByGain(off float64) float64 {
 	most := math.Abs(h.MovedBy(1, off))
-	if h.Dial || h.Law.Kind != calc.Table {
+	if h.Dial {
 		return most
 	}
-	for _, p := range h.Law.Points {
+	for _, p := range h.Law.Corners() {
 		corner := h.Law.From + (1-h.Law.From)*p.Current
 		for _, c := range [2]float64{corner, corner / (1 + off)} {
 			if 0 < c && c < 1 {

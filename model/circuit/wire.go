@@ -5,6 +5,7 @@ import (
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/scale"
 )
 
 // Dial gives the whole time of a dial in minutes and the
@@ -89,7 +90,7 @@ func WireHand(b *model.Build, h *model.Hand) HandCircuit {
 		Counts: float64(d.Counts), Top: float64(d.Top), Offset: float64(d.DutyOffset),
 		Capacitor: d.Capacitor.Number, AtStage: d.CapacitorAt == "stage",
 		Inductance: m.Inductance.Number,
-		Law:        wireLaw(m), Movement: wireMovement(m),
+		Law:        wireLaw(h), Movement: wireMovement(m),
 		MostRail: MostRail(b),
 		Floor:    math.NaN(),
 
@@ -155,7 +156,13 @@ func mounting(m *model.Meter) float64 {
 	return off
 }
 
-func wireLaw(m *model.Meter) calc.Law {
+// wireLaw is the law of a hand's meter: as measured row by row where that is enough, or else
+// as the build gives it.
+func wireLaw(h *model.Hand) calc.Law {
+	if f := scale.Of(h); f != nil && f.Enough {
+		return f.Law
+	}
+	m := &h.Meter
 	law := calc.Law{From: m.ScaleFrom.Number}
 	switch m.LawInForce() {
 	case "square":

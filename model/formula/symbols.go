@@ -8,6 +8,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/scale"
 )
 
 // Of returns the letters of catalogue.md for one result of a build, from the
@@ -119,7 +120,7 @@ func (s Symbols) ofExtremes(b *model.Build, h *model.Hand) {
 }
 
 func (s Symbols) ofLaw(b *model.Build, h *model.Hand, rest, shunt float64) {
-	law := lawOf(&h.Meter)
+	law := lawOf(h)
 	s["law"] = law.At
 	s["shown"] = law.At
 	if h.Correct == "dial" {
@@ -164,7 +165,7 @@ func (s Symbols) ofRipple(h *model.Hand, before, between, shunt, zeta float64) {
 	}
 	s["ripple_of_coil"] = func(u, duty float64) float64 { return ripple(u, duty).Coil() / (fullScale * k) }
 	s["law_shift"] = func(u, duty float64) float64 {
-		law := lawOf(&h.Meter)
+		law := lawOf(h)
 		return ripple(u, duty).LawShift(&law)
 	}
 	s["ripple_at_node"] = func(u, duty float64) float64 { return ripple(u, duty).Node() }
@@ -337,8 +338,12 @@ func leftClosed(m *model.Meter) (coil, fullScale, multiplier, shunt float64) {
 	return beside, taken, resistance - beside, shunt
 }
 
-// lawOf is the law by which a meter is judged.
-func lawOf(m *model.Meter) calc.Law {
+// lawOf is the law by which a hand's meter is judged.
+func lawOf(h *model.Hand) calc.Law {
+	if f := scale.Of(h); f != nil && f.Enough {
+		return f.Law
+	}
+	m := &h.Meter
 	law := calc.Law{From: m.ScaleFrom.Number}
 	switch {
 	case m.Law == "square" || m.Law == "" && (m.Kind == "moving iron" || m.Kind == "thermal"):

@@ -33,7 +33,7 @@ var sources = []source{
 	{id: "class", label: "accuracy class",
 		amount: (*sinceSet).classError, shape: betweenEnds},
 	{id: "scale", label: "scale as measured",
-		amount: (*sinceSet).scaleError, shape: betweenEnds},
+		amount: (*sinceSet).scaleError, at: (*sinceSet).scaleErrorAt},
 	{id: "rail", label: "rail drift",
 		gains: func(s *sinceSet) [2]float64 {
 			if s.fades() {
@@ -118,8 +118,22 @@ func (s *sinceSet) classError() float64 {
 	return s.minutes() / s.circuit().Used * s.meter().Class.Number
 }
 
-// scaleError is what the measuring of a scale leaves at half of it, min.
-func (s *sinceSet) scaleError() float64 { return s.minutes() / s.circuit().Used * s.readTo() }
+// scaleError is the most that the measuring of a scale leaves, min.
+func (s *sinceSet) scaleError() float64 {
+	if s.fitted() != nil {
+		return s.minutes() * s.circuit().Reach * s.readTo()
+	}
+	return s.minutes() / s.circuit().Used * s.readTo()
+}
+
+// scaleErrorAt gives what it leaves at a share of the dial, min.
+func (s *sinceSet) scaleErrorAt() func(share float64) float64 {
+	most, f, h := s.scaleError(), s.fitted(), s.circuit()
+	if f == nil {
+		return func(share float64) float64 { return most * betweenEnds(share) }
+	}
+	return func(share float64) float64 { return h.Minutes * h.Reach * f.Left(h.FromRest(share)) }
+}
 
 // movementUnknown is the share by which the needle may go off with the room where its
 // movement's drift is not known: its class for each 10 K. Common practice, no source.

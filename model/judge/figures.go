@@ -9,6 +9,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/scale"
 )
 
 // travelToSpare is how much of the trimmer's travel is left at its nearer end
@@ -351,11 +352,28 @@ const readToUsual = 0.005
 // readTo is how well the scale of a meter is known from what was measured of it, a
 // share of the scale; 0 where nobody measured it between its ends.
 func (s subject) readTo() float64 {
+	if f := s.fitted(); f != nil {
+		if s.b.Hands[s.i].Correct == "none" { // nothing uses it
+			return 0
+		}
+		return f.MostLeft()
+	}
 	if m := s.meter(); m.Law == "table" && len(m.Table) > 2 {
 		return min(readToUsual, max(roundedTo(m.Table)/2, offNeighbours(m.Table)))
 	}
 	return 0
 }
+
+// fitted is the law that the rows of a hand's scale make; nil where there is none.
+func (s subject) fitted() *scale.Fitted {
+	if f := scale.Of(&s.b.Hands[s.i]); f != nil && f.Enough {
+		return f
+	}
+	return nil
+}
+
+// isMeasured says whether points of the scale were measured.
+func (s subject) isMeasured() bool { return s.fitted() != nil || s.meter().Law == "table" }
 
 // roundedTo is the coarsest of 1 %, 0.1 %, … that the places of points are whole
 // multiples of.

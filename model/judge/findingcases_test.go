@@ -1,6 +1,10 @@
 package judge
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+	"strconv"
+)
 
 // A ruleCase changes the build of caseText so that a row of the findings table
 // just speaks with a severity, and so that it just does not.
@@ -48,7 +52,7 @@ func and(changes ...[]string) []string { return slices.Concat(changes...) }
 // AN2867; overload: IEC 60051, read second-hand). Where on the input a limit lies
 // is derived by hand, as said above each, from numbers of the build public-1; where
 // it says "script", by an independent one that shares no code with this program.
-var ruleCases = slices.Concat(kindCases, handCases, meterCases, supplyCases, crystalCases, lampCases, usualCases)
+var ruleCases = slices.Concat(kindCases, scaleCases, handCases, meterCases, supplyCases, crystalCases, lampCases, usualCases)
 
 // kindCases are of what kind of meter it is, and whether it can be driven.
 var kindCases = []ruleCase{
@@ -76,6 +80,29 @@ var kindCases = []ruleCase{
 
 // found is a case that was measured, and opened.
 var found = []string{"hand.hours.meter.coil", "920 Ω ±1 %", "hand.hours.meter.internal", "1 kΩ ±1 %", "hand.hours.meter.internal_kind", "multiplier"}
+
+// evenScale are seven readings of an even scale, of the top code of the case's build.
+var evenScale = scaleRows("0 %", "16.7 %", "33.3 %", "50 %", "66.7 %", "83.3 %", "100 %")
+
+// scaleRows are readings at sixths of 240 codes.
+func scaleRows(places ...string) []string {
+	var rows []string
+	for k, place := range places {
+		path := fmt.Sprintf("hand.hours.scale.%d.", k+1)
+		rows = append(rows, path+"code", strconv.Itoa(40*k), path+"of", "240", path+"stands", place)
+	}
+	return rows
+}
+
+// scaleCases are of what was measured of a scale. The catalogue: three points do with both
+// ends among them; 5 % off an even scale is more than 1.5 %; the cube root of 1/240 is 16 % of
+// the scale, 38 times an even step.
+var scaleCases = []ruleCase{
+	both("scale_few", Note, "hand.hours.scale.4.stands", "", "50 %", scaleRows("0 %", "", "", "50 %", "", "", "100 %")...),
+	both("scale_outlier", Warning, "hand.hours.scale.4.stands", "55 %", "50 %", evenScale...),
+	both("scale_rescaled", Note, "hand.hours.scale.4.of", "241", "240", evenScale...),
+	both("scale_steep", Warning, "hand.hours.correct", "codes", "dial", scaleRows("0 %", "55.03 %", "69.34 %", "79.37 %", "87.36 %", "94.10 %", "100 %")...),
+}
 
 // handCases are of what drives a hand.
 var handCases = []ruleCase{

@@ -8,6 +8,7 @@ import (
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/measure"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/scale"
 )
 
 // kindRules judge what kind of meter each hand has, and whether it can be driven at all.
@@ -18,7 +19,7 @@ var kindRules = []rule{
 		says:   func(s subject, _ string) string { return kinds[s.meter().Kind].says },
 		advice: func(s subject) string { return kinds[s.meter().Kind].advice }},
 	{id: "law_assumed", field: "hand.meter.law",
-		figure: func(s subject) float64 { return holds(s.meter().LawAssumed()) }, limits: at(half, never, never),
+		figure: func(s subject) float64 { return holds(s.meter().LawAssumed() && !s.isMeasured()) }, limits: at(half, never, never),
 		says: func(s subject, _ string) string {
 			return "The law of its " + s.meter().Kind + " is not known: it is judged as a square."
 		},
@@ -99,6 +100,88 @@ var kindRules = []rule{
 		},
 		advice: always("A table of codes in the firmware begins where the needle does."),
 		offer:  func(s subject) []model.Change { return []model.Change{s.change("hand.correct", "codes")} }},
+}
+
+// scaleRules judge what was measured of a hand's scale, row by row.
+var scaleRules = []rule{
+	{id: "scale_few", field: "hand.correct",
+		figure: func(s subject) float64 {
+			f := s.rows()
+			return holds(f != nil && !f.Enough)
+		},
+		limits: at(half, never, never),
+		says:   func(s subject, _ string) string { return "Of its scale " + s.rows().Why + ": it is not used yet." },
+		advice: func(s subject) string {
+			return fmt.Sprintf("Next: look where it stands at code %d.", s.rows().Next.Code)
+		}},
+	{id: "scale_outlier", field: "hand.correct", unit: quantity.Percent,
+		figure: func(s subject) float64 {
+			most := math.NaN()
+			if f := s.rows(); f != nil {
+				for _, o := range f.Outliers {
+					if !(math.Abs(o.Off) <= most) {
+						most = math.Abs(o.Off)
+					}
+				}
+			}
+			return most
+		},
+		limits: at(never, 0, never),
+		says: func(s subject, x string) string {
+			var rows []int
+			for _, o := range s.rows().Outliers {
+				rows = append(rows, o.Row)
+			}
+			return rowsText(rows) + " of its scale: off by up to " + x + " of the scale from what the others say, and left out."
+		},
+		advice: always("Look again there: tapped, straight from the front, coming from below.")},
+	{id: "scale_rescaled", field: "hand.correct",
+		figure: func(s subject) float64 {
+			f := s.rows()
+			return holds(f != nil && len(f.Scaled) > 0)
+		},
+		limits: at(half, never, never),
+		says: func(s subject, _ string) string {
+			return rowsText(s.rows().Scaled) + " of its scale: taken with another top code than most, and scaled to it."
+		},
+		advice: always("That is right only if zero and full scale were not set anew between.")},
+	{id: "scale_steep", field: "hand.correct", unit: quantity.Minutes, called: "one code",
+		figure: func(s subject) float64 {
+			f := s.fitted()
+			if f == nil || s.b.Hands[s.i].Correct != "codes" {
+				return math.NaN()
+			}
+			steep := f.Steepest(s.circuit().Quantisation())
+			if !steep.TooSteep {
+				return math.NaN()
+			}
+			return steep.Step * s.minutes()
+		},
+		limits: at(never, 0, never),
+		says: func(s subject, x string) string {
+			steep := s.fitted().Steepest(s.circuit().Quantisation())
+			return "Near " + quantity.FormatDial(steep.At, s.b.Hands[s.i].Shows) + " one code moves the needle by " + x + ": the scale is too steep there for codes to straighten it."
+		},
+		advice: always("A dial drawn to the needle reads right everywhere."),
+		offer:  func(s subject) []model.Change { return []model.Change{s.change("hand.correct", "dial")} }},
+}
+
+// rows are what the rows of a hand's scale tell, nil where there are none.
+func (s subject) rows() *scale.Fitted { return scale.Of(&s.b.Hands[s.i]) }
+
+// rowsText names rows: "Row 3", "Rows 3 and 5".
+func rowsText(rows []int) string {
+	if len(rows) == 1 {
+		return fmt.Sprintf("Row %d", rows[0])
+	}
+	text := "Rows "
+	for k, row := range rows[:len(rows)-1] {
+		if k > 0 {
+			text += ", "
+		}
+		text += fmt.Sprint(row)
+	}
+	return fmt.Sprintf("%s and %d", text, rows[len(rows)-1])
 }
 
 // kinds are what is to be said of a kind of meter: 1 a caution, 2 a fault. Common practice,

@@ -97,7 +97,7 @@ var needleRules = []rule{
 		limits: func(s subject) limits { return limits{s.hand().Step / 2, s.hand().Step, never, false} },
 		says: func(s subject, x string) string {
 			text := "The coil's ripple shifts half scale by " + x + ": the needle shows the mean of its law, not the law of the mean."
-			if s.meter().Law == "table" {
+			if s.isMeasured() {
 				return "If the law is that of a moving iron: " + strings.ToLower(text[:1]) + text[1:]
 			}
 			return text
@@ -225,13 +225,13 @@ var needleRules = []rule{
 			return "The scale is not even and nothing straightens it: the hand is up to " + x + " wrong."
 		},
 		advice: func(s subject) string {
-			if s.meter().Law == "square" {
+			if s.meter().LawInForce() == "square" && !s.isMeasured() {
 				return "The square is a guess: measure the scale at some codes; then a table of codes in the firmware straightens it, or a dial drawn to the needle."
 			}
 			return "A table of codes in the firmware straightens it, or a dial drawn to the needle."
 		},
 		offer: func(s subject) []model.Change {
-			if s.meter().Law != "table" { // nobody measured what the codes would straighten
+			if !s.isMeasured() { // nobody measured what the codes would straighten
 				return nil
 			}
 			return []model.Change{s.change("hand.correct", "codes")}

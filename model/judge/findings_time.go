@@ -124,4 +124,4 @@ var lampRules = []rule{
 }
 
 // rules is the findings table, of all files findings_*.go.
-var rules = placed(kindRules, handRules, needleRules, supplyRules, crystalRules, lampRules, usualRules())
+var rules = placed(kindRules, handRules, needleRules, scaleRules, supplyRules, crystalRules, lampRules, usualRules())

@@ -65,6 +65,8 @@ var sayings = []struct {
 	{"bridge_capacitor", "hours", []string{"hand.hours.drive.by", "bridge", "hand.hours.drive.capacitor", "1 µF"}, []string{"charged both ways"}},
 	// 20 % of 720 min.
 	{"suppressed_zero", "hours", []string{"hand.hours.correct", "none", "hand.hours.meter.scale_from", "20 %"}, []string{"20.0 %", "144.0 min"}},
+	{"scale_few", "hours", scaleRows("0 %", "", "", "", "", "", "100 %"), []string{"2 of 3 points"}},
+	{"scale_rescaled", "hours", and(evenScale, []string{"hand.hours.scale.4.of", "241"}), []string{"Row 4", "another top code"}},
 	{"brown_out", "", []string{"load.minimum_voltage", "4.81 V"}, []string{"5.00 V", "4.81 V"}},
 	// 720 min and 240 codes of it.
 	{"rail_drift", "", []string{"rail.drift", "3.01 %"}, []string{"3.01 %", "21.67 min", "7.22 codes"}},

@@ -62,6 +62,14 @@ func (f *Fitted) Left(share float64) float64 {
 
 // MostLeft returns the largest of Left over the dial.
 func (f *Fitted) MostLeft() float64 {
+	if !f.Enough {
+		return readTo
+	}
+	return f.mostLeft
+}
+
+// mostOfLeft works that out.
+func (f *Fitted) mostOfLeft() float64 {
 	const parts = 720
 	most := 0.0
 	for k := range parts {

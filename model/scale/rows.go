@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -37,6 +38,9 @@ func (f *Fitted) read(rows []Row) []reading {
 			e := err.(*quantity.Error)
 			f.Problems = append(f.Problems, model.Problem{Path: path + "stands", Given: e.Given, Wrong: e.Problem, Remedy: e.Remedy})
 			continue
+		}
+		if rest := f.hand.Rest; rest > 0 && (f.hand.Bridge || strings.Contains(row.Stands, "%")) { // of the whole scale
+			place, half = (place-rest)/(1-rest), half/(1-rest)
 		}
 		if f.of(&row) != most {
 			f.Scaled = append(f.Scaled, i+1)

@@ -24,9 +24,13 @@ type Row struct {
 type Hand struct {
 	Shows       string // "12 h", "24 h", "60 min", "60 s"
 	Top, Offset int    // the present top code, and the counts beyond each code
+
+	Rest   float64 // share of the whole scale at which the needle rests: 0, or 0.5 in its middle
+	Bridge bool    // the dial's time takes the whole scale though it rests in the middle
 }
 
-// A Fitted is what rows tell of a scale. Places are shares of the scale; rows count
+// A Fitted is what rows tell of a scale. Places are shares of the scale that full-scale
+// current moves the needle by; rows count
 // from 1, in the order in which they were given.
 type Fitted struct {
 	Enough bool   // else there is no law
@@ -44,9 +48,10 @@ type Fitted struct {
 	Problems []model.Problem // of rows that were left out, by paths that begin with "scale"
 	Next     Next
 
-	hand    Hand
-	reading float64 // ±, share of the scale
-	gaps    []gap
+	hand     Hand
+	reading  float64 // ±, share of the scale
+	gaps     []gap
+	mostLeft float64
 }
 
 // An Outlier is a row that stands off what the others say, and was left out.
@@ -114,4 +119,5 @@ func (f *Fitted) fit(m *measured, points []point, ends *ends) {
 	f.reading = m.reading(f.Scatter, len(kept))
 	f.gaps = gapsOf(&f.Law)
 	f.Next = f.nextGap()
+	f.mostLeft = f.mostOfLeft()
 }

@@ -32,16 +32,16 @@ func (c *changes) add(path, value, note string) {
 
 // measured adds what is known by numbers, with its band.
 func (c *changes) measured(v *Verdict) {
-	note := ""
+	note := fromSurvey
 	if v.FromDial {
 		note = fromDial
 	}
-	c.add("meter.coil", v.Coil.text(quantity.Ohms), "")
+	c.add("meter.coil", v.Coil.text(quantity.Ohms), fromSurvey)
 	c.add("meter.full_scale", v.Movement.text(quantity.Microamperes), note)
-	c.add("meter.terminal_resistance", v.Resistance.text(quantity.Ohms), "")
+	c.add("meter.terminal_resistance", v.Resistance.text(quantity.Ohms), fromSurvey)
 	c.add("meter.terminal_full_scale", v.FullScale.text(quantity.Microamperes), note)
 	if v.Law == "linear" || v.Law == "square" {
-		c.add("meter.law", v.Law, "")
+		c.add("meter.law", v.Law, fromSurvey)
 	}
 	if v.Verdict != Stopped {
 		c.inside(v)

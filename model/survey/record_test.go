@@ -127,7 +127,7 @@ func TestFromTheDial(t *testing.T) {
 			}
 			assert.Equal(t, fromDial, notes["meter.terminal_full_scale"])
 			assert.Equal(t, fromDial, notes["meter.full_scale"])
-			assert.Empty(t, notes["meter.terminal_resistance"])
+			assert.Equal(t, fromSurvey, notes["meter.terminal_resistance"])
 			assert.Equal(t, "multiplier", values["meter.internal_kind"])
 			assert.Equal(t, "yes", values["meter.in_circuit"])
 			line, err := json.Marshal(verdict.Changes[0])

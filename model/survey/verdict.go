@@ -39,6 +39,9 @@ type Change struct {
 // fromDial is the note at what rests on the dial's word alone.
 const fromDial = "from the dial"
 
+// fromSurvey is the note at what follows from the readings.
+const fromSurvey = "from the survey"
+
 // A Step is one connection with what was read of it, as a build's file has it. Texts are as
 // they were answered, "" where they were not.
 type Step struct {

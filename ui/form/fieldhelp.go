@@ -128,11 +128,17 @@ func measureText(f *model.Field) string {
 
 // WhatItIs says what a field is, and where its value is from.
 func (f *Form) WhatItIs(r Row) string {
-	if mark := f.s.Doc.Mark(r.Field, r.Index); mark != "" {
+	switch mark := f.s.Doc.Mark(r.Field, r.Index); {
+	case isUnsure(mark):
 		return "? " + mark + ". " + r.Field.Help
+	case mark != "":
+		return strings.ToUpper(mark[:1]) + mark[1:] + ". " + r.Field.Help
 	}
 	return r.Field.Help
 }
+
+// isUnsure says whether the mark behind a value says that nobody measured it.
+func isUnsure(mark string) bool { return mark != "" && mark != "from the survey" }
 
 // allowedText says what may be typed in a field, "" where anything may.
 func allowedText(f *model.Field) string {
@@ -301,7 +307,7 @@ func (f *Form) toMeasure() []string {
 		if field.List() == "hand" {
 			index = f.s.Hand
 		}
-		if mark := f.s.Doc.Mark(field, index); field.Measure != "" && mark != "" && mark != "suggested" {
+		if mark := f.s.Doc.Mark(field, index); field.Measure != "" && isUnsure(mark) && mark != "suggested" {
 			labels = append(labels, strings.TrimSpace(field.Label))
 		}
 	}

@@ -132,7 +132,7 @@ func (f *Form) drawField(at cells.Area, r Row, focused bool) {
 		}
 	}
 	at.Text(0, 0, labelStyle, sign+f.label(r))
-	if r.Cell < 0 && f.s.Doc.Mark(r.Field, r.Index) != "" {
+	if r.Cell < 0 && isUnsure(f.s.Doc.Mark(r.Field, r.Index)) {
 		at.Text(layout.LabelColumns-1, 0, dimStyle, "?")
 	}
 	_, middle := at.SplitLeft(layout.LabelColumns)
