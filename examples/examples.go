@@ -9,5 +9,9 @@ import "embed"
 //go:embed *.toml
 var Files embed.FS
 
-// First is the build the program opens with when it is given no file.
-const First = "reading-room.toml"
+// First is the build the program opens with when it is given no file, and Finished one of
+// which all the work is done.
+const (
+	First    = "reading-room.toml"
+	Finished = "bakery.toml"
+)

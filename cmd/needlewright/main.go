@@ -2,6 +2,7 @@
 // needle of a moving-coil panel meter.
 //
 //	needlewright [FILE]          the dashboard; without a file, on an example
+//	needlewright walk [FILE]     the same, stage by stage; without a file, from nothing
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
 //	needlewright survey          what an unknown meter is, asked one thing at a time
@@ -25,7 +26,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
 	root := dashboardCommand()
-	root.AddCommand(checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout))
+	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout))
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(&printed)

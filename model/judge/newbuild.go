@@ -300,10 +300,10 @@ func suggest(b *model.Build, values map[string]model.NewValue, wanted func(*Sugg
 	}
 }
 
-// Rechosen returns the document with the parts that the program chose, and nobody since,
-// chosen anew where others would leave less to be found: what is known of the meter may have
-// changed. While the document has problems it stays as it is.
-func Rechosen(d *model.Document) *model.Document {
+// Rechosen returns the document with parts of these ids that the program chose, and nobody
+// since, chosen anew where others would leave less to be found: what is known of the meter
+// may have changed. While the document has problems it stays as it is.
+func Rechosen(d *model.Document, ids ...string) *model.Document {
 	if len(d.Problems) > 0 {
 		return d
 	}
@@ -312,7 +312,7 @@ func Rechosen(d *model.Document) *model.Document {
 		circuit.Evaluate(d.Build, &p)
 		found := gradeAll(d.Build, &p)
 		better := suggestions(d.Build, &p, newChoice(d.Build, found), found)
-		better = slices.DeleteFunc(better, func(s Suggestion) bool { return !isFree(d, &s) })
+		better = slices.DeleteFunc(better, func(s Suggestion) bool { return !slices.Contains(ids, s.ID) || !isFree(d, &s) })
 		if len(better) == 0 {
 			break
 		}

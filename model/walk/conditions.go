@@ -103,7 +103,7 @@ func either(says string, one, other condition) condition {
 }
 
 // meter is that condition, wherever it is asked: who signed it did so in the survey.
-var meter = condition{"full scale and coil are known, or one of them is signed as the dial has it", func(s *site) (needs, met []string) {
+var meter = condition{"full scale and coil are known", func(s *site) (needs, met []string) {
 	survey := *s
 	survey.id = "survey"
 	return survey.meterKnown()
@@ -154,4 +154,22 @@ func driftKnown(s *site) (needs, met []string) {
 		return nil, []string{"clock.drift"}
 	}
 	return known("", "crystal.load", "crystal.tolerance", "crystal.capacitor_in", "crystal.capacitor_out").asks(s)
+}
+
+// fromASet says whether the meter may still hang in something that can hurt.
+func fromASet(s *site) bool { return measure.FromASet(s.b.Hands[s.hand].Meter.Origin) }
+
+// humFeared says whether a hum is to be feared.
+func humFeared(s *site) bool {
+	needs, _ := noHum.asks(s)
+	return len(needs) > 0
+}
+
+// noHum asks that none is.
+var noHum = free("no hum is to be feared", judge.Warning, "hum")
+
+// oneMissing says whether one value of the meter, and no more, may be what the dial says.
+func oneMissing(s *site) bool {
+	needs, _ := s.meterKnown()
+	return slices.Contains(needs, fromDial) || s.isSigned(fromDial)
 }

@@ -189,6 +189,19 @@ func TestAnswers(t *testing.T) {
 	d = answered(t, d, "survey", "hours", "hand.meter.full_scale", "1 mA")
 	text, _ = d.Given(fixed, 0)
 	assert.Equal(t, "4k7 ±1 %", strings.ReplaceAll(text, "4.7k", "4k7"), "it was chosen by a person")
+	// cells are no reason to choose a resistor anew, nor is anything once it is soldered
+	follows := func(d *model.Document) string {
+		d = answered(t, d, "survey", "hours", "hand.meter.full_scale", "150 µA")
+		text, _ := d.Given(fixed, 0)
+		return text
+	}
+	free := answered(t, Begin(), "survey", "hours", "hand.meter.coil", "640")
+	before, _ := free.Given(fixed, 0)
+	celled := answered(t, answered(t, free, "power", "", "battery.cell", "alkaline D"), "power", "", "battery.cells", "3")
+	after, _ := celled.Given(fixed, 0)
+	assert.Equal(t, before, after)
+	assert.NotEqual(t, before, follows(free))
+	assert.Equal(t, before, follows(answered(t, free, "build", "", "parts-ticked", "yes")))
 	d = answered(t, answered(t, d, "bring-up", "hours", "dummy_voltage_top", "0.31"), "bring-up", "hours", "dummy_voltage_top", "0.32 V")
 	require.Len(t, d.Build.Readings, 1)
 	assert.Equal(t, "0.32 V", d.Build.Readings[0].Value)

@@ -14,8 +14,9 @@ type ground struct {
 	findings bool     // all that is found
 }
 
-// fromDial is the condition that one value of the meter is what its dial says.
-const fromDial = "from-dial"
+// Conditions of which more is asked: that one value of the meter is what its dial says, and
+// that the parts are soldered.
+const fromDial, soldering = "from-dial", "parts-ticked"
 
 // signs is that table, by the ids that the file has.
 var signs = map[string]sign{
@@ -24,11 +25,11 @@ var signs = map[string]sign{
 	"no-hum":        {"no hum is heard in a quiet room", ground{paths: smoothing}},
 	"set-weekly":    {"it is set once a week", ground{}},
 	"ruler-true":    {"the printed ruler measures true", ground{paths: dialled}},
-	"parts-ticked":  {"every part is in its place and measures what it should", ground{paths: soldered}},
-	"first-power":   {"first power is signed before the meter goes on", ground{paths: powered, points: dummies}},
+	soldering:       {"every part is in, and measures right", ground{paths: soldered}},
+	"first-power":   {"first power is signed", ground{paths: powered, points: dummies}},
 	"needle-steady": {"the needle stands still, and nothing is heard", ground{paths: powered}},
 	"ran-a-day":     {"it ran for a day", ground{paths: powered}},
-	"accepted":      {"why each finding that is left may stay is written", ground{findings: true}},
+	"accepted":      {"why what is left may stay is said", ground{findings: true}},
 }
 
 // What stages and signs rest on, what matters most first: it stays readable.

@@ -15,21 +15,21 @@ var harmful = []string{
 // contract's; purposes, questions and cautions are common practice, no source.
 var Stages = []Stage{
 	{ID: "survey", Title: "What is this meter?", OfHand: true,
-		Purpose: "Before anything is joined to it, find out what your meter is. Two numbers say it: the current that brings its needle to the last mark, and the ohms of its coil.",
+		Purpose: "Find out what your meter is, before anything is joined to it. Two numbers say it: the current for its last mark, and the ohms of its coil.",
 		Caution: "Never an ohmmeter on an unknown coil, nor a cell without a resistor. Still in a set, or glowing paint: stop, ask.",
 		Pages: []Page{
 			{
 				{Field: "hand.meter.origin", What: "Where is it from?", How: "Bought new, out of a junk box, or out of something that was on the mains, in a vehicle or in an army's set."},
-				{Field: "hand.meter.removed", What: "Is it out, with nothing on its terminals?", How: "Only from mains, high voltage or a vehicle this matters. Taking it out is for licensed practice."},
-				{Field: "hand.meter.glow", What: "Painted hands or figures that may glow?", How: "No: go on. Yes, or not known: do not open it, show it to your teacher."},
+				{Field: "hand.meter.removed", What: "Is it out, nothing on its terminals?", How: "Only from mains, high voltage or a vehicle this matters. Taking it out is for licensed practice.", when: fromASet},
+				{Field: "hand.meter.glow", What: "Painted parts that may glow?", How: "Hands and figures. No: go on. Yes, or not known: do not open it, show it to your teacher."},
 			},
 			{
 				{Field: "hand.meter.marked", What: "What does its dial say?", How: "The range with its unit, such as 30 V or 500 µA, as it stands."},
-				{Field: "hand.meter.full_scale", What: "Current for its last mark?", How: "The survey finds it, step by step; or what the multimeter in the row said with the needle on the last mark."},
+				{Field: "hand.meter.full_scale", What: "Current for its last mark?", How: "The survey finds it, step by step; or the current that the multimeter in the row says, the needle on its last mark."},
 				{Field: "hand.meter.coil", What: "Ohms of its coil?", How: "Volts across its terminals at that current, over the current. Never the ohmmeter."},
 			},
 			{
-				{Sign: "from-dial", What: "One of the two only from the dial?", How: "Where one could be measured and the other not: sign that it is as the dial has it."},
+				{Sign: "from-dial", What: "One of the two only from the dial?", How: "Where one could be measured and the other not: sign that it is as the dial has it.", when: oneMissing},
 			},
 		},
 		Shows: []string{"hand.full_scale_voltage", "hand.terminal_resistance", "hand.terminal_full_scale"},
@@ -41,7 +41,7 @@ var Stages = []Stage{
 		},
 		rests: ground{paths: join(meters, []string{"hand.meter.origin", "hand.meter.removed", "hand.meter.glow", "hand.meter.kind", "hand.meter.zero_at", "hand.meter.scale_from"})}},
 	{ID: "drive", Title: "Just enough current", OfHand: true,
-		Purpose: "A pin of the controller gives far more than the needle needs: resistors let through just enough. The fixed one protects the coil, the trimmer brings the needle to its last mark.",
+		Purpose: "A pin gives more than the needle needs; resistors let through just enough. The fixed one protects the coil, the trimmer sets the last mark.",
 		Caution: "Too small a resistor burns the coil. The trimmer stands at its maximum before any power comes on.",
 		Pages: []Page{
 			{
@@ -57,8 +57,8 @@ var Stages = []Stage{
 		asks: []condition{
 			meter,
 			known("the rail is measured", "rail.voltage"),
-			free("95 % of kits reach the last mark within the trimmer", judge.Warning, "trimmer_travel", "travel_band", "full_scale_reached"),
-			free("the worst overload is below what the meter stands", judge.Warning, "overload_worst"),
+			free("the trimmer reaches the last mark in 95 % of kits", judge.Warning, "trimmer_travel", "travel_band", "full_scale_reached"),
+			free("no overload beyond what the meter stands", judge.Warning, "overload_worst"),
 			free("pin and resistors bear it", judge.Fault, "pin_mean_current", "pin_peak_current", "resistor_power", "trimmer_power", "bridge_rest", "bridge_capacitor", "suppressed_zero"),
 		},
 		rests: ground{paths: driven}},
@@ -68,18 +68,18 @@ var Stages = []Stage{
 		Pages: []Page{{
 			{Field: "hand.drive.capacitor", What: "Capacitor", How: "Chosen for you; 0 is none, where the needle alone is slow enough."},
 			{Field: "hand.drive.capacitor_kind", What: "Of which kind?", How: "Film and ceramic go either way round, an electrolytic does not."},
-			{Sign: "no-hum", What: "No hum heard? (later, if it says so)", How: "With the case open in a quiet room, the ear at the meter."},
+			{Sign: "no-hum", What: "Is no hum heard, once it runs?", How: "In a quiet room, the ear at the meter. Until it runs: go on.", when: humFeared},
 		}},
 		Shows: []string{"hand.ripple_needle", "hand.filter_settling", "hand.ripple_current"},
 		asks: []condition{
 			free("ripple is below 0.2 % of the scale", judge.Note, "ripple_needle"),
 			free("the pulses are fast enough for the needle", judge.Warning, "pwm_slow"),
-			either("no hum is to be feared, or none is heard", free("no hum is to be feared", judge.Warning, "hum"), signed("no-hum")),
+			either("no hum is to be feared, or none is heard", noHum, signed("no-hum")),
 			free("the capacitor stands its volts", judge.Fault, "capacitor_voltage", "bridge_capacitor"),
 		},
 		rests: ground{paths: smoothing}},
 	{ID: "time", Title: "What counts the seconds",
-		Purpose: "A crystal, or the board's own clock, counts the seconds. How far it strays is minutes a month; who sets the clock once a week need not know.",
+		Purpose: "A crystal, or the board's own clock, counts the seconds. How far it strays is minutes a month; set once a week, it need not be known.",
 		Caution: "Never a probe on the crystal's own pins: it stops or slows. Measure at a buffered output.",
 		Pages: []Page{
 			{
@@ -109,7 +109,7 @@ var Stages = []Stage{
 				{Field: "load.hours_on", What: "Hours a day it shows the time?", How: "It sleeps for the others, and the cells last."},
 			},
 			{
-				{Field: "converter.kind", What: "What is between cells and controller?", How: "A step-up holds the rail until the cells are empty."},
+				{Field: "converter.kind", What: "What is between them and the board?", How: "A step-up holds the rail until the cells are empty."},
 				{Field: "load.controller_on", What: "Current of the controller, awake?", How: "In its papers, or in the cells' lead without lamps and meter."},
 				{Field: "load.controller_off", What: "Asleep?", How: "A few µA; in the cells' lead, the multimeter bridged with a clip until it sleeps."},
 			},
@@ -127,7 +127,7 @@ var Stages = []Stage{
 		Pages: []Page{{
 			{Field: "hand.meter.sweep", What: "Angle from first to last mark?", How: "With a protractor at the needle's pivot, through the glass."},
 			{Field: "hand.correct", What: "What straightens an uneven scale?", How: "none; codes: a table in the firmware; dial: the marks are drawn where the needle stands."},
-			{Sign: "ruler-true", What: "Does the printed ruler measure 50 mm, both ways?", How: "A steel ruler on the two check lines. Else print again at 100 %."},
+			{Sign: "ruler-true", What: "Do both printed rulers measure 50 mm?", How: "A steel ruler on the two check lines. Else print again at 100 %."},
 		}},
 		Shows: []string{"hand.step", "hand.code_error_max"},
 		asks: []condition{
@@ -139,29 +139,29 @@ var Stages = []Stage{
 		Purpose: "Parts are joined one after another, and each is measured before the next. A fault that is found now is a minute's work.",
 		Caution: "Goggles, fresh air, the iron in its stand. No cells in while you solder, and the meter stays off.",
 		Pages: []Page{{
-			{Sign: "parts-ticked", What: "Is every part in, and did each measure right?", How: "The list beside; each resistor by the ohmmeter before it goes in, within its tolerance."},
+			{Sign: "parts-ticked", What: "Is every part in, and measured right?", How: "The list beside; each resistor by the ohmmeter before it goes in, within its tolerance."},
 		}},
 		asks:  []condition{signed("parts-ticked")},
 		rests: ground{paths: soldered}},
 	{ID: "bring-up", Title: "First power", OfHand: true,
-		Purpose: "The first power goes through a plain resistor of the coil's size, which nothing can hurt. When its volts are right at three codes, the meter takes its place.",
+		Purpose: "First power goes through a plain resistor of the coil's size, which cannot be hurt. When its volts fit at three codes, the meter takes its place.",
 		Caution: "Meter OFF until all three fit. Then power off, trimmer at maximum, meter on, codes rising from 0. Odd: cells out.",
 		Pages: []Page{
 			{
 				{Point: "dummy_voltage_zero", What: "Volts on the resistor, code 0", How: "Multimeter on DC volts across it; nothing moves yet."},
-				{Point: "dummy_voltage_top", What: "… at the top code", How: "Turn the trimmer until it reads the plan's volts; it must come there."},
-				{Point: "dummy_voltage_half", What: "… at half of it", How: "The trimmer as it stands: half of what the top gave."},
+				{Point: "dummy_voltage_top", What: "… at the top code", How: "Turn the trimmer until it reads so: it must come there."},
+				{Point: "dummy_voltage_half", What: "… at half of it", How: "The trimmer as it stands now."},
 			},
 			{
 				{Sign: "first-power", What: "All three fit: may the meter go on?", How: "Your teacher, or you, signs. Power OFF, trimmer back to maximum, meter on."},
-				{Sign: "needle-steady", What: "Does the needle stand still, nothing heard?", How: "Codes rising from 0 to the top, slowly; a minute at the top."},
+				{Sign: "needle-steady", What: "Does the needle stand still, unheard?", How: "Codes rising from 0 to the top, slowly; a minute at the top."},
 			},
 		},
 		Shows: []string{"hand.overload_worst"},
 		asks: []condition{
 			meter,
 			free("no fault of overload, rail, cells or origin", judge.Fault, harmful...),
-			inside("volts on the resistor fit at code 0, half and top", dummies...),
+			inside("the resistor's three volts fit", dummies...),
 			signed("first-power"),
 			either("the needle stands still", signed("needle-steady"), inside("it was seen to", "needle_moving")),
 		},
@@ -173,15 +173,15 @@ var Stages = []Stage{
 			{
 				{Point: "needle_unpowered", What: "Where it rests without power", How: "Case closed, in its place; tap it, and set the screw to the first mark."},
 				{Point: "needle_top", What: "… at the top code", How: "Warm for 5 minutes, from below, tap; turn the trimmer until it is on the last mark."},
-				{Point: "needle_half", What: "… at half of it", How: "From below, tap; a share such as 49 %, or the dial's time."},
+				{Point: "needle_half", What: "… at half of it", How: "From below, tap: a share of the scale, or the dial's time."},
 			},
 			{
-				{Sign: "ran-a-day", What: "Did it run for a day, and show the time?", How: "Set it by a good clock, look again after 24 h."},
+				{Sign: "ran-a-day", What: "Did it run a day, and show the time?", How: "Set it by a good clock, look again after 24 h."},
 			},
 		},
 		Shows: []string{"hand.trimmer_travel", "hand.trim_step"},
 		asks: []condition{
-			inside("the needle stands where it should, at half and at the top", needles...),
+			inside("the needle stands right, at half and at the top", needles...),
 			signed("ran-a-day"),
 		},
 		rests: ground{paths: powered, points: needles}},

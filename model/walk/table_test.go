@@ -56,7 +56,8 @@ func TestStagesNameWhatIsThere(t *testing.T) {
 			assert.True(t, len(page) >= 1 && len(page) <= 3, "%s asks for %d things at once", s.ID, len(page))
 			for _, q := range page {
 				assert.NotEmpty(t, q.What)
-				assert.NotEmpty(t, q.How)
+				assert.LessOrEqual(t, utf8.RuneCountInString(q.What), 41, "%s: beside a drawing", q.What)
+				assert.LessOrEqual(t, utf8.RuneCountInString(q.How), 3*40, "%s: three rows", q.What)
 				assert.Len(t, slices.DeleteFunc([]string{q.Field, q.Point, q.Sign}, func(s string) bool { return s == "" }), 1, q.What)
 				if q.Field != "" {
 					assert.NotNil(t, model.Builds.Field(q.Field), q.Field)
@@ -73,6 +74,7 @@ func TestStagesNameWhatIsThere(t *testing.T) {
 			assert.NotNil(t, model.Builds.Field(path), path)
 		}
 		assert.LessOrEqual(t, utf8.RuneCountInString(s.Caution), 2*58, "%s: two rows of the narrowest screen", s.ID)
+		assert.LessOrEqual(t, utf8.RuneCountInString(s.Purpose), 2*74, "%s: two rows beside a frame of 80", s.ID)
 		assert.Regexp(t, `^[A-Z].*[.;:,].*\.$`, s.Purpose, s.ID)
 	}
 	for _, id := range harmful {

@@ -38,6 +38,8 @@ type Question struct {
 	Sign  string // id of a condition
 	What  string // what is asked, in a line
 	How   string // how to find it
+
+	when func(s *site) bool // it is asked; nil: always
 }
 
 // The states of a stage.
@@ -86,6 +88,18 @@ func (s *State) list(of func(c *Condition) []string) []string {
 		}
 	}
 	return all
+}
+
+// Asked are the pages of the stage, without the questions that do not arise.
+func (s *State) Asked() []Page {
+	var pages []Page
+	for _, page := range s.Pages {
+		page = slices.DeleteFunc(slices.Clone(page), func(q Question) bool { return q.when != nil && !q.when(s.site) })
+		if len(page) > 0 {
+			pages = append(pages, page)
+		}
+	}
+	return pages
 }
 
 // Name is the stage, with its hand where there are several: "drive, hours".

@@ -18,17 +18,72 @@ import (
 // that the program chose follow what is known of the meter and the rail. Where it cannot be
 // read the document has a problem, of which the field says what to do.
 func (s *State) Answer(q *Question, text, by string) *model.Document {
-	switch d := s.site.d; {
+	return s.followed(s.Typed(q, text, by), q)
+}
+
+// followers are the parts that follow what is known of the fields that begin so.
+var followers = map[string][]string{
+	"hand.meter.": {"pwm", "top", "series", "filter"}, "rail.": {"series", "filter"}, "crystal.": {"load_capacitors"},
+}
+
+// followed is a document with the parts that follow an answer. What is soldered stays.
+func (s *State) followed(d *model.Document, q *Question) *model.Document {
+	for i := range d.Build.Walk {
+		for _, m := range d.Build.Walk[i].Met {
+			if m.ID == soldering && saysYes(m.Value) {
+				return d
+			}
+		}
+	}
+	for begins, parts := range followers {
+		if strings.HasPrefix(q.Field, begins) {
+			return judge.Rechosen(d, parts...)
+		}
+	}
+	return d
+}
+
+// Typed is the same before any part is chosen anew, soon enough for every key.
+func (s *State) Typed(q *Question, text, by string) *model.Document {
+	switch {
 	case q.Sign != "":
 		return s.Sign(q.Sign, text, by)
 	case q.Point != "":
 		return s.read(q.Point, text)
-	default:
-		f, i := s.FieldOf(q)
-		text, mark := complete(d, f, i, text)
-		return judge.Rechosen(d.Set(f, i, text).SetMarked(f, i, text, mark))
 	}
+	f, i := s.FieldOf(q)
+	text, mark := complete(s.site.d, f, i, text)
+	return s.site.d.Set(f, i, text).SetMarked(f, i, text, mark)
 }
+
+// Given is what stands for a question: a field's text and its mark, a reading, or what was
+// said and by whom; "" where nothing is. void says that what was said counts no more.
+func (s *State) Given(q *Question) (text, mark string, void bool) {
+	d, b := s.site.d, s.site.b
+	switch {
+	case q.Sign != "":
+		row, at := s.site.signed(q.Sign)
+		if row < 0 {
+			return "", "", false
+		}
+		m := &b.Walk[row].Met[at]
+		return m.Value, m.By, saysYes(m.Value) && !s.site.isSigned(q.Sign)
+	case q.Point != "":
+		if i := s.site.readingAt(s.PointOf(q)); i >= 0 {
+			text = b.Readings[i].Value
+		}
+		return text, "", text != "" && !s.site.isInside(s.PointOf(q))
+	}
+	f, i := s.FieldOf(q)
+	text, _ = d.Given(f, i)
+	return text, d.Mark(f, i), false
+}
+
+// PointOf returns the id of the test point that a question asks for, of the stage's hand.
+func (s *State) PointOf(q *Question) string { return s.site.pointID(q.Point) }
+
+// HandIndex is which hand the stage is of, from 0; -1 for the clock.
+func (s *State) HandIndex() int { return s.site.hand }
 
 // FieldOf returns the field that a question asks for, and which of its list.
 func (s *State) FieldOf(q *Question) (*model.Field, int) {
@@ -105,7 +160,7 @@ func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 	if assumed.Mark(f, i) == "" { // nothing would say that it is
 		return d, false
 	}
-	return judge.Rechosen(assumed), true
+	return s.followed(assumed, q), true
 }
 
 // wide are the ± of what nobody measured. Common practice, no source: five times a
