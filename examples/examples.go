@@ -4,9 +4,9 @@ package examples
 
 import "embed"
 
-// Files are the builds, by name.
+// Files are the builds, by name, and the drawer.
 //
-//go:embed *.toml
+//go:embed *.toml drawer.csv
 var Files embed.FS
 
 // First is the build the program opens with when it is given no file, and Finished one of
@@ -15,3 +15,6 @@ const (
 	First    = "reading-room.toml"
 	Finished = "bakery.toml"
 )
+
+// Drawer is the table of meters that may be tried with it.
+const Drawer = "drawer.csv"

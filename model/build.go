@@ -204,6 +204,34 @@ func (m *Meter) fullScaleSpared() bool { return m.AsMeasured() && m.TerminalFull
 // coilSpared says the same of its coil.
 func (m *Meter) coilSpared() bool { return m.fullScaleSpared() && m.TerminalResistance.Given() }
 
+// LeftInside says whether what was found inside the case is still connected, and known.
+func (m *Meter) LeftInside() bool {
+	return m.InternalKind != "none" && m.InCircuit == "yes" && m.Internal.Given()
+}
+
+// Terminals returns the resistance, Ω, and the full scale, A, that a closed case shows: as
+// measured, or as they follow from coil, full scale and what is inside. Values are taken by
+// at, a shunt by other: for the least current let through, its other end.
+func (m *Meter) Terminals(at, other func(quantity.Value) float64) (resistance, fullScale float64) {
+	resistance, fullScale = at(m.Coil), at(m.FullScale)
+	if m.LeftInside() && m.InternalKind == "shunt" {
+		shunt := other(m.Internal)
+		resistance, fullScale = calc.Parallel(resistance, shunt), fullScale*(1+resistance/shunt)
+	} else if m.LeftInside() {
+		resistance += at(m.Internal)
+	}
+	if m.AsMeasured() && m.TerminalResistance.Given() {
+		resistance = at(m.TerminalResistance)
+	}
+	if m.AsMeasured() && m.TerminalFullScale.Given() {
+		fullScale = at(m.TerminalFullScale)
+	}
+	return resistance, fullScale
+}
+
+// Nominal takes a value as it is.
+func Nominal(v quantity.Value) float64 { return v.Number }
+
 // LawInForce is the law by which the needle is judged: square where none is given of a kind
 // whose force grows with the square of the current.
 func (m *Meter) LawInForce() string {

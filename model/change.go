@@ -104,6 +104,8 @@ func (c Change) put(b *Build) {
 		}
 	case *[]calc.Charge: // only ever taken out: see refill
 		*v = nil
+	case *[]calc.Point: // likewise
+		*v = nil
 	}
 }
 

@@ -168,13 +168,14 @@ func notFalling(curve []calc.Charge) string {
 // bareCapacitor says whether nothing stands between the pin and the capacitor: no
 // resistance at all before it, the trimmer as it is set or will be.
 func bareCapacitor(b *Build, h *Hand) bool {
-	d, m := &h.Drive, &h.Meter
-	before := d.PinResistance.Number + d.Stage.Number
+	d := &h.Drive
+	before := d.Source().Number + d.Stage.Number
 	if d.CapacitorAt != "stage" {
 		setting := d.Setting.Number
 		if !d.Setting.Given() {
-			top := calc.PinVoltage(b.Rail.Voltage.Number, float64(d.Top+d.DutyOffset), float64(d.Counts))
-			needed := calc.Multiplier(top, m.FullScale.Number, m.Coil.Number) - before
+			top := calc.PinVoltage(b.Rail.Voltage.Number-d.Drop(), float64(d.Top+d.DutyOffset), float64(d.Counts))
+			resistance, fullScale := h.Meter.Terminals(Nominal, Nominal)
+			needed := calc.Multiplier(top, fullScale, resistance) - before
 			setting = min(max(needed-d.Fixed.Number, 0), d.Trimmer.Number)
 		}
 		before += d.Fixed.Number + setting

@@ -54,14 +54,14 @@ func (d *Document) SetMarked(f *Field, index int, given, mark string) *Document 
 	return d.Reopen(text)
 }
 
-// SetAssumed returns the document with a value that is only assumed, and marked so: a comment
-// of its line, which was of another value, makes way for the mark.
-func (d *Document) SetAssumed(f *Field, index int, given string) *Document {
-	d = d.Set(f, index, given)
-	if text, ok := d.outline.uncommented(f, index); ok {
-		d = d.Reopen(text)
+// SetAnew does so with a value of another thing, such as another meter: a comment behind the
+// former value, which was of that, goes with it.
+func (d *Document) SetAnew(f *Field, index int, given, mark string) *Document {
+	text, ok := d.outline.setAnew(f, index, given, mark)
+	if !ok || text == d.Text {
+		return d
 	}
-	return d.SetMarked(f, index, given, "assumed")
+	return d.Reopen(text)
 }
 
 // Given returns what the text gives for a field, as written but without

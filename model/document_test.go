@@ -51,17 +51,3 @@ func TestDocumentBroken(t *testing.T) {
 	require.NotEmpty(t, d.Problems)
 	assert.Same(t, d, d.Set(Builds.Field("rail.voltage"), 0, "5 V"))
 }
-
-// What is only assumed says so, whatever stood behind the value before; all else stays.
-func TestSetAssumed(t *testing.T) {
-	f := Builds.Field("rail.voltage")
-	for text, want := range map[string]string{
-		"[rail]\nvoltage = \"5 V\" # by the multimeter\ndrift = \"1 %\" # new\n": "[rail]\nvoltage = \"3 V\"  # assumed\ndrift = \"1 %\" # new\n",
-		"[rail]\r\nvoltage = 5\r\n":                      "[rail]\r\nvoltage = \"3 V\"  # assumed\r\n",
-		"[rail]\nvoltage = \"5 V\"   # ± assumed":        "[rail]\nvoltage = \"3 V\"  # assumed",
-		"[rail]\ndrift = \"1 %\"\n":                      "[rail]\ndrift = \"1 %\"\nvoltage = \"3 V\"  # assumed\n",
-		"rail = {voltage = 5, drift = \"1 %\"} # both\n": "rail = {voltage = \"3 V\", drift = \"1 %\"} # both\n",
-	} {
-		assert.Equal(t, want, Open(text).SetAssumed(f, 0, "3 V").Text)
-	}
-}

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"strings"
 	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
@@ -22,4 +23,13 @@ func EscapeControls(text []byte) []byte {
 		}
 	}
 	return safe
+}
+
+// CSVCell is a text for a cell of a table that others open: one that a spreadsheet would
+// take for a formula, since it begins with =, +, - or @, has an apostrophe before it.
+func CSVCell(text string) string {
+	if text != "" && strings.ContainsRune("=+-@", rune(text[0])) {
+		return "'" + text
+	}
+	return text
 }

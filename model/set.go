@@ -29,6 +29,26 @@ func (o *outline) set(f *Field, index int, given, mark string) (text string, ok 
 	return o.insert(f, index, last(f.Path)+" = "+written), true
 }
 
+// setAnew puts a value of another thing at a field's place: what a comment behind the former
+// one said of that goes with it.
+func (o *outline) setAnew(f *Field, index int, given, mark string) (text string, ok bool) {
+	v := o.find(f.Path, index)
+	if o.broken || v == nil {
+		return o.set(f, index, given, mark)
+	}
+	end := o.lineEnd(v.end)
+	rest := strings.TrimRight(o.source[v.end:end], "\r")
+	if !strings.HasPrefix(strings.TrimSpace(rest), "#") {
+		return o.set(f, index, given, mark)
+	}
+	gap, _, _ := strings.Cut(rest, "#")
+	behind := ""
+	if mark != "" {
+		behind = gap + "# " + mark
+	}
+	return o.source[:v.start] + f.written(given) + behind + o.source[v.end+len(rest):], true
+}
+
 // marks are the comments that say where a value of a new build comes from. They
 // are true of that value alone.
 var marks = []string{"assumed", "± assumed", "suggested", "measure it", "from the dial", "from the survey"}
@@ -57,21 +77,6 @@ func (o *outline) behind(v *value, mark string) string {
 		gap = "  "
 	}
 	return gap + "# " + mark
-}
-
-// uncommented is the text without the comment behind a field's value; ok is false where it
-// has none, or no value stands there.
-func (o *outline) uncommented(f *Field, index int) (text string, ok bool) {
-	v := o.find(f.Path, index)
-	if v == nil || o.broken {
-		return "", false
-	}
-	end := o.lineEnd(v.end)
-	rest := strings.TrimRight(o.source[v.end:end], "\r")
-	if !strings.HasPrefix(strings.TrimSpace(rest), "#") {
-		return "", false
-	}
-	return o.source[:v.end] + o.source[v.end+len(rest):], true
 }
 
 // A target is what a path leads to: a field, nil where there is none, and which of its list

@@ -16,6 +16,7 @@ import (
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/spread"
 	"example.com/needlewright/ui/bench"
+	"example.com/needlewright/ui/fit"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/input"
@@ -47,6 +48,7 @@ type Options struct {
 	Walk           bool        // the walk opens on it
 	Finished       string      // the text of an example that is finished
 	NoMouse        bool        // the mouse was left to the terminal
+	Drawer         string      // the text of the example drawer
 }
 
 // App is the dashboard.
@@ -59,6 +61,7 @@ type App struct {
 	bench   *bench.Bench
 	survey  *survey.Survey
 	walk    *walk.Walk
+	fit     *fit.View // a drawer of meters
 
 	files  *files
 	finder *finder
@@ -92,8 +95,8 @@ func newApp(o Options, panes []form.Pane) *App {
 	}}
 	lists := &lists{s, form, front, say, keys}
 	a := &App{
-		session: s, notice: say, front: front, form: form, side: side, bench: bench, survey: survey.New(s, form, say, keys, lists.addSurveyed),
-		walk:  walk.New(s, form, say, keys),
+		session: s, notice: say, front: front, form: form, side: side, bench: bench,
+		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk.New(s, form, say, keys),
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
@@ -154,7 +157,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	a.side.Heed()
 	a.bench.Heed()
 	a.walk.Heed()
-	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek(), a.bench.Seek()} {
+	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek(), a.bench.Seek(), a.fit.Seek()} {
 		if further != nil {
 			cmd = tea.Batch(cmd, further)
 		}

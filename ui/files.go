@@ -135,7 +135,7 @@ func (f *files) listed(msg session.ListedMsg) tea.Cmd {
 	}
 	return f.ask(&front.Prompt{
 		Title: "Open", Hint: what + msg.Folder + ", or a path:", Entries: entries, Most: front.LongestPath,
-		Other: func(typed string) tea.Cmd { return f.await(f.s.OpenFile(expanded(typed))) },
+		Other: func(typed string) tea.Cmd { return f.await(f.s.OpenFile(session.Expanded(typed))) },
 	}, "")
 }
 
@@ -189,7 +189,7 @@ func (f *files) saveAsThen(then func() tea.Cmd) tea.Cmd {
 
 // pathOf is where what is typed is saved: a name alone beside the present file.
 func (f *files) pathOf(typed string) string {
-	path := expanded(typed)
+	path := session.Expanded(typed)
 	if filepath.Ext(path) == "" {
 		path += ".toml"
 	}

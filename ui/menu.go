@@ -36,6 +36,7 @@ func (a *App) menu() tea.Cmd {
 		add("Survey another meter", none, quietly(func(a *App) { a.survey.OpenAnew() }))
 	}
 	add("Make many kits", k.Kits, makeKits)
+	add("Compare a drawer of meters", none, func(a *App) tea.Cmd { return a.fit.Open() })
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)

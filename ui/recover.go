@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -86,17 +84,6 @@ func (f *files) kept(msg session.KeptMsg) {
 	case msg.Changed:
 		f.say.Warn("The file has changed on the disk meanwhile; saving will ask before it overwrites it.")
 	}
-}
-
-// expanded is a path as typed, with the home folder in place of ~.
-func expanded(typed string) string {
-	typed = strings.TrimSpace(typed)
-	if rest, ok := strings.CutPrefix(typed, "~"+string(filepath.Separator)); ok {
-		if home, err := os.UserHomeDir(); err == nil {
-			return filepath.Join(home, rest)
-		}
-	}
-	return typed
 }
 
 // reason is an error without the paths of the program's own making.

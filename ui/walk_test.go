@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -223,5 +224,28 @@ func checkWhole(t *testing.T, a *App, screen string) {
 	squeezed := uitest.Squeezed(oneLine(a))
 	for _, text := range a.walk.MustStand() {
 		assert.Contains(t, squeezed, uitest.Squeezed(text), screen)
+	}
+}
+
+// Whatever keys come, the document stays one that can be read, the page can be drawn, and
+// undo leads back to where the walk began. Birthplace: laws.
+func TestAnyKeysInTheWalk(t *testing.T) {
+	keys := []string{"enter", "enter", "enter", "up", "down", "pgup", "pgdown", "tab", "left", "right", " ", "backspace", "ctrl+u", "ctrl+z", "ctrl+y", "y", "n", "s", "m", "0", "5", "1.5", "640", "9 V", "x", "%", "yes", "esc"}
+	for seed := range uint64(3) {
+		random := rand.New(rand.NewPCG(seed, 15))
+		a := walking(t, []string{"", exampleText(t, "bakery"), exampleText(t, "station-platform")}[seed], 80, 24)
+		begun := a.Text()
+		for range 250 {
+			tap(a, keys[random.IntN(len(keys))])
+			require.Empty(t, a.session.Doc.Problems)
+			require.NotEmpty(t, a.Plain())
+			if !a.walk.IsOpen() {
+				a.walk.Open()
+			}
+		}
+		for len(a.session.Undo) > 0 {
+			tap(a, "esc", "ctrl+z")
+		}
+		assert.Equal(t, begun, a.Text())
 	}
 }

@@ -33,13 +33,11 @@ func (a *App) walked(msg tea.KeyMsg) tea.Cmd {
 		return undo(a)
 	case key.Matches(msg, k.Redo):
 		return redo(a)
-	case key.Matches(msg, k.Menu):
-		return a.menu()
 	case key.Matches(msg, k.Suspend):
 		return a.suspend()
 	case key.Matches(msg, k.Quit):
 		return a.quit()
-	case key.Matches(msg, k.Open, k.Jump, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget):
+	case key.Matches(msg, k.Menu, k.Open, k.Jump, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the walk; " + keys.First(k.Menu) + " comes back to it.")
 	default:
 		return a.walk.Press(msg)

@@ -107,6 +107,11 @@ func fileOrNone(c *cobra.Command, args []string) error {
 func open(o *ui.Options, args []string) error {
 	o.CanSuspend = canSuspend()
 	o.RecoveryFolder = filepath.Join(xdg.StateHome, "needlewright")
+	drawer, err := examples.Files.ReadFile(examples.Drawer)
+	if err != nil {
+		return err
+	}
+	o.Drawer = string(drawer)
 	if len(args) == 0 {
 		first, err := examples.Files.ReadFile(examples.First)
 		if err != nil {

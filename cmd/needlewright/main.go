@@ -6,6 +6,7 @@
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
 //	needlewright survey          what an unknown meter is, asked one thing at a time
+//	needlewright fit FILE        whether a meter, or a drawer of them, can be used, and how
 //
 // All commands exit with 0 where nothing is worse than a caution, 1 at a fault
 // (yield judges none), 2 where the file could not be read or the program not run.
@@ -26,7 +27,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
 	root := dashboardCommand()
-	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout))
+	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout), fitCommand(&status))
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(&printed)

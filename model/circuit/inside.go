@@ -3,7 +3,6 @@ package circuit
 import (
 	"math"
 
-	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 )
@@ -21,7 +20,7 @@ func (c *HandCircuit) wireMeter(m *model.Meter) {
 	switch {
 	case m.AsMeasured():
 		c.wireClosed(m)
-	case !leftInside(m):
+	case !m.LeftInside():
 	case m.InternalKind == "shunt":
 		c.Shunt = m.Internal.Number
 	default:
@@ -29,39 +28,11 @@ func (c *HandCircuit) wireMeter(m *model.Meter) {
 	}
 }
 
-// leftInside says whether what was found inside the case is still connected, and known.
-func leftInside(m *model.Meter) bool {
-	return m.InternalKind != "none" && m.InCircuit == "yes" && m.Internal.Given()
-}
-
-// Terminals returns the resistance, Ω, and the full scale, A, that a closed case shows: as
-// measured, or as they follow from coil, full scale and what is inside. Values are taken by
-// at, a shunt by other: for the least current let through, its other end.
-func Terminals(m *model.Meter, at, other func(quantity.Value) float64) (resistance, fullScale float64) {
-	resistance, fullScale = at(m.Coil), at(m.FullScale)
-	if leftInside(m) && m.InternalKind == "shunt" {
-		shunt := other(m.Internal)
-		resistance, fullScale = calc.Parallel(resistance, shunt), fullScale*(1+resistance/shunt)
-	} else if leftInside(m) {
-		resistance += at(m.Internal)
-	}
-	if m.AsMeasured() && m.TerminalResistance.Given() {
-		resistance = at(m.TerminalResistance)
-	}
-	if m.AsMeasured() && m.TerminalFullScale.Given() {
-		fullScale = at(m.TerminalFullScale)
-	}
-	return resistance, fullScale
-}
-
-// Nominal takes a value as it is.
-func Nominal(v quantity.Value) float64 { return v.Number }
-
 // wireClosed wires a closed case by what its terminals show. Where they take more than the
 // movement at full scale, the rest goes through a shunt; what is left of the resistance is
 // in series.
 func (c *HandCircuit) wireClosed(m *model.Meter) {
-	resistance, fullScale := Terminals(m, Nominal, Nominal)
+	resistance, fullScale := m.Terminals(model.Nominal, model.Nominal)
 	c.TerminalResistance, c.TerminalFullScale = resistance, fullScale
 	if !(c.FullScale < fullScale) { // NaN neither
 		c.FullScale = fullScale
@@ -82,7 +53,7 @@ func (c *HandCircuit) wireClosed(m *model.Meter) {
 // wireWorst wires what a stuck pin can drive the most through: each part at its worst end.
 func (c *HandCircuit) wireWorst(h *model.Hand) {
 	d := &h.Drive
-	resistance, fullScale := Terminals(&h.Meter, quantity.Value.Low, quantity.Value.High)
+	resistance, fullScale := h.Meter.Terminals(quantity.Value.Low, quantity.Value.High)
 	c.LeastChain = d.Source().Low() + d.Stage.Low() + d.Fixed.Low() + resistance
 	c.LeastFullScale = fullScale
 }

@@ -234,5 +234,10 @@ const leastError = 1e-9
 // BudgetOfDay returns the budget of a hand whose clock was set a day ago, without what
 // would reduce it.
 func BudgetOfDay(b *model.Build, p *circuit.Plan, hand int) Budget {
-	return (&sinceSet{subject{b, p, hand}, AfterDay}).budget()
+	return BudgetAlone(b, p, hand, AfterDay)
+}
+
+// BudgetAlone returns the budget of a hand without what would reduce it.
+func BudgetAlone(b *model.Build, p *circuit.Plan, hand int, horizon Horizon) Budget {
+	return (&sinceSet{subject{b, p, hand}, horizon}).budget()
 }

@@ -194,9 +194,9 @@ func (s subject) uneven() float64 {
 // What is usual across a moving coil at full scale, V. Common practice, no source.
 const leastCoilVoltage, mostCoilVoltage = 0.02, 0.5
 
-// ratingFor is the smallest usual rating of resistors that is twice a power, W.
+// RatingFor returns the smallest usual rating of resistors, "500 mW", that is twice a power, W.
 // Common practice, no source.
-func ratingFor(power float64) string {
+func RatingFor(power float64) string {
 	return leastOf(2*power, []float64{0.125, 0.25, 0.5, 1, 2, 5, 10}, quantity.Watts)
 }
 

@@ -157,7 +157,7 @@ var handRules = []rule{
 			return []model.Change{s.change("hand.drive.by", "switch")}
 		}},
 	{id: "pin_peak_current", field: "hand.drive.stage", called: "peak", unit: quantity.Percent, part: "filter", does: doing(breaks),
-		figure: func(s subject) float64 { return s.hand().PinPeakCurrent / s.currentLimit() }, limits: at(never, 0.5, 1),
+		figure: func(s subject) float64 { return s.hand().PinPeakCurrent / s.peakLimit() }, limits: at(never, 0.5, 1),
 		says: func(s subject, x string) string {
 			return "Into the empty capacitor the " + s.sourceText() + " gives " + show(s.hand().PinPeakCurrent, quantity.Milliamperes) + ", " + x + " of its limit."
 		},
@@ -189,7 +189,7 @@ var handRules = []rule{
 		},
 		advice: always("A larger kind of resistor."),
 		offer: func(s subject) []model.Change {
-			return []model.Change{{Field: model.Builds.Field("hand.drive.resistor_rating"), Index: s.i, Text: ratingFor(s.hand().ResistorPower)}}
+			return []model.Change{{Field: model.Builds.Field("hand.drive.resistor_rating"), Index: s.i, Text: RatingFor(s.hand().ResistorPower)}}
 		}},
 	{id: "trimmer_power", field: "hand.drive.trimmer", called: "heat", unit: quantity.Percent, part: "series", does: doing(breaks),
 		figure: func(s subject) float64 { return s.hand().TrimmerPower / s.drive().ResistorRating.Number }, limits: at(never, 0.5, 1),

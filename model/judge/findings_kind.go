@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/measure"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/scale"
@@ -25,9 +24,9 @@ var kindRules = []rule{
 		},
 		advice: always("Measure the scale at some codes: no two of them are alike.")},
 	{id: "driven", field: "hand.meter.full_scale", unit: quantity.Amperes, does: doing(breaks),
-		figure: func(s subject) float64 { _, fullScale := s.circuit().Shunted(); return fullScale }, limits: at(never, never, mostSwitched),
+		figure: func(s subject) float64 { _, fullScale := s.circuit().Shunted(); return fullScale }, limits: at(never, never, MostSwitched),
 		says: func(s subject, x string) string {
-			return x + " through a pin: no. Two transistors carry " + show(mostSwitched, quantity.Milliamperes) + "."
+			return x + " through a pin: no. Two transistors carry " + show(MostSwitched, quantity.Milliamperes) + "."
 		},
 		advice: func(s subject) string {
 			if s.meter().Glow != "no" {
@@ -38,7 +37,7 @@ var kindRules = []rule{
 	{id: "terminals_apart", field: "hand.meter.terminal_resistance", unit: quantity.Times,
 		figure: subject.terminalsApart, limits: at(never, 1, never),
 		says: func(s subject, x string) string {
-			resistance, fullScale := circuit.Terminals(unmeasured(s.meter()), circuit.Nominal, circuit.Nominal)
+			resistance, fullScale := unmeasured(s.meter()).Terminals(model.Nominal, model.Nominal)
 			return fmt.Sprintf("Its terminals were measured as %s; coil, full scale and what is inside make %s: %s times what their tolerances allow.",
 				terminalsText(s.meter().TerminalResistance.Number, s.meter().TerminalFullScale.Number), terminalsText(resistance, fullScale), x)
 		},
@@ -200,8 +199,8 @@ var kinds = map[string]struct {
 		"Does it move either way with its leads turned round, does it come back to its zero, is it slow? Then measure its scale."},
 }
 
-// mostSwitched is the most that two small transistors carry, A. Common practice, no source.
-const mostSwitched = 0.2
+// MostSwitched is the most that two small transistors carry, A. Common practice, no source.
+const MostSwitched = 0.2
 
 // terminalsApart is how far what was measured at the closed case's terminals is from what
 // coil, full scale and what is inside make, over what both tolerances allow; NaN where both
@@ -213,7 +212,7 @@ func (s subject) terminalsApart() float64 {
 	}
 	bare := unmeasured(m)
 	bare.InCircuit = "yes"
-	resistance, fullScale := circuit.Terminals(bare, circuit.Nominal, circuit.Nominal)
+	resistance, fullScale := bare.Terminals(model.Nominal, model.Nominal)
 	most := math.NaN()
 	for _, pair := range [...]struct {
 		measured quantity.Value
@@ -291,9 +290,18 @@ func (s subject) closed() (resistance, fullScale quantity.Value) {
 // transistors that it switches.
 func (s subject) currentLimit() float64 {
 	if s.drive().By == "switch" {
-		return mostSwitched
+		return MostSwitched
 	}
 	return s.drive().PinLimit.Number
+}
+
+// peakLimit is the most that it should give for a moment, A: of transistors twice as much.
+// Common practice, no source.
+func (s subject) peakLimit() float64 {
+	if s.drive().By == "switch" {
+		return 2 * MostSwitched
+	}
+	return s.currentLimit()
 }
 
 // sourceText is what drives the hand.

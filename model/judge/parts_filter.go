@@ -20,20 +20,52 @@ type filterParts struct {
 // coil, or behind a stage resistor of their own, for which the fixed resistor
 // makes room.
 func (s subject) filterOptions() [][]model.Change {
+	list := s.filterList(Anywhere)
+	return list.changes(s.filterChanges)
+}
+
+// A Place is where a filter's capacitor may stand.
+type Place uint8
+
+// The places. Anywhere is at the coil, and behind a stage resistor where that is not
+// enough.
+const (
+	Anywhere Place = iota
+	AtCoil
+	AtStage
+)
+
+// Choose returns what series resistance and which filter a hand of a build is to have for
+// its meter, the one that the rules find least in, as changes; none where nothing brings
+// it to full scale.
+func Choose(b *model.Build, hand int, where Place) []model.Change {
+	p := new(circuit.Plan)
+	circuit.Evaluate(b, p)
+	s := subject{b, p, hand}
+	list := s.filterList(where)
+	if len(list) == 0 {
+		return nil
+	}
+	return s.filterChanges(list[0].of)
+}
+
+func (s subject) filterList(where Place) shortlist[filterParts] {
 	var list shortlist[filterParts]
 	b := s.bench()
 	whole := b.put(seriesParts{}).SeriesNeeded
 	if !(whole >= 0) {
 		return nil
 	}
-	atCoil := filterParts{series: b.coilSeries()}
-	b.tryFilter(&list, atCoil)
-	b.tryCapacitors(&list, atCoil)
-	b.fit(list[0].of)
-	if b.blames("filter") != (score{}) || !b.filters() {
+	if where != AtStage {
+		atCoil := filterParts{series: b.coilSeries()}
+		b.tryFilter(&list, atCoil)
+		b.tryCapacitors(&list, atCoil)
+		b.fit(list[0].of)
+	}
+	if where == AtStage || where == Anywhere && (b.blames("filter") != (score{}) || !b.filters()) {
 		b.tryStages(&list, whole)
 	}
-	return list.changes(s.filterChanges)
+	return list
 }
 
 func (s subject) filterChanges(p filterParts) []model.Change {

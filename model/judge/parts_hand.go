@@ -232,7 +232,8 @@ func (b *bench) gridSeries(list *shortlist[seriesParts], stage, whole, least, la
 // as the meter stands.
 func (b *bench) leastFixed(stage, whole float64) float64 {
 	m := &b.build.Hands[b.i].Meter
-	return whole - stage - 1.5*(m.Overload.Number-1)*(m.Coil.Number+whole)
+	resistance, _ := m.Terminals(model.Nominal, model.Nominal)
+	return whole - stage - 1.5*(m.Overload.Number-1)*(resistance+whole)
 }
 
 // unreached is where the rank of series parts says that some kit does not come to
@@ -283,8 +284,8 @@ func (b *bench) allWell(list shortlist[seriesParts]) bool {
 func (s subject) reachedByAll() bool {
 	h, d, m, rail := s.circuit(), s.drive(), s.meter(), s.b.Rail.Voltage
 	share := (h.Top + h.Offset) / h.Counts
-	mostOhms, mostCurrent := circuit.Terminals(m, quantity.Value.High, quantity.Value.Low)
-	leastOhms, leastCurrent := circuit.Terminals(m, quantity.Value.Low, quantity.Value.High)
+	mostOhms, mostCurrent := m.Terminals(quantity.Value.High, quantity.Value.Low)
+	leastOhms, leastCurrent := m.Terminals(quantity.Value.Low, quantity.Value.High)
 	least := (rail.Low()-h.Drop)*share/mostCurrent - mostOhms - d.Source().High() - d.Stage.High() - d.Fixed.High()
 	most := (rail.High()-h.Drop)*share/leastCurrent - leastOhms - d.Source().Low() - d.Stage.Low() - d.Fixed.Low()
 	return least >= 0 && most <= d.Trimmer.Low()

@@ -196,6 +196,16 @@ var usualConverters = map[string][]struct{ path, text string }{
 	"none":   {{"converter.quiescent", ""}, {"converter.minimum_input", ""}, {"converter.dropout", ""}},
 }
 
+// UsualConverter returns the values of a converter of a kind, by their paths, the kind
+// first. Common practice, no source.
+func UsualConverter(kind string) [][2]string {
+	values := [][2]string{{"converter.kind", kind}}
+	for _, v := range usualConverters[kind] {
+		values = append(values, [2]string{v.path, v.text})
+	}
+	return values
+}
+
 // plugIn is what a build has that a plug-in supply feeds: no cells, nor what they bring, and
 // no converter.
 var plugIn = []struct{ path, text string }{

@@ -7,10 +7,10 @@ import (
 	"example.com/needlewright/model"
 )
 
-// Of returns what the rows of a hand tell of its meter's scale, nil where it has none. What
+// Of returns what the rows of a hand tell of its meter's scale, nil where none was read. What
 // it works out for the same rows it remembers: a build is solved many times over.
 func Of(h *model.Hand) *Fitted {
-	if len(h.Scale) == 0 {
+	if !slices.ContainsFunc(h.Scale, func(r model.ScaleRow) bool { return r.Stands != "" }) {
 		return nil
 	}
 	hand := Hand{Shows: h.Shows, Top: h.Drive.Top, Offset: h.Drive.DutyOffset, Bridge: h.Drive.By == "bridge"}

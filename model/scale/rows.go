@@ -27,6 +27,9 @@ func (f *Fitted) read(rows []Row) []reading {
 	var readings []reading
 	most := f.usual(rows)
 	for i, row := range rows {
+		if row.Stands == "" { // it is still to be read
+			continue
+		}
 		path := fmt.Sprintf("scale.%d.", i+1)
 		if p := f.problem(&row); p != nil {
 			p.Path = path + p.Path

@@ -140,7 +140,7 @@ func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 	f, i := s.FieldOf(q)
 	for _, c := range f.Choices {
 		if c == "unknown" {
-			return d.SetAssumed(f, i, c), true
+			return assume(d, f, i, c), true
 		}
 	}
 	if f.Choices != nil {
@@ -156,11 +156,16 @@ func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 	if within := wide[f.Path]; within != "" {
 		text = model.NominalText(text) + " ±" + within
 	}
-	assumed := d.SetAssumed(f, i, text)
+	assumed := assume(d, f, i, text)
 	if assumed.Mark(f, i) == "" { // nothing would say that it is
 		return d, false
 	}
 	return s.followed(assumed, q), true
+}
+
+// assume puts in a value that is only assumed, and marked so, in whatever line it stands.
+func assume(d *model.Document, f *model.Field, i int, text string) *model.Document {
+	return d.Set(f, i, text).SetAnew(f, i, text, "assumed")
 }
 
 // wide are the ± of what nobody measured. Common practice, no source: five times a
@@ -265,7 +270,7 @@ func Begin() *model.Document {
 	text, _ := judge.NewBuild(judge.Meter{FullScale: judge.NotKnown, Coil: judge.NotKnown}, judge.Supply{Rail: usualRail})
 	d := model.Open(text)
 	for _, v := range [...]struct{ path, text string }{{"hand.meter.glow", "unknown"}, {"rail.voltage", usualRail + " ±" + wide["rail.voltage"]}} {
-		d = d.SetAssumed(model.Builds.Field(v.path), 0, v.text)
+		d = assume(d, model.Builds.Field(v.path), 0, v.text)
 	}
 	return d
 }

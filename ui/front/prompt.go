@@ -1,6 +1,7 @@
 package front
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -51,6 +52,7 @@ type Prompt struct {
 // An Entry is one line of a prompt's list.
 type Entry struct {
 	Text, Hint string
+	Also       string    // other words that find it
 	Mark       string    // before the text, of the one that is in force
 	Danger     string    // what can be hurt, below the form while the entry is chosen
 	Figures    []string  // behind the text, under the prompt's heads; it is cut where they need the room
@@ -93,6 +95,17 @@ func (p *Prompt) first() int {
 // Choose chooses the i-th entry.
 func (p *Prompt) Choose(i int) { p.chosen = i }
 
+// Refill gives it another list and hint; what is chosen of the list stays chosen, but the
+// first, which is the best that there is.
+func (p *Prompt) Refill(hint string, entries []Entry) {
+	was, ok := p.at()
+	p.Hint, p.Entries = hint, entries
+	if !ok || p.chosen == p.first() {
+		return
+	}
+	p.chosen = max(p.first(), slices.IndexFunc(p.matching(), func(e Entry) bool { return e.Text == was.Text && e.More == was.More }))
+}
+
 // matching are the entries that hold what is typed, those that begin with it
 // first.
 func (p *Prompt) matching() []Entry {
@@ -105,7 +118,7 @@ func (p *Prompt) matching() []Entry {
 		switch at := strings.Index(strings.ToLower(e.Text), typed); {
 		case at == 0:
 			first = append(first, e)
-		case at > 0:
+		case at > 0 || strings.Contains(strings.ToLower(e.Also), typed):
 			then = append(then, e)
 		}
 	}

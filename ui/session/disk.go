@@ -4,6 +4,8 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"path/filepath"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -122,4 +124,15 @@ func ListFolder(folder string) tea.Cmd {
 		entries, whole, err := file.ListBuilds(folder)
 		return ListedMsg{folder, entries, !whole, err}
 	}
+}
+
+// Expanded returns a path as it was typed, the home folder in place of ~.
+func Expanded(typed string) string {
+	typed = strings.TrimSpace(typed)
+	if rest, ok := strings.CutPrefix(typed, "~"+string(filepath.Separator)); ok {
+		if home, err := os.UserHomeDir(); err == nil {
+			return filepath.Join(home, rest)
+		}
+	}
+	return typed
 }

@@ -34,7 +34,7 @@ func (s *Session) with(t *testing.T, coil string) *model.Document {
 func TestRowsAreToldByTheirLine(t *testing.T) {
 	text := modeltest.Example("reading-room")
 	s := on(text)
-	s.Show(s.Doc.Reopen(modeltest.With(t, text, "hand.hours.scale.1.stands", "5:53", "hand.hours.scale.2.code", "many")))
+	s.Show(s.Doc.Reopen(modeltest.With(t, text, "hand.hours.scale.1.code", "120", "hand.hours.scale.1.stands", "5:53", "hand.hours.scale.2.code", "many")))
 	above, _, _ := strings.Cut(s.Text(), "code = \"many\"")
 	line := 1 + strings.Count(above, "\n")
 	assert.Equal(t, fmt.Sprintf("mend Code in line %d", line), s.ToMend())
