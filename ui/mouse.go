@@ -24,8 +24,7 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 		a.pointSurvey(msg.Button, at)
 		return nil
 	case a.walk.IsOpen():
-		a.pointWalk(msg.Button, at)
-		return nil
+		return a.pointWalk(msg.Button, at)
 	}
 	return tea.Batch(a.settle(), a.point(msg.Button, at, &l))
 }

@@ -18,6 +18,20 @@ import (
 // walked gives a key to the walk, but for those of the program and those that lead deeper.
 func (a *App) walked(msg tea.KeyMsg) tea.Cmd {
 	k := a.keys
+	var settled tea.Cmd
+	if key.Matches(msg, k.Save, k.Look, k.Unknown, k.Undo, k.Redo, k.Quit) { // they are of what is typed too
+		cmd, ok := a.walk.Settle()
+		if !ok && !key.Matches(msg, k.Quit) {
+			return cmd
+		}
+		settled = cmd
+	}
+	return tea.Batch(settled, a.walkedOn(msg))
+}
+
+// walkedOn does what a key does on the walk.
+func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
+	k := a.keys
 	switch {
 	case key.Matches(msg, k.Save):
 		return a.files.save()
@@ -62,22 +76,32 @@ func (a *App) drawWalk(whole cells.Area, l *layout.Layout) {
 }
 
 // pointWalk does what a button of the mouse does at a place of the walk.
-func (a *App) pointWalk(button tea.MouseButton, at image.Point) {
+func (a *App) pointWalk(button tea.MouseButton, at image.Point) tea.Cmd {
 	switch button {
 	case tea.MouseButtonWheelUp:
-		a.walk.Move(-1)
+		return a.walk.Wheel(-1)
 	case tea.MouseButtonWheelDown:
-		a.walk.Move(1)
+		return a.walk.Wheel(1)
 	case tea.MouseButtonLeft:
-		for i, tab := range layout.Tabs(a.screen.width, a.form.Names()) {
-			if at.In(tab) {
-				a.walk.Close()
-				a.form.TurnTo(i)
-				return
-			}
+		cmd, ok := a.walk.Settle()
+		if ok {
+			a.clickWalk(at)
 		}
-		a.walk.Click(at, a.screen.width, a.screen.height)
+		return cmd
 	}
+	return nil
+}
+
+// clickWalk opens the form of a tab, or gives the keys to a question.
+func (a *App) clickWalk(at image.Point) {
+	for i, tab := range layout.Tabs(a.screen.width, a.form.Names()) {
+		if at.In(tab) {
+			a.walk.Close()
+			a.form.TurnTo(i)
+			return
+		}
+	}
+	a.walk.Click(at, a.screen.width, a.screen.height)
 }
 
 // walkFromNothing begins a build of which nothing is known, for a file that is not there yet

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,7 +16,7 @@ import (
 func TestSoundIsTheSame(t *testing.T) {
 	for _, name := range []string{"reading-room", "harbour-office", "boathouse", "school-store"} {
 		b := modeltest.Sound(t, modeltest.Example(name))
-		readings := append(b.Readings, model.Reading{At: "hours.dummy_voltage_top", Value: "0.3 V"}, model.Reading{At: "rail.voltage_on", Value: "7 V"}, model.Reading{At: "no.such"})
+		readings := append(slices.Clone(b.Readings), model.Reading{At: "hours.dummy_voltage_top", Value: "0.3 V"}, model.Reading{At: "rail.voltage_on", Value: "7 V"}, model.Reading{At: "no.such"})
 		want, got := New(b).Verdicts(readings), Sound(b).Verdicts(readings)
 		assert.Len(t, got.Points, len(want.Points), name)
 		for i := range want.Points { // NaN is not NaN

@@ -27,9 +27,9 @@ func (v *Walk) Press(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, v.keys.ResultsUp):
 		return v.settled(func() tea.Cmd { v.turn(-1); return nil })
 	case key.Matches(msg, v.keys.Up):
-		return v.settled(func() tea.Cmd { v.Move(-1); return nil })
+		return v.Wheel(-1)
 	case key.Matches(msg, v.keys.Down):
-		return v.settled(func() tea.Cmd { v.Move(1); return nil })
+		return v.Wheel(1)
 	case key.Matches(msg, v.keys.Skip):
 		return v.unknown()
 	case v.isChoice(v.question()):
@@ -46,6 +46,20 @@ func (v *Walk) settled(then func() tea.Cmd) tea.Cmd {
 		return then()
 	}
 	return v.takeThen(v.line.Value(), then)
+}
+
+// Wheel gives the keys to the question above or below, as its keys do.
+func (v *Walk) Wheel(by int) tea.Cmd {
+	return v.settled(func() tea.Cmd { v.Move(by); return nil })
+}
+
+// Settle takes what is typed into the document; false where it cannot be read: the page says
+// why, and it stays.
+func (v *Walk) Settle() (tea.Cmd, bool) {
+	if !v.typing {
+		return nil, true
+	}
+	return v.answer(v.line.Value())
 }
 
 // takeThen takes an answer, then goes on.

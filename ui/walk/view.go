@@ -246,7 +246,7 @@ func (v *Walk) DrawHelp(at cells.Area) {
 // Click gives the keys to the question at a place of a window of w by h.
 func (v *Walk) Click(at image.Point, w, h int) {
 	for i, r := range v.placed(w, h).asked {
-		if at.In(r) && i != v.at.row && !v.typing {
+		if at.In(r) && i != v.at.row {
 			v.goTo(place{v.at.state, v.at.page, i})
 		}
 	}
