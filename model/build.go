@@ -21,6 +21,7 @@ import (
 type Build struct {
 	Format    int
 	Title     string
+	Builder   string
 	Rail      Rail
 	Hands     []Hand
 	Crystal   Crystal

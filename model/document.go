@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/calc"
+	"example.com/needlewright/model/quantity"
 )
 
 // A Document is the text of a build and what was read from it. The text is the
@@ -163,4 +164,24 @@ func (d *Document) FirstChange(other *Document) (f *Field, index int, ok bool) {
 		}
 	}
 	return nil, 0, false
+}
+
+// Takes says whether a build that differs from the document's in this value alone would have
+// no problem: the value is within what is allowed, and agrees with the others.
+func (d *Document) Takes(b *Build, f *Field, index int) bool {
+	switch v := f.At(b, index).(type) {
+	case *quantity.Value:
+		if wrong, _ := f.wrongWith(*v); wrong != "" {
+			return false
+		}
+	case *int:
+		if n := float64(*v); n < f.low || n > f.high {
+			return false
+		}
+	}
+	o := *d.outline
+	o.problems = nil
+	r := &reader{outline: &o, root: b}
+	o.schema.check(r)
+	return len(r.problems) == 0
 }

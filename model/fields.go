@@ -19,7 +19,8 @@ const (
 	FilterPane
 	CrystalPane
 	BatteryPane
-	NoPane // of the file alone
+	ScalePane // whose rows are a table of its own
+	NoPane    // of the file alone
 )
 
 // A Field is one value of the build file: where it stands, what it means, what
@@ -242,7 +243,7 @@ multimeter.burden_microamps multimeter.burden_milliamps`)
 // Choices are all others: parts that are bought, with what comes with them, what the
 // firmware is given, the dial, and how the clock is used.
 var choices = strings.Fields(`
-format title hand.name hand.shows hand.noon hand.correct hand.mark hand.meter.in_circuit hand.meter.diodes
+format title builder hand.name hand.shows hand.noon hand.correct hand.mark hand.meter.in_circuit hand.meter.diodes
 hand.drive.clock hand.drive.prescale hand.drive.counts hand.drive.top hand.drive.duty_offset hand.drive.rounding hand.drive.pwm_wanted hand.drive.ramp_tick
 hand.drive.stage hand.drive.fixed hand.drive.trimmer hand.drive.trimmer_turns hand.drive.setting hand.drive.resistor_rating
 hand.drive.capacitor hand.drive.capacitor_at hand.drive.capacitor_kind hand.drive.capacitor_rating rail.capacitor

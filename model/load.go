@@ -131,20 +131,29 @@ func (r *reader) quantity(f *Field, v *value, to *quantity.Value) {
 		r.unreadable(f, v, err)
 		return
 	}
+	if wrong, remedy := f.wrongWith(q); wrong != "" {
+		r.problem(f, v, wrong, remedy)
+		return
+	}
+	*to = q
+}
+
+// wrongWith says what is wrong with a quantity by itself, and what to do; "" where it will
+// do.
+func (f *Field) wrongWith(q quantity.Value) (wrong, remedy string) {
 	switch {
 	case q.Number < f.low:
-		r.problem(f, v, "too small", remedyForRange(f))
+		return "too small", remedyForRange(f)
 	case q.Number > f.high:
-		r.problem(f, v, "too large", cmp.Or(f.TooMuch, remedyForRange(f)))
+		return "too large", cmp.Or(f.TooMuch, remedyForRange(f))
 	case f.low == 0 && 0 < q.Number && q.Number < f.high*leastShare:
-		r.problem(f, v, "next to nothing, yet not 0", "write 0, or check the prefix")
+		return "next to nothing, yet not 0", "write 0, or check the prefix"
 	case f.low > 0 && q.Low() <= 0:
-		r.problem(f, v, "its tolerance reaches zero", "make the tolerance smaller than the value")
+		return "its tolerance reaches zero", "make the tolerance smaller than the value"
 	case f.low >= 0 && q.Low() < 0:
-		r.problem(f, v, "its tolerance reaches below zero", "make the tolerance smaller than the value")
-	default:
-		*to = q
+		return "its tolerance reaches below zero", "make the tolerance smaller than the value"
 	}
+	return "", ""
 }
 
 // leastShare is the least part of its most that a quantity may be which is not 0.

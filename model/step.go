@@ -118,6 +118,22 @@ func (f *Field) Next(x float64) (next float64, ok bool) {
 	return f.within(x, f.next(x, false), false)
 }
 
+// Beside returns the values next below and next above x that the form steps to, of a part
+// those of its series, of a count whole numbers; NaN where none is allowed.
+func (f *Field) Beside(x float64) (below, above float64) {
+	below, above = math.Ceil(x)-1, math.Floor(x)+1
+	if _, whole := f.zero().(*int); !whole {
+		below, above = f.next(x, false), f.next(x, true)
+	}
+	if below < f.low || below == x {
+		below = math.NaN()
+	}
+	if above > f.high {
+		above = math.NaN()
+	}
+	return below, above
+}
+
 // next is the value a step away, the range left out.
 func (f *Field) next(x float64, up bool) float64 {
 	if step := evenStep(f.Unit, x, up); step > 0 {

@@ -24,6 +24,7 @@ import (
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/layout"
 	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/scale"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
 	"example.com/needlewright/ui/survey"
@@ -59,6 +60,7 @@ type App struct {
 	form    *form.Form
 	side    *side.Side // the needle, and below it the results
 	bench   *bench.Bench
+	scale   *scale.Scale
 	survey  *survey.Survey
 	walk    *walk.Walk
 	fit     *fit.View // a drawer of meters
@@ -86,16 +88,17 @@ func newApp(o Options, panes []form.Pane) *App {
 	front := front.New(keys)
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)
-	bench := bench.New(s, form, say, keys)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench}
+	bench, scale := bench.New(s, form, say, keys), scale.New(s, form, say, keys)
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
 		bench.Begin()
+		scale.Begin()
 		finder.begin()
 	}}
 	lists := &lists{s, form, front, say, keys}
 	a := &App{
-		session: s, notice: say, front: front, form: form, side: side, bench: bench,
+		session: s, notice: say, front: front, form: form, side: side, bench: bench, scale: scale,
 		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk.New(s, form, say, keys),
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		kits:   newKits(s, front, say, keys, spread.NewYield),
@@ -157,6 +160,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	a.side.Heed()
 	a.bench.Heed()
 	a.walk.Heed()
+	a.scale.Heed()
 	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek(), a.bench.Seek(), a.fit.Seek()} {
 		if further != nil {
 			cmd = tea.Batch(cmd, further)
@@ -245,8 +249,8 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 			return tea.Batch(a.settle(), c.do(a))
 		}
 	}
-	if a.bench.IsOpen() {
-		return a.bench.Edit(msg)
+	if p := a.own(); p != nil {
+		return p.Edit(msg)
 	}
 	return a.form.Edit(msg)
 }
@@ -254,7 +258,7 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 // settle makes of what was typed what is to stand in the file.
 func (a *App) settle() tea.Cmd {
 	a.form.Settle()
-	return a.bench.Settle()
+	return tea.Batch(a.bench.Settle(), a.scale.Settle())
 }
 
 // answer gives a key to the prompt. When that closes, the form has the keys again.

@@ -38,6 +38,9 @@ func (t *reportText) print(w io.Writer) error {
 	printBench(w, t.Build)
 	fmt.Fprintln(w)
 	t.printMinutes(w)
+	for _, s := range t.Scales() {
+		paragraph(w, "", s.String())
+	}
 	t.printLife(w)
 	paragraph(w, "", "walk: "+t.Walk().Text())
 	t.printBetter(w)

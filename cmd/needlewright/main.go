@@ -5,8 +5,13 @@
 //	needlewright walk [FILE]     the same, stage by stage; without a file, from nothing
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
+//	needlewright working FILE RESULT  how a result comes about, a line a step
 //	needlewright survey          what an unknown meter is, asked one thing at a time
 //	needlewright fit FILE        whether a meter, or a drawer of them, can be used, and how
+//	needlewright reach FILE ...  which value of an input makes a result so much
+//	needlewright compare A B     what differs between two builds
+//	needlewright list FOLDER     the builds of a class or a shelf, one beside the other
+//	needlewright exercise FILE   a clock with a planted fault to be diagnosed, or a starter file
 //
 // All commands exit with 0 where nothing is worse than a caution, 1 at a fault
 // (yield judges none), 2 where the file could not be read or the program not run.
@@ -27,7 +32,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
 	root := dashboardCommand()
-	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout), fitCommand(&status))
+	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), workingCommand(), surveyCommand(&status, stdout), fitCommand(&status))
+	root.AddCommand(reachCommand(&status), compareCommand(&status), listCommand(), exerciseCommand())
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(&printed)

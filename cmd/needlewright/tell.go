@@ -27,7 +27,7 @@ func deliver(w io.Writer, printed string) error {
 		return nil
 	}
 	lines := strings.Map(func(r rune) rune {
-		if r == '\n' {
+		if r == '\n' || r == '\t' { // a build's text may hold both
 			return r
 		}
 		return graphic(r)

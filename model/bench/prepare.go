@@ -2,7 +2,10 @@ package bench
 
 import (
 	"math"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -367,4 +370,19 @@ func (w *way) truncate(by []float64, from, to float64) {
 			row[j] -= (1 - deviation) * along * by[l] / off
 		}
 	}
+}
+
+// beside has workers, one on each processor, do so many things: each takes the next by its
+// number, until there is none.
+func beside(things int, worker func(next func() (int, bool))) {
+	var taken atomic.Int64
+	next := func() (int, bool) {
+		n := int(taken.Add(1)) - 1
+		return n, n < things
+	}
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() { worker(next) })
+	}
+	wait.Wait()
 }

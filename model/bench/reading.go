@@ -12,7 +12,7 @@ import (
 
 // A Taken reading is one of the file as the bench understands it.
 type Taken struct {
-	Index   int // in the file, from 0
+	Index   int // in the file, from 0; -1 where a row of a scale stands for it
 	At      string
 	Given   string
 	Before  bool // taken before the last repair
@@ -25,7 +25,7 @@ type Taken struct {
 	digit float64 // what its last digit means
 }
 
-// take understands the readings of the build. Of two at one point the later counts: the
+// take understands the readings of the build, and what rows of scales say at test points. Of two at one point the later counts: the
 // earlier one is left out.
 func (x *Bench) take(readings []model.Reading) []Taken {
 	var all []Taken
@@ -36,7 +36,7 @@ func (x *Bench) take(readings []model.Reading) []Taken {
 		}
 		all = append(all, t)
 	}
-	return all
+	return append(all, x.fromScales(readings)...)
 }
 
 func (x *Bench) understand(i int, r *model.Reading) Taken {

@@ -119,7 +119,10 @@ func (s subject) coilVoltage() float64 { return s.meter().FullScale.Number * s.m
 // moreVoltage says what helps where the rail is too low for full scale.
 func (s subject) moreVoltage() string {
 	h := s.circuit()
+	_, current := h.Shunted()
 	switch needs := s.coilVoltage(); {
+	case current > MostSwitched:
+		return "it takes more than a pin or two transistors give, so a movement without its shunt, or another meter"
 	case h.TerminalResistance*h.TerminalFullScale > mostCoilVoltage: // NaN is not
 		return "the closed case asks for " + show(h.TerminalResistance*h.TerminalFullScale, quantity.Volts) + ", so take out what is inside and measure the movement; never open a dial that may be radium"
 	case s.multiplied():

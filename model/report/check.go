@@ -109,6 +109,7 @@ type (
 		Findings    []findingJSON        `json:"findings"`
 		Suggestions []suggestionJSON     `json:"suggestions"`
 		Budget      []judge.BudgetRecord `json:"budget"`
+		Scales      []scaleJSON          `json:"scales,omitempty"`
 		Cautions    []cautionJSON        `json:"cautions"`
 		Points      []pointJSON          `json:"points"`
 		Readings    []readingJSON        `json:"readings"`
@@ -153,6 +154,9 @@ func (r *Report) JSON() ([]byte, error) {
 	for i := range r.Build.Hands {
 		budget := r.Budget(i, judge.AfterMonth)
 		out.Budget = append(out.Budget, budget.Record(r.Build))
+	}
+	for _, s := range r.Scales() {
+		out.Scales = append(out.Scales, s.record())
 	}
 	for _, d := range caution.Of(r.Build) {
 		out.Cautions = append(out.Cautions, cautionJSON{d.ID, d.To, d.Text, d.Source})

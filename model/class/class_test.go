@@ -1,0 +1,142 @@
+package class
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/bench"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/model/report"
+)
+
+// A row says what check says of the same build: its faults, cautions and life are counted
+// from the report, and the parts stand in the file.
+func TestRowIsWhatCheckSays(t *testing.T) {
+	for _, name := range []string{"reading-room", "school-store", "station-platform"} {
+		text := modeltest.With(t, modeltest.Example(name), "builder", "Group 2")
+		row := RowOf(name+".toml", text)
+		r := report.Of(model.Open(text))
+		faults, cautions := 0, 0
+		for _, f := range report.Joined(r.Findings) {
+			switch f.Severity {
+			case judge.Fault:
+				faults++
+			case judge.Warning:
+				cautions++
+			}
+		}
+		assert.Equal(t, [2]int{faults, cautions}, [2]int{row.Faults, row.Cautions}, name)
+		assert.Equal(t, "Group 2", row.Builder)
+		assert.Empty(t, row.Problem)
+		require.Len(t, row.Hands, len(r.Build.Hands))
+		for i := range row.Hands {
+			budget := r.Budget(i, judge.AfterMonth)
+			assert.Equal(t, budget.RSS, row.Hands[i].Likely)
+			assert.GreaterOrEqual(t, row.Likely, budget.RSS)
+			assert.GreaterOrEqual(t, row.Overload, r.Plan.Hands[i].OverloadWorst)
+		}
+	}
+	room := RowOf("", modeltest.Example("reading-room"))
+	assert.Equal(t, "8.2 kΩ + 1 kΩ, 4.7 µF", room.Hands[0].Parts) // as the file has them
+	// Worst overload: 5.05 V over 633.6 Ω + 35 Ω + 8.118 kΩ, over 495 µA; by hand.
+	assert.InDelta(t, 1.1611, room.Overload, 0.0001)
+}
+
+// Readings are counted as the bench judges them; what was before a repair is not.
+func TestRowCountsReadings(t *testing.T) {
+	text := modeltest.Example("reading-room") + "\n[[reading]]\nat = \"rail.voltage_on\"\nvalue = \"5.00 V\"\n\n[[reading]]\nat = \"hours.needle_top\"\nvalue = \"30 %\"\n" +
+		"\n[[reading]]\nat = \"hours.needle_half\"\nvalue = \"20 %\"\nbefore = \"yes\"\n"
+	row := RowOf("", text)
+	assert.Equal(t, [2]int{1, 2}, [2]int{row.Inside, row.Readings}) // 5 V is the plan; the needle should stand at 100 %
+}
+
+// A file that cannot be read is a row that says why, in all forms; a cell that a spreadsheet
+// would take for a formula is none.
+func TestListForms(t *testing.T) {
+	bad := RowOf("bad.toml", "format = 1\n")
+	assert.Contains(t, bad.Problem, "rail.voltage")
+	formula := RowOf("a.toml", modeltest.With(t, modeltest.Example("reading-room"), "title", "=1+1", "builder", "@you"))
+	list := List{bad, Unreadable("gone.toml", "there is no such file"), formula}
+	var out bytes.Buffer
+	require.NoError(t, list.WriteCSV(&out))
+	table, err := csv.NewReader(&out).ReadAll()
+	require.NoError(t, err)
+	require.Len(t, table, 4)
+	assert.Equal(t, []string{"gone.toml", "", "", "", "", "", "", "", "", "", "", "", "", "", "there is no such file"}, table[2])
+	assert.Equal(t, []string{"a.toml", "'=1+1", "'@you"}, table[3][:3])
+	text, err := list.JSON()
+	require.NoError(t, err)
+	var read struct {
+		Builds []struct {
+			File, Problem, Title string
+			Life                 *float64
+		}
+	}
+	require.NoError(t, json.Unmarshal(text, &read))
+	require.Len(t, read.Builds, 3)
+	assert.Nil(t, read.Builds[1].Life)
+	assert.Equal(t, "=1+1", read.Builds[2].Title)
+}
+
+// An exercise is the build with readings: nothing else is changed, none of them is of no
+// point, and the bench finds what is planted among the first three.
+func TestExercise(t *testing.T) {
+	for _, name := range []string{"reading-room", "boathouse"} {
+		d := model.Open(modeltest.Example(name))
+		for seed := range uint64(5) {
+			e, err := NewExercise(d, seed, 1)
+			require.NoError(t, err)
+			again, err := NewExercise(d, seed, 1)
+			require.NoError(t, err)
+			assert.Equal(t, e, again)
+			made := modeltest.Sound(t, e.Text)
+			assert.NotContains(t, e.Text, e.Faults[0].ID)
+			found := bench.New(made).Judge(made.Readings)
+			among := false
+			for _, c := range found.Causes[:min(3, len(found.Causes))] {
+				among = among || strings.Contains(c.ID, e.Faults[0].ID)
+			}
+			assert.True(t, among, "%s, seed %d: %s", name, seed, e.Faults[0].Title)
+			made.Readings, d.Build.Readings = nil, nil
+			assert.Equal(t, modeltest.Texts(d.Build), modeltest.Texts(made))
+		}
+	}
+}
+
+// A starter file has the kit's parts and none of what was measured of another clock; with a
+// coil and a full scale it is whole.
+func TestStarter(t *testing.T) {
+	for _, name := range []string{"reading-room", "signal-cabin", "station-platform"} {
+		text := modeltest.With(t, modeltest.Example(name), "builder", "Teacher", "hand.hours.scale.1.code", "100", "hand.hours.scale.1.stands", "40 %")
+		starter, err := Starter(model.Open(text))
+		require.NoError(t, err)
+		d := model.Open(starter)
+		was := modeltest.Sound(t, text)
+		hands := len(d.Build.Hands)
+		require.Len(t, d.Problems, 2*hands, "%s", modeltest.Messages(d.Problems))
+		for i := range hands {
+			for _, path := range []string{"hand.meter.coil", "hand.meter.full_scale"} {
+				f := model.Builds.Field(path)
+				assert.Equal(t, "measure it", d.Mark(f, i))
+				d = d.Set(f, i, map[string]string{"hand.meter.coil": "500 Ω", "hand.meter.full_scale": "1 mA"}[path])
+			}
+			assert.Equal(t, was.Hands[i].Drive.Fixed, d.Build.Hands[i].Drive.Fixed)
+			assert.Equal(t, was.Hands[i].Drive.Capacitor, d.Build.Hands[i].Drive.Capacitor)
+			assert.False(t, d.Build.Hands[i].Meter.Class.Given())
+			assert.Empty(t, d.Build.Hands[i].Scale)
+		}
+		assert.Empty(t, d.Problems)
+		assert.Empty(t, d.Build.Readings)
+		assert.Empty(t, d.Build.Builder)
+		assert.Equal(t, was.Title, d.Build.Title)
+		assert.NotContains(t, starter, "half deflection")
+	}
+}
