@@ -3,6 +3,8 @@ package calc
 import (
 	"math"
 	"math/cmplx"
+
+	"gonum.org/v1/gonum/integrate/quad"
 )
 
 // LawShift returns by how much the mean of a law over the coil's rippling
@@ -32,7 +34,10 @@ func (r *Ripple) LawShift(law *Law) float64 {
 	case !m.decay() || math.IsInf(r.Period, 0):
 		return math.NaN()
 	case law.Kind == Square: // ⟨(x+y)²⟩ = x² + ⟨y²⟩
-		unit := r.Rail / r.FullScale / (1 - law.From)
+		if law.From > 0 {
+			return r.squareFrom(&m, law)
+		}
+		unit := r.Rail / r.FullScale
 		return unit * unit * r.meanSquare(&m)
 	}
 	return r.tableShift(&m, law)
@@ -138,14 +143,67 @@ func over(z complex128, n int) complex128 {
 // the mean current, which shifts nothing, and at each of its points a kink,
 // that acts on what of the ripple lies beyond it, seen from the mean.
 func (r *Ripple) tableShift(m *modes, law *Law) float64 {
-	moves := 1 - law.From // the share of full scale that moves the needle
-	k := kinks{m: m, law: law, mean: (r.Chain.Current(r.Rail*r.Duty)/r.FullScale - law.From) / moves, unit: r.Rail / r.FullScale / moves}
+	if law.From > 0 {
+		law = law.fromZero()
+	}
+	k := kinks{m: m, law: law, mean: r.Chain.Current(r.Rail*r.Duty) / r.FullScale, unit: r.Rail / r.FullScale}
 	on, off := r.Duty*r.Period, (1-r.Duty)*r.Period
 	m.enter(1, off, r.Period)
 	k.phase(on)
 	m.enter(-1, on, r.Period)
 	k.phase(off)
 	return k.sum * k.unit / r.Period
+}
+
+// fromZero is a table with a suppressed zero as one of true currents: level up to where the
+// needle begins to move.
+func (l *Law) fromZero() *Law {
+	points := []Point{{}}
+	for _, p := range l.Points {
+		points = append(points, Point{l.From + (1-l.From)*p.Current, p.Scale})
+	}
+	return &Law{Kind: Table, Points: points}
+}
+
+// squareFrom is LawShift of a square with a suppressed zero: what of the ripple is above it
+// counts, squared.
+func (r *Ripple) squareFrom(of *modes, law *Law) float64 {
+	own := *of // kept by what follows
+	m := &own
+	mean, unit := r.Chain.Current(r.Rail*r.Duty)/r.FullScale, r.Rail/r.FullScale
+	level, sum := (law.From-mean)/unit, 0.0
+	phase := func(length float64) {
+		for from := (moment{y: m.start}); from.t < length; {
+			to := m.moment(m.turn(from.t, length))
+			sum += m.squareAbove(level, from, to)
+			from = to
+		}
+	}
+	on, off := r.Duty*r.Period, (1-r.Duty)*r.Period
+	m.enter(1, off, r.Period)
+	phase(on)
+	m.enter(-1, on, r.Period)
+	phase(off)
+	moves := unit / (1 - law.From)
+	return moves*moves*sum/r.Period - law.At(mean)
+}
+
+// squareAbove is the integral over time of the square of what of the curve is above a level,
+// between two moments between which it does not turn.
+func (m *modes) squareAbove(level float64, a, b moment) float64 {
+	const places = 24
+	switch aboveA, aboveB := a.y > level, b.y > level; {
+	case !aboveA && !aboveB:
+		return 0
+	case !aboveA:
+		a.t = m.crossing(level, a, b)
+	case !aboveB:
+		b.t = m.crossing(level, a, b)
+	}
+	return quad.Fixed(func(t float64) float64 {
+		above := m.moment(t).y - level
+		return above * above
+	}, a.t, b.t, places, quad.Legendre{}, 0)
 }
 
 // kinks sums, over time, what the kinks of a table do to a curve.

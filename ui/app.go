@@ -24,9 +24,11 @@ import (
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/layout"
 	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/scale"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
 	"example.com/needlewright/ui/survey"
+	"example.com/needlewright/ui/walk"
 )
 
 // Options are what App needs to know of the world outside.
@@ -44,6 +46,8 @@ type Options struct {
 	Warning        string      // of something found at the start
 	Example        bool        // the text is an example
 	Fresh          bool        // there is no file at the path yet: a new build begins
+	Walk           bool        // the walk opens on it
+	Finished       string      // the text of an example that is finished
 	NoMouse        bool        // the mouse was left to the terminal
 	Drawer         string      // the text of the example drawer
 }
@@ -56,7 +60,9 @@ type App struct {
 	form    *form.Form
 	side    *side.Side // the needle, and below it the results
 	bench   *bench.Bench
+	scale   *scale.Scale
 	survey  *survey.Survey
+	walk    *walk.Walk
 	fit     *fit.View // a drawer of meters
 
 	files  *files
@@ -82,17 +88,18 @@ func newApp(o Options, panes []form.Pane) *App {
 	front := front.New(keys)
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)
-	bench := bench.New(s, form, say, keys)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench}
+	bench, scale := bench.New(s, form, say, keys), scale.New(s, form, say, keys)
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
 		bench.Begin()
+		scale.Begin()
 		finder.begin()
 	}}
 	lists := &lists{s, form, front, say, keys}
 	a := &App{
-		session: s, notice: say, front: front, form: form, side: side, bench: bench,
-		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer),
+		session: s, notice: say, front: front, form: form, side: side, bench: bench, scale: scale,
+		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk.New(s, form, say, keys),
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
@@ -108,19 +115,27 @@ func (a *App) welcome(o *Options) {
 	switch {
 	case o.Warning != "":
 		a.notice.Warn(o.Warning)
+	case o.Walk:
 	case o.Fresh:
 		a.notice.Say("An empty build: New build, from " + menu + ", asks for the readings it begins with.")
 	case o.Example:
 		a.notice.Say("This is an example. " + menu + ", New build, begins one of yours.")
 	}
 	var begin func() tea.Cmd
-	if o.Fresh {
+	switch {
+	case o.Walk && (o.Fresh || o.Path == ""):
+		begin = func() tea.Cmd { return a.walkFromNothing(o.Path) }
+	case o.Walk:
+		begin = func() tea.Cmd { a.walk.Open(); return nil }
+	case o.Fresh:
 		begin = func() tea.Cmd { return a.files.interview(o.Path) }
+	case o.Example && o.Finished != "":
+		begin = func() tea.Cmd { a.first(o.Finished); return nil }
 	}
 	switch {
 	case len(o.Found) > 0:
 		a.files.offer(o.Found, begin)
-	case o.Fresh:
+	case begin != nil:
 		begin()
 	}
 }
@@ -144,6 +159,8 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.receive(msg)
 	a.side.Heed()
 	a.bench.Heed()
+	a.walk.Heed()
+	a.scale.Heed()
 	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek(), a.bench.Seek(), a.fit.Seek()} {
 		if further != nil {
 			cmd = tea.Batch(cmd, further)
@@ -210,8 +227,11 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return a.read(msg)
 	}
 	a.notice.Clear()
-	if a.survey.IsOpen() {
+	switch {
+	case a.survey.IsOpen():
 		return a.surveyed(msg)
+	case a.walk.IsOpen():
+		return a.walked(msg)
 	}
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil
@@ -229,8 +249,8 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 			return tea.Batch(a.settle(), c.do(a))
 		}
 	}
-	if a.bench.IsOpen() {
-		return a.bench.Edit(msg)
+	if p := a.own(); p != nil {
+		return p.Edit(msg)
 	}
 	return a.form.Edit(msg)
 }
@@ -238,7 +258,7 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 // settle makes of what was typed what is to stand in the file.
 func (a *App) settle() tea.Cmd {
 	a.form.Settle()
-	return a.bench.Settle()
+	return tea.Batch(a.bench.Settle(), a.scale.Settle())
 }
 
 // answer gives a key to the prompt. When that closes, the form has the keys again.

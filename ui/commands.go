@@ -75,7 +75,7 @@ var (
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
 	jump         = quietly(func(a *App) { a.finder.jump() })
 	nextFinding  = quietly((*App).next)
-	choosePart   = func(a *App) tea.Cmd { return a.offers.choosePart() }
+	choosePart   = (*App).choose
 	readCautions = quietly((*App).readCautions)
 	lookInto     = quietly((*App).lookInto)
 	makeKits     = func(a *App) tea.Cmd { return a.kits.begin() }
@@ -96,7 +96,7 @@ func (a *App) tellMore() {
 // escape gives the focused field its former text; where it has that, it brings the needle
 // back in place of a view.
 func (a *App) escape() tea.Cmd {
-	if a.session.Untouched() && a.side.Views.Leave() {
+	if a.scale.Forget() || a.session.Untouched() && a.side.Views.Leave() {
 		return nil
 	}
 	return a.form.Revert()
@@ -107,8 +107,12 @@ func (a *App) page(by int) {
 	if a.screen.tooSmall() {
 		return
 	}
-	if a.bench.IsOpen() {
+	switch {
+	case a.bench.IsOpen():
 		a.bench.Move(by * max(1, layout.Inside(a.screen.benchLayout().Points).Dy()-2))
+		return
+	case a.scale.IsOpen():
+		a.scale.Move(by * max(1, layout.Inside(a.screen.scaleLayout().Rows).Dy()-2))
 		return
 	}
 	l := a.screen.layout()
@@ -118,8 +122,8 @@ func (a *App) page(by int) {
 // take takes over what is offered: for the finding whose advice is in view, or
 // for the focused field.
 func (a *App) take() tea.Cmd {
-	if a.bench.IsOpen() {
-		return a.bench.Take()
+	if p := a.own(); p != nil {
+		return p.Take()
 	}
 	a.session.AdviseNow()
 	advised := a.finder.advised()
@@ -129,6 +133,16 @@ func (a *App) take() tea.Cmd {
 
 // quit ends at once, or asks where something would be lost.
 func (a *App) quit() tea.Cmd {
+	if a.survey.IsUntaken() {
+		a.front.Confirm(a.keys.Quit, a.leave)
+		a.notice.Ask("The answers of the survey are not kept: " + keys.First(a.keys.Unknown) + " goes on with it, " + keys.First(a.keys.Quit) + " quits without them, any other key stays.")
+		return nil
+	}
+	return a.leave()
+}
+
+// leave ends, or asks where changes are not saved.
+func (a *App) leave() tea.Cmd {
 	return a.files.unlessUnsaved(a.keys.Quit, "quits", func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
 }
 

@@ -13,6 +13,7 @@ import (
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/scale"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
 )
@@ -26,6 +27,7 @@ type finder struct {
 	side  *side.Side
 	say   *notice.Notice
 	bench *bench.Bench
+	scale *scale.Scale
 
 	seen     []string        // findings and problems gone to in this round
 	of       *model.Document // that round is of; an edit begins another, at the worst
@@ -100,8 +102,8 @@ func (f *finder) next() {
 		f.seen, next = nil, 0
 	}
 	f.seen = append(f.seen, all[next].key)
-	if field, index, ok := f.s.Doc.Find(all[next].path); ok {
-		f.form.GoToValue(field, index)
+	if field, index, ok := f.s.Doc.Find(all[next].path); ok && !f.form.GoToValue(field, index) && field.Pane == model.ScalePane {
+		f.scale.GoToRow(index)
 	}
 	f.advising = all[next].finding
 	f.side.Results.ShowFinding(f.advising)
@@ -149,8 +151,19 @@ func (f *finder) look() {
 	f.form.Leave()
 	f.front.Ask(&front.Prompt{
 		Title: "Look into", Hint: "Type a few letters: the list gets shorter. Enter goes to what spreads the result most.", Entries: entries(), Pin: pin,
+		Help: f.works, HelpSays: "how it comes about",
 	}, "")
 	f.sense()
+}
+
+// works is the page of how the result comes about that is chosen in the list.
+func (f *finder) works(bool) front.Page {
+	if e, ok := f.front.Chosen(); ok {
+		if row, ok := f.side.Look.Result(e.Of); ok {
+			return workingPage(f.s, row)
+		}
+	}
+	return front.Page{Title: "No result is chosen"}
 }
 
 // sense has what changes the result that is looked into worked out.

@@ -57,6 +57,11 @@ func TestGoldenScreens(t *testing.T) {
 			press(a, "shift+tab")
 			screen(name, a)
 		}
+		a = at("net-loft")
+		press(a, "shift+tab", "shift+tab")
+		screen("scale-measured", a)
+		press(a, "up", "up", "5:")
+		screen("scale-unread", a)
 		a = at("reading-room")
 		press(a, "f6", "travel")
 		screen("looking", a)

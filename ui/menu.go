@@ -17,7 +17,16 @@ func (a *App) menu() tea.Cmd {
 		entries = append(entries, front.Entry{Text: text, Hint: b.Help().Key, Do: func() tea.Cmd { return do(a) }})
 	}
 	add("New build", none, func(a *App) tea.Cmd { return a.files.newBuild() })
+	add("The walk: this build, stage by stage", none, quietly(func(a *App) { a.walk.Open() }))
+	add("The walk: a new build, from nothing", none, func(a *App) tea.Cmd {
+		return a.files.unlessUnsaved(k.Menu, "begins a new build", func() tea.Cmd { return a.walkFromNothing("") })
+	})
 	add("Open a build", k.Open, openList)
+	add(either(a.survey.IsBegun(), "Go on with the survey of a meter", "Survey an unknown meter"), k.Unknown, surveyMeter)
+	if a.survey.IsBegun() {
+		add("Survey another meter", none, quietly(func(a *App) { a.survey.OpenAnew() }))
+	}
+	add("Compare a drawer of meters", none, func(a *App) tea.Cmd { return a.fit.Open() })
 	add("Save", k.Save, save)
 	add("Save under another name", none, func(a *App) tea.Cmd { return a.files.saveAs() })
 	add("Jump to a field", k.Jump, jump)
@@ -27,12 +36,7 @@ func (a *App) menu() tea.Cmd {
 	add("Take all that is offered", none, func(a *App) tea.Cmd { return a.offers.takeAll() })
 	add("Cautions, and help on this field", k.Cautions, readCautions)
 	add("Look into a result, pin it", k.Look, lookInto)
-	add(either(a.survey.IsBegun(), "Go on with the survey of a meter", "Survey an unknown meter"), k.Unknown, surveyMeter)
-	if a.survey.IsBegun() {
-		add("Survey another meter", none, quietly(func(a *App) { a.survey.OpenAnew() }))
-	}
 	add("Make many kits", k.Kits, makeKits)
-	add("Compare a drawer of meters", none, func(a *App) tea.Cmd { return a.fit.Open() })
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)

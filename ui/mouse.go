@@ -19,9 +19,12 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	at, l := image.Pt(msg.X, msg.Y), a.screen.layout()
 	a.notice.Clear()
 	a.finder.forget()
-	if a.survey.IsOpen() {
+	switch {
+	case a.survey.IsOpen():
 		a.pointSurvey(msg.Button, at)
 		return nil
+	case a.walk.IsOpen():
+		return a.pointWalk(msg.Button, at)
 	}
 	return tea.Batch(a.settle(), a.point(msg.Button, at, &l))
 }
@@ -45,6 +48,10 @@ func (a *App) point(button tea.MouseButton, at image.Point, l *layout.Layout) te
 		} else if at.In(b.Points) {
 			a.bench.Move(-turn)
 		}
+	case a.scale.IsOpen():
+		if at.In(a.screen.scaleLayout().Rows) {
+			a.scale.Move(-turn)
+		}
 	case at.In(l.Form):
 		return a.form.Step(turn > 0)
 	case at.In(l.Below):
@@ -61,8 +68,12 @@ func (a *App) click(at image.Point, l *layout.Layout) {
 			a.form.TurnTo(i)
 		}
 	}
-	if a.bench.IsOpen() {
+	switch {
+	case a.bench.IsOpen():
 		a.bench.Click(at, a.screen.benchLayout().Points)
+		return
+	case a.scale.IsOpen():
+		a.scale.Click(at, a.screen.scaleLayout().Rows)
 		return
 	}
 	if in := layout.Inside(l.Form); at.In(in) {

@@ -13,6 +13,7 @@ import (
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/report"
+	"example.com/needlewright/model/working"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
@@ -229,7 +230,10 @@ func (o *offers) choosePart() tea.Cmd {
 		own += " Each hand's findings count."
 	}
 	o.form.Leave()
-	p := &front.Prompt{Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true}
+	p := &front.Prompt{
+		Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true,
+		Help: func(bool) front.Page { return partPage(o.s, working.PartAt(o.s.Report.Build, r.Field, r.Index)) }, HelpSays: "where it comes from",
+	}
 	o.front.Ask(p, "")
 	p.Choose(present)
 	return nil

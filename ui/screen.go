@@ -41,5 +41,8 @@ func (s *screen) tooSmall() bool { return layout.TooSmall(s.width, s.height) }
 // benchLayout is where everything stands on the bench's pane.
 func (s *screen) benchLayout() layout.Bench { return layout.OfBench(s.width, s.height) }
 
+// scaleLayout is where everything stands on the scale's pane.
+func (s *screen) scaleLayout() layout.Scale { return layout.OfScale(s.width, s.height) }
+
 // layout is where everything stands.
 func (s *screen) layout() layout.Layout { return layout.Of(s.width, s.height) }

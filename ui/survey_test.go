@@ -201,6 +201,35 @@ func TestSurveyBackSkipLeave(t *testing.T) {
 	assert.Contains(t, a.Plain(), "question 1 ")
 }
 
+// Who goes back several questions finds each answer that was given after them again.
+func TestSurveyBackAndOn(t *testing.T) {
+	a := surveying(t, 80, 24)
+	press(a, looked...)
+	press(a, "1.53", "enter", "1 %", "enter")
+	at, asked := a.Plain(), askedIn(a)
+	for range 4 {
+		press(a, "shift+tab")
+	}
+	assert.NotEqual(t, at, a.Plain())
+	for range 4 {
+		press(a, "enter")
+	}
+	assert.Equal(t, asked, askedIn(a))
+	press(a, "0.9", "enter")
+	assert.Contains(t, askedIn(a), "mV or V? write it with its unit")
+}
+
+// Leaving the program while a survey is not taken over says that its answers are lost.
+func TestSurveyIsNotLostUnsaid(t *testing.T) {
+	a := surveying(t, 80, 24)
+	press(a, "new", "enter")
+	assert.False(t, do(a, "ctrl+q"))
+	assert.Contains(t, a.Plain(), "The answers of the survey are not kept")
+	assert.False(t, do(a, "x"), "any other key stays")
+	assert.False(t, do(a, "ctrl+q"))
+	assert.True(t, do(a, "ctrl+q"))
+}
+
 // What may be dangerous is not answered by a key too many: something must be chosen.
 func TestSurveyNothingChosen(t *testing.T) {
 	a := surveying(t, 80, 24)
@@ -265,7 +294,7 @@ func TestSurveyStops(t *testing.T) {
 		{[]string{"new", "enter", "yes", "enter"}, "The paint may be radium"},
 		{[]string{"new", "enter", "no", "enter", "stuck", "enter"}, "does not swing"},
 		{append(append([]string{}, looked...), "1.53", "enter", "over", "enter"), "The needle is over"},
-		{append(append([]string{}, looked...), "1.53", "enter", "none", "enter", "1.5", "enter"), "open coil"},
+		{append(append([]string{}, looked...), "1.53", "enter", "none", "enter", "1.5 V", "enter"), "open coil"},
 	} {
 		for _, size := range uitest.Sizes {
 			a := surveying(t, size[0], size[1])
@@ -348,7 +377,7 @@ func TestSurveyMouse(t *testing.T) {
 	click(5, row("such as -1 %"))
 	press(a, "3")
 	assert.Contains(t, a.Plain(), "▸3")
-	click(70, row("Meter   Filter"))
+	click(70, row("Meter  Filter"))
 	assert.False(t, a.survey.IsOpen())
 }
 

@@ -53,8 +53,16 @@ func (a *App) draw() {
 			a.drawSurvey(whole, &l)
 			return
 		}
+		if a.walk.IsOpen() {
+			a.drawWalk(whole, &l)
+			return
+		}
 		if a.bench.IsOpen() {
 			a.drawBench(whole, &l)
+			return
+		}
+		if a.scale.IsOpen() {
+			a.drawScale(whole, &l)
 			return
 		}
 		a.form.Draw(whole.In(l.Form))
@@ -85,15 +93,30 @@ func (a *App) drawBench(whole cells.Area, l *layout.Layout) {
 	causes := whole.In(at.Causes)
 	a.bench.DrawCauses(causes)
 	a.side.DrawWorst(causes)
-	help := a.notice.Draw(whole.In(l.Help))
+	a.drawBelow(whole, l, a.bench.DrawHelp, a.keys.Bench)
+}
+
+// drawScale draws the pane on which a scale is measured.
+func (a *App) drawScale(whole cells.Area, l *layout.Layout) {
+	at := a.screen.scaleLayout()
+	rows := whole.In(at.Rows)
+	a.scale.DrawRows(rows)
+	a.side.DrawWorst(rows)
+	a.scale.DrawLaw(whole.In(at.Law), at.Plot)
+	a.drawBelow(whole, l, a.scale.DrawHelp, a.keys.Scale)
+}
+
+// drawBelow draws what stands below a pane with rows of its own: what is to be known of the
+// row that has the keys, and these.
+func (a *App) drawBelow(whole cells.Area, l *layout.Layout, help func(cells.Area), keys []key.Binding) {
+	at := a.notice.Draw(whole.In(l.Help))
 	if a.session.Homeless() != nil {
-		a.form.DrawHelp(help, nil)
+		a.form.DrawHelp(at, nil)
 	} else {
-		a.bench.DrawHelp(help)
+		help(at)
 	}
-	keys := a.front.Bindings()
-	if a.front.Mode == front.Editing {
-		keys = a.keys.Bench
+	if a.front.Mode != front.Editing {
+		keys = a.front.Bindings()
 	}
 	draw.KeysLine(whole.In(l.Foot), keys)
 }
@@ -126,7 +149,9 @@ func (a *App) drawHeader(whole cells.Area) {
 		if a.form.HasProblem(i) {
 			sign = "!"
 		}
-		whole.In(tab).Text(0, 0, style, sign+names[i]+" ")
+		at := whole.In(tab)
+		at.Fill(style, ' ')
+		at.Text(0, 0, style, sign+names[i])
 	}
 	left := whole.Sub(1, 0, tabs[0].Min.X-2, 1)
 	s := a.session

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"text/tabwriter"
 
@@ -11,13 +12,17 @@ import (
 )
 
 // printBench says what the readings of a build say: of each its verdict, what may be
-// wrong, the likeliest first, and what to measure next. Without readings it says nothing.
+// wrong, the likeliest first, and what to measure next. Without readings, and rows of a
+// scale that stand for some, it says nothing.
 func printBench(w io.Writer, b *model.Build) {
-	if len(b.Readings) == 0 {
+	if len(b.Readings) == 0 && !slices.ContainsFunc(b.Hands, func(h model.Hand) bool { return len(h.Scale) > 0 }) {
 		return
 	}
 	x := bench.New(b)
 	r := x.Judge(b.Readings)
+	if len(r.Readings) == 0 {
+		return
+	}
 	fmt.Fprintln(w, "\nReadings of the built clock")
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for i := range r.Readings {

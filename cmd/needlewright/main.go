@@ -2,8 +2,10 @@
 // needle of a moving-coil panel meter.
 //
 //	needlewright [FILE]          the dashboard; without a file, on an example
+//	needlewright walk [FILE]     the same, stage by stage; without a file, from nothing
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
+//	needlewright working FILE RESULT  how a result comes about, a line a step
 //	needlewright survey          what an unknown meter is, asked one thing at a time
 //	needlewright fit FILE        whether a meter, or a drawer of them, can be used, and how
 //	needlewright reach FILE ...  which value of an input makes a result so much
@@ -30,7 +32,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
 	root := dashboardCommand()
-	root.AddCommand(checkCommand(&status), yieldCommand(), surveyCommand(&status, stdout), fitCommand(&status))
+	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), workingCommand(), surveyCommand(&status, stdout), fitCommand(&status))
 	root.AddCommand(reachCommand(&status), compareCommand(&status), listCommand(), exerciseCommand())
 	root.SetArgs(args)
 	root.SetIn(stdin)

@@ -56,8 +56,13 @@ func matches(want, got []string) bool {
 	return len(got) > 0 && want[0] == got[0] && matches(want[1:], got[1:])
 }
 
-// runnable is how the commands begin that the test runs.
+// runnable is how the commands begin that the test runs: those that print and end.
 const runnable = "go run ./cmd/needlewright check"
+
+// isRunnable says whether a command is one of those.
+func isRunnable(command string) bool {
+	return strings.HasPrefix(command, runnable+" ") || strings.HasPrefix(command, "go run ./cmd/needlewright working ")
+}
 
 // output runs a command of the README as "go run" would, in the root, and gives
 // what it prints on both outputs.
@@ -85,7 +90,7 @@ func TestReadmeSession(t *testing.T) {
 	require.NoError(t, err)
 	ran := 0
 	for _, s := range steps(string(text)) {
-		if !strings.HasPrefix(s.command, runnable+" ") {
+		if !isRunnable(s.command) {
 			continue
 		}
 		ran++

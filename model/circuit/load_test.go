@@ -87,11 +87,12 @@ func ownResults(t *testing.T) map[string]bool {
 	return own
 }
 
-// TestEffects holds every result of four builds with small effects to an
+// TestEffects holds every result of four builds with small effects, and of six with
+// closed cases, zeros elsewhere, switches and bridges, to an
 // independent computation: testdata/README.md says how each was computed. What it
 // is good for there is asked here, tenfold.
 func TestEffects(t *testing.T) {
-	for _, name := range []string{"effects-1", "effects-2", "effects-3", "effects-4"} {
+	for _, name := range []string{"effects-1", "effects-2", "effects-3", "effects-4", "meters-1", "meters-2", "meters-3", "meters-4", "meters-5", "meters-6"} {
 		t.Run(name, func(t *testing.T) {
 			var independent struct{ Results map[string]float64 }
 			require.NoError(t, json.Unmarshal([]byte(modeltest.Text(t, name+".json")), &independent))

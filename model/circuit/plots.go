@@ -25,7 +25,8 @@ type Axis struct {
 type Line struct {
 	Name   string // lines of one name belong together
 	Points []Dot
-	Apart  bool // the points stand alone: no line joins them
+	Apart  bool   // the points stand alone: no line joins them
+	Sign   string // each point stands alone and is drawn as this
 }
 
 // A Dot is a point of a line.

@@ -250,13 +250,13 @@ var Results = []Result{
 		means("At the wrap, as at 12 sharp, the needle is sent from the last mark back to the first: so far past it it swings, a share of the scale.").in(Swing),
 	ofHand("wrap_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(1, stop_below)", func(h *HandPlan) *float64 { return &h.WrapSpeed }).in(Swing).
 		means("How fast the needle then meets the stop below its first mark; 0: it does not come so far."),
-	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake·(1 + wrap_overshoot) − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }).in(Swing).
+	ofHand("wake_overshoot", Smooth, "Waking, past the end", quantity.Percent, "max(0, wake + (wake − rest)·wrap_overshoot − 1)", func(h *HandPlan) *float64 { return &h.WakeOvershoot }).in(Swing).
 		means("The clock wakes shortly before the wrap, and the needle is sent up from zero: so far past the last mark it swings, a share of the scale."),
-	ofHand("wake_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(wake, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }).in(Swing).
+	ofHand("wake_speed", Smooth, "  at its stop", quantity.PercentPerSecond, "strike(wake − rest, 1 + stop − wake)", func(h *HandPlan) *float64 { return &h.WakeSpeed }).in(Swing).
 		means("How fast the needle then meets the stop beyond its last mark; 0: it does not come so far."),
 	ofHand("ramp_time", Smooth, "Ramp at least", quantity.Seconds, "shortest_ramp(0.01)", func(h *HandPlan) *float64 { return &h.RampTime }).in(Swing).
 		means("Led evenly over the whole scale in this time or longer, the needle swings past by 1 % at most; 0: it may jump."),
-	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "T·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }).in(Swing).
+	ofHand("ramp_per_tick", Smooth, "  codes a tick", quantity.Times, "codes·ramp_tick/ramp_time", func(h *HandPlan) *float64 { return &h.RampPerTick }).in(Swing).
 		means("By how many codes the firmware then moves the needle each time that it moves it, which is once a ramp's tick."),
 
 	ofCrystal("load_actual", "Load it sees", quantity.Picofarads, "series(C_in, C_out) + stray", func(c *CrystalPlan) *float64 { return &c.LoadActual }).from(slaa423),

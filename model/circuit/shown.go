@@ -23,7 +23,8 @@ func (h *HandCircuit) MovedBy(current, more float64) float64 {
 		if h.Dial {
 			return h.Reach * more
 		}
-		return h.place(current+more) - h.place(current)
+		law := func(x float64) float64 { return math.Copysign(h.Law.At(math.Abs(x)), x) }
+		return h.Reach * (law(current+more) - law(current))
 	}
 	more = max(more, -current)
 	if h.Dial || h.Law.IsEven() {

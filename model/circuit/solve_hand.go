@@ -222,12 +222,13 @@ func (h *HandCircuit) solveMotion(p *HandPlan) {
 	beyond := h.Stop / h.Used // of the dial's share of the scale
 	p.WrapSpeed = h.Movement.ImpactSpeed(1, beyond+h.start()/h.Used)
 	wake := h.wakes()
-	p.WakeOvershoot = max(0, wake*(1+p.WrapOvershoot)-1)
-	p.WakeSpeed = h.Movement.ImpactSpeed(wake, 1+beyond-wake)
+	from := wake - h.middle() // from where it rests
+	p.WakeOvershoot = max(0, wake+from*p.WrapOvershoot-1)
+	p.WakeSpeed = h.Movement.ImpactSpeed(from, 1+beyond-wake)
 	p.RampTime, p.RampPerTick = 0, math.NaN()
 	if p.WrapOvershoot > mostPast*(1+1e-9) { // the last bit of just that much asks for no ramp
 		p.RampTime = h.Movement.ShortestRamp(mostPast)
-		p.RampPerTick = h.Top * h.RampTick / p.RampTime
+		p.RampPerTick = h.Top / h.Reach * h.RampTick / p.RampTime
 	}
 }
 
@@ -281,8 +282,12 @@ func (h *HandCircuit) warmed(d *Drive, t float64) float64 {
 
 // PinBend is the pin of the hand as what bends its scale.
 func (h *HandCircuit) PinBend(d *Drive) calc.PinBend {
+	high, low := h.PinHigh, h.PinLow
+	if h.Bridge { // the current comes back through the other pin, which is low
+		high, low = high+low, 2*low
+	}
 	return calc.PinBend{
-		High: h.PinHigh, Low: h.PinLow, Before: d.Pin.Before - h.Pin, After: d.Pin.After,
+		High: high, Low: low, Before: d.Pin.Before - h.Pin, After: d.Pin.After,
 		Capacitor: h.Capacitor, Top: (h.Top + h.Offset) / h.Counts,
 	}
 }

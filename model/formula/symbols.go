@@ -68,10 +68,12 @@ func (s Symbols) ofHand(b *model.Build, h *model.Hand) {
 	size := map[string][2]float64{"12 h": {720, 720}, "24 h": {1440, 1440}, "60 min": {60, 60}, "60 s": {1, 60}}[h.Shows]
 	s["S"], s["n"] = size[0], size[1]
 	s["S_f"], s["S_w"] = size[0], size[0] // of full-scale current, of the whole scale
+	s["rest"], s["codes"] = 0.0, top      // where it rests, and how many the whole dial has
 	s["stop"], s["stop_below"] = m.Stop.Number, m.Stop.Number
 	switch {
 	case d.By == "bridge":
 		s["S_f"] = size[0] / 2
+		s["rest"], s["codes"] = 0.5, 2*top
 	case m.ZeroAt == "centre": // to the left of the middle there is as much of the scale again
 		s["S_w"], s["stop"], s["stop_below"] = 2*size[0], 2*m.Stop.Number, 1+2*m.Stop.Number
 	}
@@ -217,6 +219,9 @@ func (s Symbols) ofSmallEffects(b *model.Build, h *model.Hand, zeta float64) {
 	}
 	s["other_panel"], s["other_position"] = other(m.PanelFor, m.Panel), other(m.PositionFor, m.Position)
 	s["pin_high"], s["pin_low"], s["trim_step"] = d.PinHigh.Number, d.PinLow.Number, calc.TrimStep
+	if d.By == "bridge" { // the other pin is low
+		s["pin_high"], s["pin_low"] = d.PinHigh.Number+d.PinLow.Number, 2*d.PinLow.Number
+	}
 	s["terminals"] = func(coil, inside float64) float64 {
 		if m.AsMeasured() {
 			resistance, _ := closed(m)

@@ -7,7 +7,8 @@ import (
 )
 
 // Shapes of an error over the dial.
-func everywhere(float64) float64 { return 1 }
+func everywhere(float64) float64     { return 1 }
+func fromZero(share float64) float64 { return 1 - share }
 
 // betweenEnds is where zero and full scale were set: most at half.
 func betweenEnds(share float64) float64 { return 4 * share * (1 - share) }
@@ -43,11 +44,11 @@ var sources = []source{
 		}},
 	{id: "fade", label: "cells fading",
 		gains: func(s *sinceSet) [2]float64 {
-			return [2]float64{-orNothing(s.hand().FadeError / s.minutes())}
+			return [2]float64{-orNothing(s.hand().FadeError / s.reach())}
 		}},
 	{id: "fresh", label: "fresh cells",
 		gains: func(s *sinceSet) [2]float64 {
-			return [2]float64{orNothing(s.hand().FreshError / s.minutes())}
+			return [2]float64{orNothing(s.hand().FreshError / s.reach())}
 		}},
 	{id: "temperature", label: "room temperature",
 		gains: func(s *sinceSet) [2]float64 { return s.hand().Warm }},
@@ -60,11 +61,11 @@ var sources = []source{
 		needles: true},
 	{id: "trim", label: "trimmer's fineness",
 		gains: func(s *sinceSet) [2]float64 {
-			return eitherWay(orNothing(s.hand().TrimStep / 2 / s.minutes()))
+			return eitherWay(orNothing(s.hand().TrimStep / 2 / s.reach()))
 		}},
 	{id: "leak", label: "capacitor's leak",
 		gains: func(s *sinceSet) [2]float64 {
-			return eitherWay(orNothing(s.hand().CapacitorLeakError / s.minutes()))
+			return eitherWay(orNothing(s.hand().CapacitorLeakError / s.reach()))
 		}},
 	{id: "coding", label: "coding",
 		amount: func(s *sinceSet) float64 { return s.hand().CodeErrorMax },
@@ -76,18 +77,18 @@ var sources = []source{
 	{id: "friction", label: "friction",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().StickError) }, shape: everywhere},
 	{id: "zero", label: "zero",
-		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) },
-		at: func(s *sinceSet) func(share float64) float64 {
-			most := orNothing(s.hand().ZeroError)
-			return func(share float64) float64 { return most * (1 - s.circuit().FromRest(share)) }
-		},
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().ZeroError) / s.circuit().Reach }, shape: fromZero,
 		standing: stands},
 	{id: "mounting", label: "mounting",
 		amount: func(s *sinceSet) float64 { return orNothing(s.hand().MountingError) }, shape: everywhere},
 	{id: "ripple", label: "ripple",
 		amount: func(s *sinceSet) float64 { return s.hand().RippleNeedle / 2 }, shape: everywhere},
 	{id: "law_ripple", label: "ripple on the law",
-		amount: func(s *sinceSet) float64 { return orNothing(s.hand().LawRippleError) }, shape: betweenEnds,
+		amount: func(s *sinceSet) float64 { return orNothing(s.hand().LawRippleError) },
+		at: func(s *sinceSet) func(share float64) float64 {
+			most, h := orNothing(s.hand().LawRippleError), s.circuit()
+			return func(share float64) float64 { return most * betweenEnds(h.FromRest(share)) }
+		},
 		standing: func(s *sinceSet) bool { return s.circuit().Law.Kind == calc.Square }},
 	{id: "settling", label: "settling",
 		amount: (*sinceSet).settlingError, shape: everywhere},
@@ -144,6 +145,9 @@ func (s *sinceSet) movementUnknown() float64 {
 	h := s.circuit()
 	return s.meter().Class.Number * max(math.Abs(h.RoomLow-h.TrimmedAt), math.Abs(h.RoomHigh-h.TrimmedAt)) / 10
 }
+
+// reach is the dial time that full-scale current moves the needle by, min.
+func (s *sinceSet) reach() float64 { return s.minutes() * s.circuit().Reach }
 
 // fades says whether cells feed the rail directly, so that it falls as they fade.
 func (s *sinceSet) fades() bool { return s.hand().FadeError > 0 }

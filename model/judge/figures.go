@@ -9,7 +9,6 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
-	"example.com/needlewright/model/scale"
 )
 
 // travelToSpare is how much of the trimmer's travel is left at its nearer end
@@ -119,7 +118,10 @@ func (s subject) coilVoltage() float64 { return s.meter().FullScale.Number * s.m
 // moreVoltage says what helps where the rail is too low for full scale.
 func (s subject) moreVoltage() string {
 	h := s.circuit()
+	_, current := h.Shunted()
 	switch needs := s.coilVoltage(); {
+	case current > MostSwitched:
+		return "it takes more than a pin or two transistors give, so a movement without its shunt, or another meter"
 	case h.TerminalResistance*h.TerminalFullScale > mostCoilVoltage: // NaN is not
 		return "the closed case asks for " + show(h.TerminalResistance*h.TerminalFullScale, quantity.Volts) + ", so take out what is inside and measure the movement; never open a dial that may be radium"
 	case s.multiplied():
@@ -363,17 +365,6 @@ func (s subject) readTo() float64 {
 	}
 	return 0
 }
-
-// fitted is the law that the rows of a hand's scale make; nil where there is none.
-func (s subject) fitted() *scale.Fitted {
-	if f := scale.Of(&s.b.Hands[s.i]); f != nil && f.Enough {
-		return f
-	}
-	return nil
-}
-
-// isMeasured says whether points of the scale were measured.
-func (s subject) isMeasured() bool { return s.fitted() != nil || s.meter().Law == "table" }
 
 // roundedTo is the coarsest of 1 %, 0.1 %, … that the places of points are whole
 // multiples of.

@@ -12,6 +12,47 @@ import (
 // handRules judge each hand. Limits: common practice, no source, unless a row
 // says otherwise.
 var handRules = []rule{
+	{id: "inside", field: "hand.meter.in_circuit", called: "full scale", unit: quantity.Percent,
+		figure: func(s subject) float64 { return s.reachedWithInside() }, off: from(1), limits: insideLimits,
+		says: func(s subject, x string) string {
+			what := "What is"
+			if kind := s.meter().InternalKind; kind != "none" {
+				what = "The " + kind
+			}
+			return what + " inside is still connected: the needle gets " + x + " of its full-scale current."
+		},
+		does: subject.strain,
+		advice: func(s subject) string {
+			h := s.hand()
+			return "Plan with it, or take it out; never open a dial that may be radium. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
+		},
+		offer: func(s subject) []model.Change {
+			if m := s.meter(); !m.Coil.Given() || !m.FullScale.Given() || m.Glow != "no" {
+				return nil // nobody knows what stands behind it, or it stays closed
+			}
+			return []model.Change{s.change("hand.meter.in_circuit", "no")}
+		}},
+	{id: "full_scale_reached", field: "hand.drive.fixed", called: "full scale", unit: quantity.Percent, part: "series",
+		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.FullScaleReached }), off: from(1), limits: at(never, 0.01, 0.03),
+		says: func(s subject, x string) string {
+			if text := s.strainText(s.hand().FullScaleReached); text != "" {
+				return "At the top code " + text + "."
+			}
+			return "At the top code the needle gets " + x + " of its full-scale current."
+		},
+		does: subject.strain,
+		advice: func(s subject) string {
+			if needed := s.hand().SeriesNeeded; needed >= 0 {
+				return "It takes " + show(needed, quantity.Ohms) + " in series beside pin and stage, trimmer included."
+			}
+			return "The rail is too low for this meter even without any: " + s.moreVoltage() + "."
+		},
+		mends: func(s subject) (string, int) {
+			if s.drive().Setting.Given() {
+				return "hand.drive.setting", s.i
+			}
+			return "hand.drive.fixed", s.i
+		}},
 	{id: "trimmer_travel", field: "hand.drive.fixed", called: "travel", unit: quantity.Percent, part: "series",
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.TrimmerTravel }), off: from(0.5), limits: at(never, 0.4, 0.5),
 		says: func(_ subject, x string) string { return "Full scale asks for " + x + " of the trimmer's travel." },
@@ -45,27 +86,6 @@ var handRules = []rule{
 		offer: func(s subject) []model.Change {
 			return []model.Change{{Field: model.Builds.Field("hand.drive.trimmer_turns"), Index: s.i, Text: "25"}}
 		}},
-	{id: "full_scale_reached", field: "hand.drive.fixed", called: "full scale", unit: quantity.Percent, part: "series",
-		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.FullScaleReached }), off: from(1), limits: at(never, 0.01, 0.03),
-		says: func(s subject, x string) string {
-			if text := s.strainText(s.hand().FullScaleReached); text != "" {
-				return "At the top code " + text + "."
-			}
-			return "At the top code the needle gets " + x + " of its full-scale current."
-		},
-		does: subject.strain,
-		advice: func(s subject) string {
-			if needed := s.hand().SeriesNeeded; needed >= 0 {
-				return "It takes " + show(needed, quantity.Ohms) + " in series beside pin and stage, trimmer included."
-			}
-			return "The rail is too low for this meter even without any: " + s.moreVoltage() + "."
-		},
-		mends: func(s subject) (string, int) {
-			if s.drive().Setting.Given() {
-				return "hand.drive.setting", s.i
-			}
-			return "hand.drive.fixed", s.i
-		}},
 	// 1.2 is what a meter stands for good (IEC 60051, read second-hand); 2 bends pointers when pegged.
 	{id: "overload_worst", field: "hand.drive.fixed", called: "worst", unit: quantity.Times, part: "series",
 		figure: func(s subject) float64 { return s.overloadWorst() },
@@ -92,26 +112,6 @@ var handRules = []rule{
 				text = " Set the trimmer to its maximum before the first power-up; a larger fixed resistor with a smaller trimmer protects the coil for good."
 			}
 			return strings.TrimSpace(s.diodesText() + text)
-		}},
-	{id: "inside", field: "hand.meter.in_circuit", called: "full scale", unit: quantity.Percent,
-		figure: func(s subject) float64 { return s.reachedWithInside() }, off: from(1), limits: insideLimits,
-		says: func(s subject, x string) string {
-			what := "What is"
-			if kind := s.meter().InternalKind; kind != "none" {
-				what = "The " + kind
-			}
-			return what + " inside is still connected: the needle gets " + x + " of its full-scale current."
-		},
-		does: subject.strain,
-		advice: func(s subject) string {
-			h := s.hand()
-			return "Plan with it, or take it out; never open a dial that may be radium. With it the terminals show " + show(h.TerminalResistance, quantity.Ohms) + " and ask for " + show(h.TerminalFullScale, quantity.Microamperes) + "."
-		},
-		offer: func(s subject) []model.Change {
-			if m := s.meter(); !m.Coil.Given() || !m.FullScale.Given() || m.Glow != "no" {
-				return nil // nobody knows what stands behind it, or it stays closed
-			}
-			return []model.Change{s.change("hand.meter.in_circuit", "no")}
 		}},
 	{id: "inside_value", field: "hand.meter.internal",
 		figure: func(s subject) float64 {

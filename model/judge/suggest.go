@@ -260,3 +260,27 @@ func (part *part) chosenText(changes []model.Change) string {
 	}
 	return strings.Join(texts, ", ")
 }
+
+// A Part is what can be chosen from what shops have: the id of its row, what it is called,
+// and the field beside which it is offered.
+type Part struct {
+	ID, Title string
+	Field     *model.Field
+}
+
+// PartAt returns the part that a field belongs to; false where it is none.
+func PartAt(f *model.Field) (Part, bool) {
+	if p := partOf(f); p != nil {
+		return Part{p.id, p.title, model.Builds.Field(p.field)}, true
+	}
+	return Part{}, false
+}
+
+// Parts are the rows of the table of parts.
+func Parts() []Part {
+	list := make([]Part, len(parts))
+	for k := range parts {
+		list[k] = Part{parts[k].id, parts[k].title, model.Builds.Field(parts[k].field)}
+	}
+	return list
+}

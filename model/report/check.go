@@ -109,11 +109,13 @@ type (
 		Findings    []findingJSON        `json:"findings"`
 		Suggestions []suggestionJSON     `json:"suggestions"`
 		Budget      []judge.BudgetRecord `json:"budget"`
+		Scales      []scaleJSON          `json:"scales,omitempty"`
 		Cautions    []cautionJSON        `json:"cautions"`
 		Points      []pointJSON          `json:"points"`
 		Readings    []readingJSON        `json:"readings"`
 		Causes      []causeJSON          `json:"causes"`
 		Next        []nextJSON           `json:"next"`
+		Stages      []stageJSON          `json:"stages"`
 	}
 	findingJSON struct {
 		ID       string               `json:"id"`
@@ -153,10 +155,14 @@ func (r *Report) JSON() ([]byte, error) {
 		budget := r.Budget(i, judge.AfterMonth)
 		out.Budget = append(out.Budget, budget.Record(r.Build))
 	}
+	for _, s := range r.Scales() {
+		out.Scales = append(out.Scales, s.record())
+	}
 	for _, d := range caution.Of(r.Build) {
 		out.Cautions = append(out.Cautions, cautionJSON{d.ID, d.To, d.Text, d.Source})
 	}
 	out.addBench(r.Bench())
+	out.Stages = r.stages()
 	text, err := json.MarshalIndent(out, "", " ")
 	return model.EscapeControls(text), err
 }

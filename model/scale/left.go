@@ -2,6 +2,7 @@ package scale
 
 import (
 	"math"
+	"slices"
 
 	"example.com/needlewright/calc"
 )
@@ -119,4 +120,40 @@ func (f *Fitted) between(from, to float64) (code int, inside bool) {
 	at := math.Round((from+to)/2*(top+offset) - offset)
 	share := (at + offset) / (top + offset)
 	return int(at), from+together/2 < share && share < to-together/2
+}
+
+// evenly is into how many parts the codes divide the dial at which it is looked at first.
+// The contract, "It is done when".
+const evenly = 6
+
+// Wanted returns the present codes at which the needle is still to be looked at: 0, 1/6, …,
+// 1 of the top code where no row was read, rising; when none is left, the one that tells
+// most, or none where there is no law.
+func (f *Fitted) Wanted() []int {
+	var codes []int
+	for k := range evenly + 1 {
+		if code := int(math.Round(float64(k*f.hand.Top) / evenly)); !f.isSeen(code) && !slices.Contains(codes, code) {
+			codes = append(codes, code)
+		}
+	}
+	if codes == nil && f.Enough && f.Next.Code >= 0 {
+		codes = []int{f.Next.Code}
+	}
+	return codes
+}
+
+// isSeen says whether a row was read at a present code.
+func (f *Fitted) isSeen(code int) bool {
+	share := f.CurrentOf(code, 0)
+	return slices.ContainsFunc(f.Seen, func(s Seen) bool {
+		end := code == 0 || code == f.hand.Top
+		return s.Current == share || !end && math.Abs(s.Current-share) < together
+	})
+}
+
+// CurrentOf returns the share of full-scale current at a code of a top code; 0: of the
+// present one.
+func (f *Fitted) CurrentOf(code, of int) float64 {
+	offset := float64(f.hand.Offset)
+	return (float64(code) + offset) / (float64(f.of(&Row{Of: of})) + offset)
 }

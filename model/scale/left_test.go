@@ -120,3 +120,30 @@ func BenchmarkFit(b *testing.B) {
 		Fit(rows, twelve)
 	}
 }
+
+// First sixths of the top code, then the point that tells most; a row that cannot be read is still wanted.
+func TestWanted(t *testing.T) {
+	rows := bench{at: square, top: 240, parts: 6, decimals: 4}.rows()
+	assert.Equal(t, []int{0, 40, 80, 120, 160, 200, 240}, Fit(nil, twelve).Wanted())
+	assert.Equal(t, []int{40, 120, 160, 200, 240}, Fit([]Row{rows[2], rows[0]}, twelve).Wanted())
+	f := Fit(rows, twelve)
+	assert.Equal(t, []int{f.Next.Code}, f.Wanted())
+	rows[3].Stands = "half"
+	assert.Equal(t, []int{120}, Fit(rows, twelve).Wanted())
+	assert.Equal(t, []int{0, 1, 2}, Fit(nil, Hand{Shows: "12 h", Top: 2}).Wanted(), "fewer codes than parts")
+	all := Fit([]Row{{Code: 0, Stands: "0 %"}, {Code: 1, Stands: "50 %"}, {Code: 2, Stands: "100 %"}}, Hand{Shows: "12 h", Top: 2})
+	assert.Empty(t, all.Wanted())
+}
+
+// What was seen is without the errors of the ends and the sticking: the scale itself, by derivation.
+func TestSeen(t *testing.T) {
+	b := bench{at: cosine, zero: 0.02, fullScale: -0.05, stick: 0.01, top: 240, parts: 6, decimals: 6, both: true}
+	f := Fit(b.rows(), twelve)
+	require.Len(t, f.Seen, 14)
+	for i, s := range f.Seen {
+		assert.Equal(t, i+1, s.Row)
+		assert.InDelta(t, cosine(s.Current), s.Scale, 1e-6)
+	}
+	few := Fit([]Row{{Code: 120, Stands: "30 %"}}, twelve)
+	assert.Equal(t, []Seen{{1, calc.Point{Current: 0.5, Scale: 0.3}}}, few.Seen, "as it was read")
+}

@@ -13,10 +13,7 @@ func Of(h *model.Hand) *Fitted {
 	if !slices.ContainsFunc(h.Scale, func(r model.ScaleRow) bool { return r.Stands != "" }) {
 		return nil
 	}
-	hand := Hand{Shows: h.Shows, Top: h.Drive.Top, Offset: h.Drive.DutyOffset, Bridge: h.Drive.By == "bridge"}
-	if h.Meter.ZeroAt == "centre" {
-		hand.Rest = 0.5
-	}
+	hand := HandOf(h)
 	remembered.Lock()
 	defer remembered.Unlock()
 	for k := range remembered.fits {
@@ -32,6 +29,15 @@ func Of(h *model.Hand) *Fitted {
 	remembered.fits = append([]remembering{made}, remembered.fits...)
 	remembered.fits = remembered.fits[:min(len(remembered.fits), mostRemembered)]
 	return made.fitted
+}
+
+// HandOf returns what readings of a hand's scale are of.
+func HandOf(h *model.Hand) Hand {
+	hand := Hand{Shows: h.Shows, Top: h.Drive.Top, Offset: h.Drive.DutyOffset, Bridge: h.Drive.By == "bridge"}
+	if h.Meter.ZeroAt == "centre" {
+		hand.Rest = 0.5
+	}
+	return hand
 }
 
 // mostRemembered is how many are remembered: more than a build has hands.

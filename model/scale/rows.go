@@ -48,9 +48,7 @@ func (f *Fitted) read(rows []Row) []reading {
 		if f.of(&row) != most {
 			f.Scaled = append(f.Scaled, i+1)
 		}
-		offset := float64(f.hand.Offset)
-		share := (float64(row.Code) + offset) / (float64(f.of(&row)) + offset)
-		readings = append(readings, reading{row: i + 1, current: share, zero: row.Code == 0, place: place, half: half, going: row.Going})
+		readings = append(readings, reading{row: i + 1, current: f.CurrentOf(row.Code, row.Of), zero: row.Code == 0, place: place, half: half, going: row.Going})
 	}
 	return readings
 }

@@ -43,6 +43,7 @@ type Fitted struct {
 	Stick           float64 // half of what going down shows more than going up; NaN where that was not seen
 	Scatter         float64 // root mean square of how far points stand off what the others say; NaN below three between the ends
 
+	Seen     []Seen // of each row that was read, in the order of the rows
 	Outliers []Outlier
 	Scaled   []int           // rows with another top code than most
 	Problems []model.Problem // of rows that were left out, by paths that begin with "scale"
@@ -52,6 +53,13 @@ type Fitted struct {
 	reading  float64 // ±, share of the scale
 	gaps     []gap
 	mostLeft float64
+}
+
+// A Seen is where the needle of a row stood: a share of full-scale current, and of the
+// scale, the errors of zero and full scale and the sticking taken out.
+type Seen struct {
+	Row int
+	calc.Point
 }
 
 // An Outlier is a row that stands off what the others say, and was left out.
@@ -86,6 +94,7 @@ func Fit(rows []Row, hand Hand) *Fitted {
 	if len(zero) > 0 && len(top) > 0 {
 		need = leastWithEnds
 	}
+	f.see(&m, endsOf(nil, nil))
 	if f.Enough = codes >= need && len(points) > 0; !f.Enough {
 		f.Why = fmt.Sprintf("%d of %d points are there; code 0, the top code and one between are enough", codes, need)
 		f.Next = f.nextOf(points, len(zero) > 0, len(top) > 0)
@@ -113,6 +122,7 @@ func (f *Fitted) fit(m *measured, points []point, ends *ends) {
 	}
 	m.strayed(append(kept[:len(kept):len(kept)], ends.measured()...), f)
 	f.Law, f.Zero, f.FullScale = *law, ends.zero, ends.fullScale
+	f.see(m, ends)
 	if len(kept) >= leastScatter {
 		f.Scatter = scatter(law)
 	}
@@ -120,4 +130,13 @@ func (f *Fitted) fit(m *measured, points []point, ends *ends) {
 	f.gaps = gapsOf(&f.Law)
 	f.Next = f.nextGap()
 	f.mostLeft = f.mostOfLeft()
+}
+
+// see notes where each needle stood without the errors of the ends.
+func (f *Fitted) see(m *measured, e *ends) {
+	f.Seen = f.Seen[:0]
+	for _, r := range m.readings {
+		place := e.share([]point{{Point: calc.Point{Scale: m.freed(r)}}})[0].Scale
+		f.Seen = append(f.Seen, Seen{r.row, calc.Point{Current: r.current, Scale: place}})
+	}
 }

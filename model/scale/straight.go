@@ -50,3 +50,28 @@ func (s Steep) Text(shows string, minutes float64) string {
 	return fmt.Sprintf("Near %s one code moves the needle by %s: the scale is too steep there for codes to straighten it. A dial drawn to the needle would read right.",
 		quantity.FormatDial(s.At, shows), quantity.DialTimeIn(minutes*s.Step, 3))
 }
+
+// Meant returns the time of the dial, a share of it, for which a hand that is coded so sends
+// a share of full-scale current.
+func Meant(current float64, c calc.Quantisation) float64 {
+	if c.Codes {
+		current = c.Law.At(current)
+	}
+	if c.Bridge {
+		return (1 + current) / 2
+	}
+	return current
+}
+
+// Off returns by how much a hand that is coded so shows too much there, a share of its dial's
+// time.
+func (s Seen) Off(c calc.Quantisation) float64 {
+	right := s.Current
+	if c.Codes || c.Dial {
+		right = c.Law.At(right)
+	}
+	if c.Bridge { // its current goes either way from the middle of the dial
+		return (s.Scale - right) / 2
+	}
+	return s.Scale - right
+}

@@ -98,7 +98,19 @@ func (d *dialogue) choose(kind, text string, choices ...string) string {
 // share reads a share of the scale, "12 %".
 func share(s string) (float64, error) {
 	v, err := quantity.ParsePlain(s, quantity.Percent)
-	return v.Number, err
+	if err != nil {
+		return 0, fmt.Errorf("%q is no place on the scale; write a share of it, as 12 %%", s)
+	}
+	return v.Number, nil
+}
+
+// inVolts reads a voltage; such is one as it may be written.
+func inVolts(s, such string) (quantity.Value, error) {
+	v, err := quantity.ParsePlain(s, quantity.Volts)
+	if err != nil {
+		return v, fmt.Errorf("%q is no voltage; write it as %s", s, such)
+	}
+	return v, nil
 }
 
 func done(s string) error {

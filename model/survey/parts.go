@@ -27,7 +27,7 @@ func (d *dialogue) source(volts float64, of *Connection, current float64) (ok bo
 	}
 	var got measured
 	a.read = func(s string) error {
-		v, err := quantity.ParsePlain(s, quantity.Volts)
+		v, err := inVolts(s, "1.530 V")
 		if least, most := allowed(volts, of != nil); err == nil && !(v.Number >= least && v.Number <= most) {
 			err = fmt.Errorf("%q is not a source of %v V; allowed are %.3g to %.3g V: take another, or skip", s, volts, least, most)
 		}

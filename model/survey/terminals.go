@@ -3,21 +3,23 @@ package survey
 import (
 	"fmt"
 	"math"
-
-	"example.com/needlewright/model/quantity"
+	"strings"
 )
 
 // terminals asks for the volts at the terminals, and what they leave of the resistance.
 func (d *dialogue) terminals(s *state) *Verdict {
 	r := reading{at: s.at, terminals: true}
-	a := &Ask{Kind: "terminals", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: called(s.at) + ". DC at the meter's terminals, the multimeter across them."}
+	a := &Ask{Kind: "terminals", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: called(s.at) + ". DC at the meter's terminals, the multimeter across them." + d.onceMore(s.at, true)}
 	a.read = func(text string) error {
 		r.text = text
 		if text == "none" {
 			r.value, r.text = 0, "0 V"
 			return nil
 		}
-		v, err := quantity.ParsePlain(text, quantity.Volts)
+		v, err := inVolts(text, "13.2 mV")
+		if err == nil && v.Number != 0 && !strings.ContainsAny(text, "vV") { // a multimeter may show either
+			err = fmt.Errorf("%q: mV or V? write it with its unit, as 13.2 mV or 0.31 V", text)
+		}
 		if err == nil && (v.Number < -0.1 || v.Number > 1.3*s.at.Volts) {
 			err = fmt.Errorf("%q is more than the source gives; look at the leads, and measure again", text)
 		}
@@ -39,6 +41,16 @@ func (d *dialogue) terminals(s *state) *Verdict {
 	}
 	s.ohms = append(s.ohms, b)
 	return nil
+}
+
+// onceMore says that a connection was read before, "" where it was not.
+func (d *dialogue) onceMore(at Connection, terminals bool) string {
+	for _, r := range d.readings {
+		if r.at == at && r.terminals == terminals {
+			return " It was read so before: once more, the leads taken off and put on again, narrows what is known."
+		}
+	}
+	return ""
 }
 
 // nothingThrough is more than any meter has, Ω: 500 V at 25 µA are 20 MΩ, of which a reading

@@ -83,7 +83,7 @@ func (b *Bench) put(r row, text string) tea.Cmd {
 	doc := b.s.Doc
 	index := len(doc.Build.Readings)
 	switch {
-	case r.read != nil:
+	case r.isInFile():
 		index = r.read.Index
 	default:
 		var problem *model.Problem
@@ -105,7 +105,7 @@ func (b *Bench) put(r row, text string) tea.Cmd {
 // tidy takes a reading out of the file that was emptied in this visit.
 func (b *Bench) tidy() {
 	r, ok := b.focused()
-	if !ok || r.read == nil || b.s.Untouched() || strings.TrimSpace(b.given(r)) != "" {
+	if !ok || !r.isInFile() || b.s.Untouched() || strings.TrimSpace(b.given(r)) != "" {
 		return
 	}
 	if doc, problem := b.s.Doc.Remove("reading", r.read.Index); problem == nil {

@@ -57,7 +57,10 @@ func (b *Bench) known(r row) known {
 	if strings.Contains(p.State, "code") || strings.Contains(p.State, "parked") {
 		k.more = append(k.more, bringUp)
 	}
-	if r.read != nil {
+	if r.read != nil && !r.isInFile() {
+		k.more = append(k.more, "As the rows of its scale have it; what you type goes before that.")
+	}
+	if r.isInFile() {
 		if note, _ := b.s.Doc.Given(noteField, r.read.Index); note != "" {
 			k.more = append(k.more, "Note: "+note)
 		}

@@ -41,6 +41,10 @@ func (r *row) id() string {
 // isBefore says whether the reading was taken before the last repair.
 func (r *row) isBefore() bool { return r.read != nil && r.read.Before }
 
+// isInFile says whether the file has a reading for the row; a row of a scale may stand for
+// one, until one is typed.
+func (r *row) isInFile() bool { return r.read != nil && r.read.Index >= 0 }
+
 // counts says whether the reading is weighed.
 func (r *row) counts() bool { return r.read != nil && !r.read.Before }
 
@@ -143,6 +147,9 @@ func (b *Bench) focused() (row, bool) {
 func (b *Bench) given(r row) string {
 	if r.read == nil {
 		return ""
+	}
+	if !r.isInFile() {
+		return r.read.Given
 	}
 	text, _ := b.s.Doc.Given(valueField, r.read.Index)
 	return text

@@ -32,7 +32,8 @@ func Plot(at cells.Area, p circuit.Plot) {
 	at.Text(margin, h-1, Label, from)
 	at.Sub(margin+cells.Width(from)+1, h-1, w-margin-cells.Width(from)-1, 1).TextRight(0, Label, to)
 
-	plot := cells.NewPlot(at.Sub(margin, 1, w-margin, h-2))
+	inside := at.Sub(margin, 1, w-margin, h-2)
+	plot := cells.NewPlot(inside)
 	dw, dh := plot.Size()
 	for i, line := range p.Lines {
 		way := wayOf(p, i)
@@ -42,6 +43,12 @@ func Plot(at cells.Area, p circuit.Plot) {
 				X: (d.X - x0) / (x1 - x0) * float64(dw-1),
 				Y: (y1 - d.Y) / (y1 - y0) * float64(dh-1),
 			}
+		}
+		if line.Sign != "" {
+			for _, d := range points {
+				inside.Text(int(math.Round(d.X))/cells.DotsWide, int(math.Round(d.Y))/cells.DotsHigh, way.style, line.Sign)
+			}
+			continue
 		}
 		way.draw(plot, points, line.Apart)
 		plot.Draw(way.style)
@@ -77,7 +84,11 @@ func wayOf(p circuit.Plot, i int) way {
 			n++
 		}
 	}
-	return ways[min(n, len(ways)-1)]
+	way := ways[min(n, len(ways)-1)]
+	if sign := p.Lines[i].Sign; sign != "" {
+		way.sign, way.style = sign, Value
+	}
+	return way
 }
 
 // draw sets the dots of a line, or of its points alone. Outside the plot

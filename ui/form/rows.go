@@ -10,17 +10,20 @@ import (
 )
 
 // A Pane is one of the forms that the header names, or what stands in its place: then
-// it has no fields, and no rows.
+// it has no rows of the form.
 type Pane struct {
 	Name   string
-	Fields model.Pane // NoPane: none
+	Fields model.Pane // NoPane: none; ScalePane: rows that a part of its own shows
 }
 
 // Panes are all of them, in the order of the header.
 var Panes = []Pane{
 	{"Meter", model.MeterPane}, {"Filter", model.FilterPane}, {"Crystal", model.CrystalPane}, {"Battery", model.BatteryPane},
-	{BenchName, model.NoPane},
+	{ScaleName, model.ScalePane}, {BenchName, model.NoPane},
 }
+
+// ScaleName is the pane on which the scale of a meter is measured.
+const ScaleName = "Scale"
 
 // BenchName is the pane on which the built clock is compared with its plan.
 const BenchName = "Bench"

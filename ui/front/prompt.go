@@ -42,6 +42,7 @@ type Prompt struct {
 
 	Back         func(typed string) tea.Cmd // what esc goes back to; nil: it leaves
 	Help         func(ascii bool) Page      // all that is to be known of it; nil: nothing
+	HelpSays     string                     // what that is; "": how, dangers
 	Danger, More string                     // below the form while no entry is chosen
 
 	line    *input.Line

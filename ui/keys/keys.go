@@ -2,6 +2,8 @@
 package keys
 
 import (
+	"cmp"
+
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -21,6 +23,7 @@ type Map struct {
 	Accept, Pin key.Binding // of a prompt
 
 	Bench []key.Binding // what the bottom line shows at the bench
+	Scale []key.Binding // and where a scale is measured
 	Brief []key.Binding // what the bottom line shows; the first stand longest when it is short of room
 }
 
@@ -157,6 +160,10 @@ func New() *Map {
 		bind("↑↓", "point"), bind("ctrl+g", "next"), bind("F6", "causes"), k.Menu, k.Quit,
 		bind("F3", "to plan"), bind("ctrl+x", "mended"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
 	}
+	k.Scale = []key.Binding{
+		bind("↑↓", "place"), bind("ctrl+g", "next"), bind("F3", "straighten"), k.Menu, k.Quit,
+		bind("alt+↑↓", "came from"), bind("F4", "code"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
+	}
 	return &k
 }
 
@@ -189,8 +196,11 @@ func (k *Line) Deletes() []key.Binding {
 }
 
 // A Prompt says of one what it has besides its line: a list, something to pin in it, a
-// question that it goes back to, and help.
-type Prompt struct{ List, Pins, Back, Help bool }
+// question that it goes back to, and help, in words where that is another than usual.
+type Prompt struct {
+	List, Pins, Back, Help bool
+	HelpSays               string
+}
 
 // Prompting is what the bottom line shows while such a prompt is open.
 func (k *Map) Prompting(p Prompt) []key.Binding {
@@ -207,9 +217,9 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 		shown = append(shown, bind("esc", "leave"))
 	}
 	if p.Help {
-		shown = append(shown, bind(k.Cautions.Help().Key, "how, dangers"), bind(k.Help.Help().Key, "keys"))
+		shown = append(shown, bind(k.Cautions.Help().Key, cmp.Or(p.HelpSays, "how, dangers")), bind(k.Help.Help().Key, "keys"))
 	}
-	if shown = append(shown, k.Quit); p.List && !p.Help {
+	if shown = append(shown, k.Quit); p.List && (!p.Help || p.HelpSays != "") {
 		shown = append(shown, bind("page up, page down", "page"))
 	}
 	return shown
@@ -224,6 +234,20 @@ func (k *Map) Surveying(asks bool) []key.Binding {
 		shown = append(shown, back)
 	}
 	return append(shown, bind("esc", "leave"), bind("↑↓", "choose"), bind(k.Cautions.Help().Key, "more"), bind(k.Help.Help().Key, "keys"), k.Quit)
+}
+
+// Walking is what it shows while a page of the walk is open: where an answer is chosen, not
+// typed, and where the survey leads further.
+func (k *Map) Walking(chosen, survey bool) []key.Binding {
+	shown := []key.Binding{bind("enter", "on"), bind(k.ResultsUp.Help().Key, "back")}
+	if survey {
+		shown = append(shown, bind(First(k.Unknown), "survey"))
+	}
+	if chosen {
+		shown = append(shown, bind("←→", "choose"))
+	}
+	return append(shown, bind(k.Skip.Help().Key, "don't know"), bind(k.Cautions.Help().Key, "words"), bind("esc", "leave"), bind("↑↓", "question"),
+		bind("F6", "result"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit)
 }
 
 // Reading is what it shows while a page or the list of keys is open.

@@ -125,12 +125,16 @@ const LabelColumns = 19
 // Tabs are the places of the forms' names in the header, from the right.
 func Tabs(width int, names []string) []image.Rectangle {
 	tabs := make([]image.Rectangle, len(names))
-	x, gap := width-1, 1
-	if width < 80 { // the name of the build needs the room
+	const roomy, narrow = 100, 80
+	x, gap, around := width-1, 1, 2
+	if width < roomy { // the name of the build needs the room
 		gap = 0
 	}
+	if width < narrow {
+		around = 1
+	}
 	for i := len(names) - 1; i >= 0; i-- {
-		wide := cells.Width(names[i]) + 2
+		wide := cells.Width(names[i]) + around
 		tabs[i] = image.Rect(x-wide, 0, x, 1)
 		x -= wide + gap
 	}

@@ -36,7 +36,7 @@ func TestPlaces(t *testing.T) {
 	assert.True(t, TooSmall(LeastWidth, LeastHeight-1))
 }
 
-// Tabs stand in the first row in their order, with room for a sign and a blank.
+// Tabs stand in the first row in their order, with room for a sign, and for a blank where there is any.
 func TestTabs(t *testing.T) {
 	for _, names := range [][]string{{"Meter", "Filter", "Crystal", "Battery"}, {"日本"}, {}} {
 		tabs := Tabs(LeastWidth, names)
@@ -48,7 +48,8 @@ func TestTabs(t *testing.T) {
 			}
 		}
 	}
-	assert.Equal(t, image.Rect(52, 0, 59, 1), Tabs(60, []string{"Meter"})[0]) // derived: five letters and two blanks before the last column
+	assert.Equal(t, image.Rect(72, 0, 79, 1), Tabs(80, []string{"Meter"})[0]) // derived: five letters and two blanks before the last column
+	assert.Equal(t, image.Rect(53, 0, 59, 1), Tabs(60, []string{"Meter"})[0]) // and one blank, for the sign, where there is little room
 }
 
 // At every size the survey's places lie in its frame, above the help, and none covers another;

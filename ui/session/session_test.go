@@ -38,7 +38,7 @@ func TestRowsAreToldByTheirLine(t *testing.T) {
 	above, _, _ := strings.Cut(s.Text(), "code = \"many\"")
 	line := 1 + strings.Count(above, "\n")
 	assert.Equal(t, fmt.Sprintf("mend Code in line %d", line), s.ToMend())
-	assert.NotNil(t, s.Homeless())
+	assert.Nil(t, s.Homeless(), "the pane of the scale shows it")
 }
 
 // A visit is one step of undo, however much is typed in it; what stands there now is

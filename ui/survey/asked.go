@@ -42,7 +42,10 @@ func (v *Survey) options() []option {
 		return v.endings()
 	}
 	w := words[v.ask.Kind]
-	if v.ask.Choices == nil {
+	switch {
+	case v.isLoaded():
+		return []option{{value: skip, text: skip, hint: "I cannot measure it"}}
+	case v.ask.Choices == nil:
 		return w.options
 	}
 	all := make([]option, len(v.ask.Choices))
@@ -50,6 +53,11 @@ func (v *Survey) options() []option {
 		all[i] = option{value: c, text: c, hint: w.hints[c]}
 	}
 	return all
+}
+
+// isLoaded says whether a source is to be measured with the meter on it.
+func (v *Survey) isLoaded() bool {
+	return v.ask.Kind == "source" && v.ask.Of != nil && v.ask.Of.Series > 0
 }
 
 // places are the rows of what is asked.

@@ -6,6 +6,7 @@ package survey
 
 import (
 	"slices"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -31,6 +32,8 @@ type Survey struct {
 	verdict *engine.Verdict // what was found; nil: something is asked
 	known   engine.Summary  // of the meter, so far
 	steps   []step          // what was answered
+	later   []step          // what had been, before it was gone back past
+	taken   bool            // a hand has taken it over
 
 	line    input.Line // of what is typed
 	chosen  int        // among the options; noOption: the line is, or nothing yet
@@ -61,7 +64,7 @@ func New(s *session.Session, form *form.Form, say *notice.Notice, keys *keys.Map
 
 // anew forgets all answers.
 func (v *Survey) anew() {
-	v.dial, v.steps = &engine.Survey{}, nil
+	v.dial, v.steps, v.later, v.taken = &engine.Survey{}, nil, nil, false
 	ask, verdict := v.dial.Next()
 	v.show(ask, verdict, "")
 }
@@ -71,6 +74,9 @@ func (v *Survey) IsOpen() bool { return v.open }
 
 // IsBegun says whether something was answered.
 func (v *Survey) IsBegun() bool { return len(v.steps) > 0 }
+
+// IsUntaken says whether something was answered that no hand has taken over.
+func (v *Survey) IsUntaken() bool { return len(v.steps) > 0 && !v.taken }
 
 // Open opens the page at which the survey was left.
 func (v *Survey) Open() {
@@ -118,7 +124,51 @@ func (v *Survey) take(answer string) {
 		return
 	}
 	v.steps = append(v.steps, step{asked, answer})
-	v.show(ask, verdict, "")
+	v.taken = false
+	v.show(ask, verdict, v.formerly(ask))
+}
+
+// keepShown keeps what stands for the present question, for when it is asked again.
+func (v *Survey) keepShown() {
+	if v.ask == nil {
+		return
+	}
+	text := strings.TrimSpace(v.line.Value())
+	if options := v.options(); v.chosen >= 0 && v.chosen < len(options) {
+		text = options[v.chosen].value
+	}
+	if text != "" {
+		v.later = slices.Insert(v.later, 0, step{v.ask, text})
+	}
+}
+
+// formerly is what was answered to a question before it was gone back past; "" where it was
+// not asked.
+func (v *Survey) formerly(ask *engine.Ask) string {
+	if ask == nil {
+		return ""
+	}
+	i := slices.IndexFunc(v.later, func(s step) bool { return same(s.ask, ask) })
+	if i < 0 {
+		return ""
+	}
+	was := v.later[i].answer
+	v.later = slices.Delete(v.later, i, i+1)
+	if was == skip {
+		return ""
+	}
+	return was
+}
+
+// same says whether two questions ask for the same.
+func same(a, b *engine.Ask) bool {
+	at := func(ask *engine.Ask) engine.Connection {
+		if ask.Of == nil {
+			return engine.Connection{}
+		}
+		return *ask.Of
+	}
+	return a.Kind == b.Kind && a.Nominal == b.Nominal && at(a) == at(b)
 }
 
 // back takes the last answer back, which then stands there to be mended.
@@ -133,7 +183,8 @@ func (v *Survey) back() {
 		return
 	}
 	was := v.steps[last].answer
-	v.steps = v.steps[:last]
+	v.keepShown()
+	v.steps, v.taken = v.steps[:last], false
 	ask, verdict := v.dial.Next()
 	v.show(ask, verdict, was)
 }

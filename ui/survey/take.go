@@ -2,10 +2,12 @@ package survey
 
 import (
 	"fmt"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/fit"
 	engine "example.com/needlewright/model/survey"
 	"example.com/needlewright/ui/session"
 )
@@ -43,6 +45,16 @@ func (f *Found) changes(hand string) []engine.Change {
 	verdict := f.verdict // which is shared
 	verdict.Prefix("hand." + hand + ".")
 	return verdict.Changes
+}
+
+// at is what a build takes over at a path of its hand, "meter.zero_at"; "" for nothing.
+func (f *Found) at(path string) string {
+	for _, c := range f.changes("hand") {
+		if c.Path == "hand.hand."+path {
+			return c.Value
+		}
+	}
+	return ""
 }
 
 // Make returns a document whose i-th hand has what was found. A path that the schema does
@@ -111,6 +123,7 @@ func (v *Survey) takeOver(i int) tea.Cmd {
 	}
 	name := session.ElementName(v.s.Doc.Build, "hand", i)
 	d := v.found().Make(v.s.Doc, i)
+	v.taken = true
 	v.Close()
 	if d.Text == v.s.Doc.Text {
 		v.say.Say("Nothing changes: " + name + " has just these values.")
@@ -120,6 +133,16 @@ func (v *Survey) takeOver(i int) tea.Cmd {
 	cmd := v.form.Replace(d)
 	v.form.ShowHand(i)
 	v.form.GoToField(coilField.Path)
-	v.say.Say(fmt.Sprintf("Taken over into %s: values changed: %d. ", name, changed) + v.keys.Undo.Help().Key + " takes it back; " + v.keys.Finding.Help().Key + " says whether it suits.")
+	v.say.Say(fmt.Sprintf("Taken over into %s: values changed: %d, %s takes it back. %s", name, changed, v.keys.Undo.Help().Key, suits(d, name)))
 	return cmd
+}
+
+// suits says whether the meter of a hand fits the clock, and why; "" where it cannot be told.
+func suits(d *model.Document, hand string) string {
+	frame, err := fit.NewFrame(d, hand)
+	if err != nil {
+		return ""
+	}
+	m := frame.OfHand()
+	return strings.ToUpper(m.Verdict[:1]) + m.Verdict[1:] + ": " + m.Why
 }

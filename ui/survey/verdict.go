@@ -31,18 +31,28 @@ func (v *Survey) told() []block {
 		why, _ := ofOhmmeter(f.Why)
 		blocks = append(blocks, block{style: draw.Value, text: why})
 	}
+	said := map[string]bool{}
 	for _, row := range []struct {
 		label string
 		of    engine.Value
 		unit  quantity.Unit
 	}{
 		{"Coil", f.Coil, quantity.Ohms}, {"Full scale", f.Movement, quantity.Microamperes},
-		{"At terminals", f.Resistance, quantity.Ohms}, {"At terminals", f.FullScale, quantity.Microamperes},
+		{"At terminals", f.Resistance, quantity.Ohms}, {"Full scale", f.FullScale, quantity.Microamperes},
 	} {
-		again := row.label == "At terminals" && (row.of == f.Coil || row.of == f.Movement) // it was said of the movement
-		if row.of.IsKnown() && !again {
-			blocks = append(blocks, block{draw.Value, row.label, valueText(row.of, row.unit)})
+		again := row.of == f.Resistance && row.of == f.Coil && row.label == "At terminals" || row.of == f.FullScale && row.of == f.Movement && said[row.label]
+		if !row.of.IsKnown() || again {
+			continue
 		}
+		text := valueText(row.of, row.unit)
+		if row.label == "Full scale" && f.FromDial {
+			text += ", by its dial's word"
+		}
+		said[row.label] = true
+		blocks = append(blocks, block{draw.Value, row.label, text})
+	}
+	if v.found().at("meter.zero_at") == "centre" {
+		blocks = append(blocks, block{draw.Value, "Zero", "in the middle: full scale is from there to either end"})
 	}
 	if text := laws[f.Law]; text != "" {
 		blocks = append(blocks, block{draw.Value, "Scale", text})

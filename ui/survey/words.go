@@ -37,10 +37,10 @@ var words = map[string]wording{
 		"new": "bought as a part", "salvaged": "out of old equipment", "mains": "out of a mains set or panel",
 		"high voltage": "out of a high-voltage set", "vehicle": "out of a vehicle", "military": "or an aircraft's",
 	}},
-	"removed": {label: "Out of its set", cautions: ofSet, may: "Only yes goes on: what is not out for certain is not connected.", hints: map[string]string{
+	"removed": {label: "Out of its set", cautions: ofSet, may: "Anything but yes ends here: what is not out for certain is not connected.", hints: map[string]string{
 		"yes": "out, nothing on its terminals", "no": "not yet", "unknown": "I cannot tell",
 	}},
-	"glow": {label: "Glow paint", cautions: ofGlow, may: "Only no goes on. Paint that once glowed and is dark now counts as yes.", hints: map[string]string{
+	"glow": {label: "Glow paint", cautions: ofGlow, may: "Anything but no ends here, and says what to do. Paint that once glowed and is dark now counts as yes.", hints: map[string]string{
 		"no": "plain ink or paint", "yes": "it glows, or did", "unknown": "I cannot tell",
 	}},
 	"swing": {label: "Needle", may: "Turn it over and back in the hand: the needle falls a little and comes to rest again.", hints: map[string]string{
@@ -56,13 +56,13 @@ var words = map[string]wording{
 		"moving coil": "a horseshoe", "moving iron": "crowded at its start", "rectifier": "horseshoe with a ~ or a diode", "thermal": "a hot wire, slow",
 		"cross coil": "rests anywhere", "other": "none of these", "unknown": "I cannot tell",
 	}},
-	"source": {label: "Source", cautions: ofCoil, may: "DC volts as the multimeter shows them. Bare in V; nothing else hangs on it.", options: []option{
+	"source": {label: "Source", cautions: ofCoil, may: "DC volts as the multimeter shows them. Bare in V.", options: []option{
 		{value: skip, text: "skip", hint: "I have none"},
 	}},
 	"needle": {label: "Needle", cautions: ofCoil, may: "A share of the scale from its left end: 6 parts of 30 are 20 %. Bare in %.", options: []option{
 		{value: "none", text: "none", hint: "less than 2 % off"}, {value: "below", text: "below", hint: "at its lower stop"}, {value: "over", text: "over", hint: "at its upper stop"},
 	}},
-	"terminals": {label: "Terminals", cautions: ofCoil, may: "DC volts as the multimeter shows them, black on −: 13.2 mV, 0.31 V. Bare in V.", options: []option{
+	"terminals": {label: "Terminals", cautions: ofCoil, may: "DC volts as the multimeter shows them, black on −, with their unit: 13.2 mV, 0.31 V.", options: []option{
 		{value: skip, text: "skip", hint: "I cannot measure it"},
 	}},
 	"resistor": {label: "Resistor", cautions: ofCoil, may: "Ohms as the multimeter shows them; k and M may stand for kΩ and MΩ. Bare in Ω.", options: []option{
@@ -88,7 +88,7 @@ func wanted(a *engine.Ask) string {
 		}
 		return "V, such as 1.53 V"
 	case "terminals":
-		return "V, such as 13.2 mV"
+		return "unit too: 13.2 mV"
 	case "resistor":
 		const off = 0.993
 		return "Ω, such as " + quantity.Show(off*a.Nominal, quantity.Ohms, 3)

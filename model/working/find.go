@@ -1,0 +1,70 @@
+package working
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/spread"
+)
+
+// A Missing is the error for a name that no working of a build has.
+type Missing struct{ Name, Near string }
+
+// Error says what is not there.
+func (m *Missing) Error() string { return fmt.Sprintf("%s is no result of this build", m.Name) }
+
+// IDs are the names of all workings of a solved build: its results, then its parts.
+func IDs(b *model.Build, p *circuit.Plan) []string {
+	var ids []string
+	for _, o := range circuit.Outcomes(p) {
+		ids = append(ids, o.IDOf(b, o.Index))
+	}
+	return append(ids, partIDs(b, p)...)
+}
+
+// Named returns the working of a result, or of a chosen part, by its name; the name of a hand
+// may be left out where there is one, and is put before it where it is given.
+func Named(b *model.Build, p *circuit.Plan, name, hand string) (*Working, error) {
+	ids := IDs(b, p)
+	full := name
+	if hand == "" && len(b.Hands) == 1 {
+		hand = b.Hands[0].Name
+	}
+	if !slices.Contains(ids, name) && hand != "" {
+		full = hand + "." + name
+	}
+	if !slices.Contains(ids, full) {
+		near := slices.MinFunc(ids, func(x, y string) int {
+			return cmp.Compare(far(name, x), far(name, y))
+		})
+		return nil, &Missing{name, near}
+	}
+	for _, row := range spread.Rows(p) {
+		if row.IDOf(b, row.Index) == full {
+			return OfRow(b, p, banded(b, p, row))
+		}
+	}
+	return ofPart(b, p, full)
+}
+
+// far is how many letters of a name are to be changed, or of its last part.
+func far(name, id string) int {
+	last := id[strings.LastIndexByte(id, '.')+1:]
+	return min(levenshtein.ComputeDistance(name, id), 1+levenshtein.ComputeDistance(name, last))
+}
+
+// banded is a result with its band.
+func banded(b *model.Build, p *circuit.Plan, row spread.Row) spread.Row {
+	for _, other := range spread.Spread(b, p) {
+		if other.Result == row.Result && other.Index == row.Index {
+			return other
+		}
+	}
+	return row
+}

@@ -1,0 +1,109 @@
+package ui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/ui/front"
+)
+
+// An ownPane is a part that stands in the place of form and side, and has rows of its own:
+// the bench with its test points, the scale with its readings.
+type ownPane interface {
+	IsOpen() bool
+	Edit(msg tea.KeyMsg) tea.Cmd
+	Settle() tea.Cmd
+	Move(by int)
+	Step(up bool) tea.Cmd
+	Next()
+	Take() tea.Cmd
+	Follow(before *model.Document)
+	HelpPage(ascii bool) front.Page
+}
+
+// ownPanes are all of them.
+func (a *App) ownPanes() [2]ownPane { return [...]ownPane{a.bench, a.scale} }
+
+// own is the one that is open, nil where a form is.
+func (a *App) own() ownPane {
+	for _, p := range a.ownPanes() {
+		if p.IsOpen() {
+			return p
+		}
+	}
+	return nil
+}
+
+// What keys do that mean the pane which is open: its fields, or rows of its own.
+
+// move goes up or down.
+func (a *App) move(by int) {
+	if p := a.own(); p != nil {
+		p.Move(by)
+		return
+	}
+	a.form.Move(by)
+}
+
+// step steps the focused value up or down.
+func (a *App) step(up bool) tea.Cmd {
+	if p := a.own(); p != nil {
+		return p.Step(up)
+	}
+	return a.form.Step(up)
+}
+
+// next goes to what is wrong next, or to what is to be measured next.
+func (a *App) next() {
+	if p := a.own(); p != nil && !a.session.Stale() {
+		p.Next()
+		return
+	}
+	a.finder.next()
+}
+
+// readCautions opens the page of what is to be known here.
+func (a *App) readCautions() {
+	if p := a.own(); p != nil {
+		a.front.Open(p.HelpPage(a.screen.canvas.ASCII))
+		return
+	}
+	a.tellMore()
+}
+
+// lookInto lists the results to be looked into, or at the bench opens the page of causes.
+func (a *App) lookInto() {
+	if page, ok := a.bench.CausesPage(); ok && a.bench.IsOpen() {
+		a.front.Open(page)
+		return
+	}
+	a.finder.look()
+}
+
+// choose lists what may be chosen for a part, or has the code of a scale's row typed.
+func (a *App) choose() tea.Cmd {
+	if a.scale.IsOpen() {
+		a.scale.EditCode()
+		return nil
+	}
+	return a.offers.choosePart()
+}
+
+// back goes back or forth in the history, and to what that changes.
+func (a *App) back(step func() tea.Cmd) tea.Cmd {
+	before := a.session.Doc
+	cmd := step()
+	for _, p := range a.ownPanes() {
+		p.Follow(before)
+	}
+	return cmd
+}
+
+// besideForms shows what stands beside forms alone, or says that it does.
+func (a *App) besideForms(show func()) {
+	if a.own() != nil {
+		a.notice.Say("Plots and the error budget stand beside the forms: " + a.keys.NextPane.Help().Key + " goes on to one.")
+		return
+	}
+	show()
+}

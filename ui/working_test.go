@@ -1,0 +1,23 @@
+package ui
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// F5 in the list of results shows how the chosen one comes about, and any key goes back to
+// the list; in the list of a part's choices, where that part comes from.
+func TestWorkings(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 80, 24)
+	press(a, "f6", "worst over", "f5")
+	// The contract's sketch, computed by hand.
+	assert.Contains(t, a.Plain(), "574.74 µA / 495 µA         =  1.1611")
+	assert.Contains(t, a.Plain(), "Why it matters: ")
+	press(a, "x")
+	assert.Contains(t, a.Plain(), "Look into", "it goes back to the list")
+	press(a, "esc")
+	focusOn(t, a, "hand.hours.drive.fixed")
+	press(a, "f4", "f5")
+	assert.Contains(t, a.Plain(), "9.375 kΩ − 690 Ω           =  8.685 kΩ")
+}

@@ -1,0 +1,45 @@
+package ui
+
+import (
+	"strings"
+
+	"example.com/needlewright/model/spread"
+	"example.com/needlewright/model/working"
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/session"
+)
+
+// workingPage is a page with how a result comes about.
+func workingPage(s *session.Session, row spread.Row) front.Page {
+	w, err := working.OfRow(s.Report.Build, &s.Report.Plan, row)
+	return pageOf(w, err)
+}
+
+// partPage is a page with how the choice of a part comes about.
+func partPage(s *session.Session, id string) front.Page {
+	w, err := working.Named(s.Report.Build, &s.Report.Plan, id, "")
+	return pageOf(w, err)
+}
+
+// pageOf is a working as a page; where its lines do not come to the result it says so.
+func pageOf(w *working.Working, err error) front.Page {
+	if err != nil {
+		p := front.Page{Title: "Its working"}
+		p.Add(draw.Fault, "Its lines do not come to the result: "+err.Error()+". Please report this with the file.")
+		return p
+	}
+	lines := w.Lines()
+	p := front.Page{Title: strings.TrimSpace(w.Label) + " " + w.Shown}
+	if w.About != "" {
+		p.Title += " – " + strings.TrimPrefix(w.About, "hand: ")
+	}
+	for _, line := range lines[1:] {
+		style := draw.Value
+		if strings.HasPrefix(line, "   ") && !strings.Contains(line, "=  ") && !strings.Contains(line, "≈  ") {
+			style = draw.Label
+		}
+		p.Add(style, line)
+	}
+	return p
+}
