@@ -19,6 +19,9 @@ var handRules = []rule{
 			if kind := s.meter().InternalKind; kind != "none" {
 				what = "The " + kind
 			}
+			if text := s.strainText(s.reachedWithInside()); text != "" {
+				return what + " inside is still connected: " + text + "."
+			}
 			return what + " inside is still connected: the needle gets " + x + " of its full-scale current."
 		},
 		does: subject.strain,
