@@ -377,7 +377,7 @@ func TestSurveyMouse(t *testing.T) {
 	click(5, row("such as -1 %"))
 	press(a, "3")
 	assert.Contains(t, a.Plain(), "▸3")
-	click(70, row("Meter   Filter"))
+	click(70, row("Meter  Filter"))
 	assert.False(t, a.survey.IsOpen())
 }
 
