@@ -9,8 +9,12 @@ import "embed"
 //go:embed *.toml drawer.csv
 var Files embed.FS
 
-// First is the build the program opens with when it is given no file.
-const First = "reading-room.toml"
+// First is the build the program opens with when it is given no file, and Finished one of
+// which all the work is done.
+const (
+	First    = "reading-room.toml"
+	Finished = "bakery.toml"
+)
 
 // Drawer is the table of meters that may be tried with it.
 const Drawer = "drawer.csv"

@@ -32,6 +32,7 @@ type Build struct {
 	Drains    []Drain
 	Buttons   []Button
 	Readings  []Reading
+	Walk      []WalkRow
 	Meter     Multimeter
 }
 
@@ -163,6 +164,16 @@ type Button struct {
 
 // A Reading is what the multimeter said at a test point, or what was seen there.
 type Reading struct{ At, Value, Note, Before string }
+
+// A WalkRow is what the file keeps of a stage of the work: with which values it was done,
+// and who met what no field or reading tells.
+type WalkRow struct {
+	Stage, Hand, RestedOn string
+	Met                   []MetRow
+}
+
+// A MetRow is a condition of a stage that somebody signed.
+type MetRow struct{ ID, Value, By, RestedOn string }
 
 // A Multimeter is how far its readings may be off, and what it does to what it measures.
 type Multimeter struct {

@@ -13,6 +13,8 @@ var Builds = (&Schema{
 		listOfBuilds("drain", "drain", "name", 40, func(b *Build, _ int) *[]Drain { return &b.Drains }),
 		listOfBuilds("button", "button", "name", 40, func(b *Build, _ int) *[]Button { return &b.Buttons }),
 		listOfBuilds("reading", "reading", "at", 200, func(b *Build, _ int) *[]Reading { return &b.Readings }),
+		listOfBuilds("walk", "walk row", "", 200, func(b *Build, _ int) *[]WalkRow { return &b.Walk }),
+		listOfBuilds("walk.met", "met row", "", 20, func(b *Build, row int) *[]MetRow { return &b.Walk[row].Met }),
 	},
 	empty:    func() any { return new(Build) },
 	complete: func(root any) { root.(*Build).Battery.fill() },
@@ -111,18 +113,25 @@ func inReading(at func(*Reading) any) place {
 	return in(func(b *Build) []Reading { return b.Readings }, at)
 }
 
-// inRow places a field of the rows that hands have, counted through all hands.
-func inRow[T any](rows func(*Hand) []T, at func(*T) any) place {
+func inWalk(at func(*WalkRow) any) place {
+	return in(func(b *Build) []WalkRow { return b.Walk }, at)
+}
+
+// inRow places a field of the rows that the elements of a list have, counted through all
+// of them.
+func inRow[O, T any](owners func(*Build) []O, rows func(*O) []T, at func(*T) any) place {
 	return place{
 		func(root any) (n int) {
-			for i := range root.(*Build).Hands {
-				n += len(rows(&root.(*Build).Hands[i]))
+			all := owners(root.(*Build))
+			for i := range all {
+				n += len(rows(&all[i]))
 			}
 			return n
 		},
 		func(root any, i int) any {
-			for k := range root.(*Build).Hands {
-				of := rows(&root.(*Build).Hands[k])
+			all := owners(root.(*Build))
+			for k := range all {
+				of := rows(&all[k])
 				if i < len(of) {
 					return at(&of[i])
 				}
@@ -133,10 +142,16 @@ func inRow[T any](rows func(*Hand) []T, at func(*T) any) place {
 	}
 }
 
+func handsOf(b *Build) []Hand { return b.Hands }
+
 func inScale(at func(*ScaleRow) any) place {
-	return inRow(func(h *Hand) []ScaleRow { return h.Scale }, at)
+	return inRow(handsOf, func(h *Hand) []ScaleRow { return h.Scale }, at)
 }
 
 func inSurvey(at func(*SurveyStep) any) place {
-	return inRow(func(h *Hand) []SurveyStep { return h.Survey }, at)
+	return inRow(handsOf, func(h *Hand) []SurveyStep { return h.Survey }, at)
+}
+
+func inMet(at func(*MetRow) any) place {
+	return inRow(func(b *Build) []WalkRow { return b.Walk }, func(w *WalkRow) []MetRow { return w.Met }, at)
 }

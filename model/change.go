@@ -68,6 +68,10 @@ func (b *Build) Changed(changes []Change) *Build {
 		for i := range c.Hands {
 			c.Hands[i].Scale, c.Hands[i].Survey = slices.Clone(c.Hands[i].Scale), slices.Clone(c.Hands[i].Survey)
 		}
+		c.Walk = slices.Clone(b.Walk)
+		for i := range c.Walk {
+			c.Walk[i].Met = slices.Clone(c.Walk[i].Met)
+		}
 	}
 	cells := false
 	for _, change := range changes {

@@ -38,8 +38,9 @@ func (d *Document) AddNew(list, name string, values map[string]NewValue) (*Docum
 	return d.named(d.Reopen(o.appended(o.spans(list, every), block)), list, o.count[list], name)
 }
 
-// AddRow returns the document with one more row of a list that another owns,
-// "hand.scale", with the values given by path: the last of those that the owner-th has.
+// AddRow returns the document with one more row of a list whose elements have no name,
+// "hand.scale", with the values given by path: the last of those that the owner-th has, 0
+// where the list stands in the file itself.
 func (d *Document) AddRow(list string, owner int, values map[string]NewValue) (*Document, *Problem) {
 	o := d.outline
 	if p := o.notTOML(); p != nil {
@@ -57,7 +58,10 @@ func (d *Document) AddRow(list string, owner int, values map[string]NewValue) (*
 // owner.
 func (o *outline) withRow(l *list, owner int, values map[string]NewValue) string {
 	behind := o.spansOf(func(t *table) bool { return t.list == l && o.isOf(t, l.in, owner) })
-	if len(behind) == 0 {
+	switch {
+	case l.in == nil:
+		behind = o.spans(l.name, every)
+	case len(behind) == 0:
 		behind = o.spans(l.in.name, owner)
 	}
 	return o.appended(behind, strings.ReplaceAll(o.schema.newElement(l.name, values), "\n", o.newline()))

@@ -231,6 +231,7 @@ hand.meter.kind hand.meter.zero_at hand.meter.scale_from hand.meter.ohms_per_vol
 hand.meter.terminal_resistance hand.meter.terminal_full_scale hand.meter.position hand.meter.panel_for hand.meter.panel hand.meter.trimmed_in_place hand.meter.diameter hand.meter.neighbour
 hand.scale.at hand.scale.code hand.scale.of hand.scale.stands hand.scale.going
 hand.survey.step.volts hand.survey.step.source hand.survey.step.series hand.survey.step.across hand.survey.step.needle hand.survey.step.terminals
+walk.stage walk.hand walk.rested_on walk.met.id walk.met.value walk.met.by walk.met.rested_on
 hand.drive.pin_resistance hand.drive.pin_limit hand.drive.pin_high hand.drive.pin_low hand.drive.pin_tempco hand.drive.resistor_tempco
 hand.drive.switch_resistance hand.drive.switch_drop crystal.stray crystal.motional crystal.shunt crystal.esr crystal.transconductance crystal.tolerance crystal.ageing
 crystal.curvature crystal.turnover crystal.room_low crystal.room_high crystal.measured crystal.measured_at crystal.lost_counts

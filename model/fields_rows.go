@@ -2,7 +2,14 @@ package model
 
 import "example.com/needlewright/model/quantity"
 
-// fieldsOfRows are what was measured of a hand's meter, row by row.
+// StageIDs are the stages of the work in their order, as the file writes them.
+var StageIDs = []string{"survey", "drive", "smooth", "time", "power", "dial", "build", "bring-up", "set", "write-up"}
+
+// MetIDs are the conditions of the stages that somebody signs, as the file writes them.
+var MetIDs = []string{"from-dial", "no-hum", "set-weekly", "ruler-true", "parts-ticked", "first-power", "needle-steady", "ran-a-day", "accepted"}
+
+// fieldsOfRows are what was measured of a hand's meter, row by row, and how far the work has
+// come.
 var fieldsOfRows = []Field{
 	{Path: "hand.scale.at", Pane: ScalePane, Group: "Measured scale", Label: "Set to",
 		Help:  "The time that the hand was set to show, such as 6:00.",
@@ -38,4 +45,25 @@ var fieldsOfRows = []Field{
 	{Path: "hand.survey.step.terminals", Pane: NoPane, Group: "Survey", Label: "At the terminals", Unit: quantity.Volts, Least: "-12 V", Most: "12 V",
 		Help:  "DC between the meter's terminals while it was connected so. Empty: it was not measured.",
 		place: inSurvey(func(s *SurveyStep) any { return &s.Terminals })},
+	{Path: "walk.stage", Pane: NoPane, Group: "Walk", Label: "Stage", Choices: StageIDs,
+		Help:  "Which stage of the work the row is of.",
+		place: inWalk(func(w *WalkRow) any { return &w.Stage })},
+	{Path: "walk.hand", Pane: NoPane, Group: "Walk", Label: "Of hand",
+		Help:  "The hand it is of, by its name. Empty: the stage is the clock's.",
+		place: inWalk(func(w *WalkRow) any { return &w.Hand })},
+	{Path: "walk.rested_on", Pane: NoPane, Group: "Walk", Label: "Rested on",
+		Help:  "The values that the stage was done with. The program writes it, and asks to look again where they moved since.",
+		place: inWalk(func(w *WalkRow) any { return &w.RestedOn })},
+	{Path: "walk.met.id", Pane: NoPane, Group: "Signed", Label: "Condition", Choices: MetIDs,
+		Help:  "What was met that no value and no reading tells.",
+		place: inMet(func(m *MetRow) any { return &m.ID })},
+	{Path: "walk.met.value", Pane: NoPane, Group: "Signed", Label: "Said",
+		Help:  "Yes, or why what is left is accepted. No, or nothing: it is not met.",
+		place: inMet(func(m *MetRow) any { return &m.Value })},
+	{Path: "walk.met.by", Pane: NoPane, Group: "Signed", Label: "By",
+		Help:  "Who says so: the builder, or a teacher.",
+		place: inMet(func(m *MetRow) any { return &m.By })},
+	{Path: "walk.met.rested_on", Pane: NoPane, Group: "Signed", Label: "Rested on",
+		Help:  "The values that it was said of. It is void as soon as one of them has changed.",
+		place: inMet(func(m *MetRow) any { return &m.RestedOn })},
 }

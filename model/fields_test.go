@@ -62,7 +62,7 @@ func TestEveryLeafHasOneField(t *testing.T) {
 }
 
 func TestFieldsCountTheirElements(t *testing.T) {
-	of := map[string]int{"hand": 2, "hand.scale": 7, "hand.survey.step": 8, "lamp": 3, "reading": 4, "drain": 5, "button": 6}
+	of := map[string]int{"hand": 2, "hand.scale": 7, "hand.survey.step": 8, "lamp": 3, "reading": 4, "drain": 5, "button": 6, "walk": 2, "walk.met": 9}
 	b := Builds.room(func(list string, owner int) int { return of[list] + 10*owner })
 	for _, f := range Builds.Fields {
 		head := f.Path
@@ -73,7 +73,7 @@ func TestFieldsCountTheirElements(t *testing.T) {
 		switch {
 		case !list:
 			want = 1
-		case head == "hand.scale" || head == "hand.survey.step": // of the first hand, and 10 more of the second
+		case head == "hand.scale" || head == "hand.survey.step" || head == "walk.met": // of the first that has them, and 10 more of the second
 			want = 2*want + 10
 		}
 		assert.Equal(t, want, f.Of(b), f.Path)

@@ -167,6 +167,9 @@ func (o *outline) locate(path string) target {
 // one that is not there. Names of readings hold dots: the longest that fits a field is it.
 func (o *outline) among(l *list, owner int, path string) target {
 	for name := parent(path); name != ""; name = parent(name) {
+		if l.key == "" && strings.Contains(name, ".") {
+			continue // a number has none
+		}
 		t := target{list: l, owner: owner, name: name, index: o.indexOf(l, owner, name)}
 		key := l.name + strings.TrimPrefix(path, name)
 		if t.field = o.schema.Field(key); t.field != nil && t.field.list == l.name {

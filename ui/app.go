@@ -28,6 +28,7 @@ import (
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
 	"example.com/needlewright/ui/survey"
+	"example.com/needlewright/ui/walk"
 )
 
 // Options are what App needs to know of the world outside.
@@ -45,6 +46,8 @@ type Options struct {
 	Warning        string      // of something found at the start
 	Example        bool        // the text is an example
 	Fresh          bool        // there is no file at the path yet: a new build begins
+	Walk           bool        // the walk opens on it
+	Finished       string      // the text of an example that is finished
 	NoMouse        bool        // the mouse was left to the terminal
 	Drawer         string      // the text of the example drawer
 }
@@ -59,6 +62,7 @@ type App struct {
 	bench   *bench.Bench
 	scale   *scale.Scale
 	survey  *survey.Survey
+	walk    *walk.Walk
 	fit     *fit.View // a drawer of meters
 
 	files  *files
@@ -95,7 +99,7 @@ func newApp(o Options, panes []form.Pane) *App {
 	lists := &lists{s, form, front, say, keys}
 	a := &App{
 		session: s, notice: say, front: front, form: form, side: side, bench: bench, scale: scale,
-		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer),
+		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk.New(s, form, say, keys),
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
@@ -111,19 +115,27 @@ func (a *App) welcome(o *Options) {
 	switch {
 	case o.Warning != "":
 		a.notice.Warn(o.Warning)
+	case o.Walk:
 	case o.Fresh:
 		a.notice.Say("An empty build: New build, from " + menu + ", asks for the readings it begins with.")
 	case o.Example:
 		a.notice.Say("This is an example. " + menu + ", New build, begins one of yours.")
 	}
 	var begin func() tea.Cmd
-	if o.Fresh {
+	switch {
+	case o.Walk && (o.Fresh || o.Path == ""):
+		begin = func() tea.Cmd { return a.walkFromNothing(o.Path) }
+	case o.Walk:
+		begin = func() tea.Cmd { a.walk.Open(); return nil }
+	case o.Fresh:
 		begin = func() tea.Cmd { return a.files.interview(o.Path) }
+	case o.Example && o.Finished != "":
+		begin = func() tea.Cmd { a.first(o.Finished); return nil }
 	}
 	switch {
 	case len(o.Found) > 0:
 		a.files.offer(o.Found, begin)
-	case o.Fresh:
+	case begin != nil:
 		begin()
 	}
 }
@@ -147,6 +159,7 @@ func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	cmd := a.receive(msg)
 	a.side.Heed()
 	a.bench.Heed()
+	a.walk.Heed()
 	a.scale.Heed()
 	for _, further := range [...]tea.Cmd{a.session.SeekAdvice(), a.side.Views.Seek(), a.bench.Seek(), a.fit.Seek()} {
 		if further != nil {
@@ -214,8 +227,11 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 		return a.read(msg)
 	}
 	a.notice.Clear()
-	if a.survey.IsOpen() {
+	switch {
+	case a.survey.IsOpen():
 		return a.surveyed(msg)
+	case a.walk.IsOpen():
+		return a.walked(msg)
 	}
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil

@@ -17,6 +17,10 @@ func (a *App) menu() tea.Cmd {
 		entries = append(entries, front.Entry{Text: text, Hint: b.Help().Key, Do: func() tea.Cmd { return do(a) }})
 	}
 	add("New build", none, func(a *App) tea.Cmd { return a.files.newBuild() })
+	add("The walk: this build, stage by stage", none, quietly(func(a *App) { a.walk.Open() }))
+	add("The walk: a new build, from nothing", none, func(a *App) tea.Cmd {
+		return a.files.unlessUnsaved(k.Menu, "begins a new build", func() tea.Cmd { return a.walkFromNothing("") })
+	})
 	add("Open a build", k.Open, openList)
 	add(either(a.survey.IsBegun(), "Go on with the survey of a meter", "Survey an unknown meter"), k.Unknown, surveyMeter)
 	if a.survey.IsBegun() {

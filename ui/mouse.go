@@ -19,9 +19,12 @@ func (a *App) mouse(msg tea.MouseMsg) tea.Cmd {
 	at, l := image.Pt(msg.X, msg.Y), a.screen.layout()
 	a.notice.Clear()
 	a.finder.forget()
-	if a.survey.IsOpen() {
+	switch {
+	case a.survey.IsOpen():
 		a.pointSurvey(msg.Button, at)
 		return nil
+	case a.walk.IsOpen():
+		return a.pointWalk(msg.Button, at)
 	}
 	return tea.Batch(a.settle(), a.point(msg.Button, at, &l))
 }

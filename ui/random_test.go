@@ -182,6 +182,9 @@ func (p *player) rewind() {
 	if p.survey.IsOpen() {
 		p.send(uitest.Pressed("esc"))
 	}
+	for p.walk.IsOpen() {
+		p.send(uitest.Pressed("esc"))
+	}
 	p.form.Leave()
 	last := p.Text()
 	if !isLines(last) {

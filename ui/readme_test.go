@@ -44,6 +44,11 @@ func pictures(t *testing.T) []string {
 	tweaked := open(exampleText(t, "reading-room"), 80, 24)
 	focusOn(t, tweaked, "hand.hours.meter.full_scale")
 	press(tweaked, "512 uA")
+	walked := walking(t, "", 80, 24)
+	for _, keys := range storyKeys[:7] {
+		tap(walked, keys...)
+	}
+	tap(walked, "0", "enter", ".316", "enter")
 	begun := asked(80, 24)
 	press(begun, "enter", "enter", "f5")
 	surveyed := surveying(t, 80, 24)
@@ -56,7 +61,7 @@ func pictures(t *testing.T) []string {
 	bent := atScale(t, strings.Replace(exampleText(t, "net-loft"), `correct = "codes"`, `correct = "none"`, 1), 80, 24)
 	press(bent, "f3")
 	var all []string
-	for _, a := range []*App{tweaked, begun, surveyed, judged, bent} {
+	for _, a := range []*App{tweaked, walked, begun, surveyed, judged, bent} {
 		all = append(all, "```text\n"+strings.TrimRight(a.Plain(), "\n")+"\n```\n")
 	}
 	return all

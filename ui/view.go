@@ -53,6 +53,10 @@ func (a *App) draw() {
 			a.drawSurvey(whole, &l)
 			return
 		}
+		if a.walk.IsOpen() {
+			a.drawWalk(whole, &l)
+			return
+		}
 		if a.bench.IsOpen() {
 			a.drawBench(whole, &l)
 			return

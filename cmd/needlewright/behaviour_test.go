@@ -185,7 +185,7 @@ func (x *screen) length() int {
 func browse(x *screen) {
 	x.t.Helper()
 	x.waitFor("Reading-room clock")
-	for range 5 { // round all forms
+	for range 6 { // round all panes
 		x.typed(tab)
 		x.quiet()
 	}
@@ -206,7 +206,7 @@ func TestTheConsoleGetsPlainASCII(t *testing.T) {
 		"80 x 24":    {width: 80, height: 24, env: []string{"TERM=linux"}},
 	} {
 		t.Run(name, func(t *testing.T) {
-			x := start(t, s)
+			x := start(t, s, build(t))
 			browse(x)
 			for i, b := range []byte(x.raw()) {
 				if b >= 0x80 {
@@ -224,7 +224,7 @@ var colour = regexp.MustCompile(`\x1b\[(?:[0-9:;]*;)?(?:[349][0-7]|10[0-7]|[34]8
 // Without colours a sign shows which field, and which line of a list, has the keys.
 func TestFocusWithoutColours(t *testing.T) {
 	for _, env := range [][]string{{"NO_COLOR=1"}, {"TERM=dumb", "COLORTERM="}, {"TERM=vt100", "COLORTERM="}} {
-		x := start(t, setting{width: 80, height: 24, env: env})
+		x := start(t, setting{width: 80, height: 24, env: env}, build(t))
 		marked := func(line string) {
 			t.Helper()
 			x.waitFor("▸" + line)
@@ -236,13 +236,13 @@ func TestFocusWithoutColours(t *testing.T) {
 		x.typed(f2)
 		marked("New build")
 		x.typed(down)
-		marked("Open a build")
+		marked("The walk: this build")
 		assert.Empty(t, colour.FindAllString(x.raw(), 3), env)
 	}
 }
 
 func TestNoColor(t *testing.T) {
-	x := start(t, setting{env: []string{"NO_COLOR=1"}})
+	x := start(t, setting{env: []string{"NO_COLOR=1"}}, build(t))
 	browse(x)
 	assert.Empty(t, colour.FindAllString(x.raw(), 3))
 

@@ -42,6 +42,7 @@ func (t *reportText) print(w io.Writer) error {
 		paragraph(w, "", s.String())
 	}
 	t.printLife(w)
+	paragraph(w, "", "walk: "+t.Walk().Text())
 	t.printBetter(w)
 	if err := t.printResults(w); err != nil {
 		return err
@@ -117,7 +118,7 @@ func (t *reportText) printLife(w io.Writer) {
 // printBetter lists the parts that would do better.
 func (t *reportText) printBetter(w io.Writer) {
 	if len(t.Better) > 0 {
-		fmt.Fprintln(w, "\nParts that would do better")
+		fmt.Fprintln(w, "Parts that would do better")
 	}
 	for _, s := range t.Better {
 		paragraph(w, "", about(s.About, s.Text))

@@ -22,8 +22,7 @@ import (
 
 // dashboardCommand opens a build, or the first example, on the screen.
 func dashboardCommand() *cobra.Command {
-	var ascii, noMouse bool
-	var theme string
+	var l looks
 	c := &cobra.Command{
 		Use:   "needlewright [FILE]",
 		Short: "Plan and check clocks whose hand is a meter's needle",
@@ -33,19 +32,7 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 		Args:          fileOrNone,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		RunE: func(_ *cobra.Command, args []string) error {
-			o := ui.Options{ASCII: ascii || os.Getenv("TERM") == "linux", Light: theme == "light", At: secondsNow()}
-			if theme != "dark" && theme != "light" {
-				return &failure{fmt.Errorf("--theme %q is not known", theme), "write --theme dark or --theme light"}
-			}
-			o.NoMouse = noMouse
-			ends, stop := listen()
-			defer stop()
-			if err := unlessEnded(ends, func() error { return open(&o, args) }); err != nil {
-				return err
-			}
-			return show(o, ends)
-		},
+		RunE:          func(_ *cobra.Command, args []string) error { return l.show(ui.Options{}, args) },
 	}
 	c.Version = version()
 	c.SuggestionsMinimumDistance = 2
@@ -53,10 +40,55 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return cmp.Or(mistyped(c, c.Flags().Args()), err) // a command's flags are unknown where it is mistyped
 	})
-	c.Flags().BoolVar(&ascii, "ascii", false, "draw with plain characters only (always so where TERM is linux)")
-	c.Flags().BoolVar(&noMouse, "no-mouse", false, "leave the mouse to the terminal")
-	c.Flags().StringVar(&theme, "theme", "dark", "colours for a dark or a light background")
+	l.addTo(c)
 	return c
+}
+
+// walkCommand opens the walk on a build, or begins one with nothing known.
+func walkCommand() *cobra.Command {
+	var l looks
+	c := &cobra.Command{
+		Use:   "walk [FILE]",
+		Short: "Go through the work on a clock, stage by stage",
+		Long: `Go through the work on a clock, stage by stage, from an unknown meter to a
+clock that runs: what to do and to measure, what can be hurt, what comes next.
+
+Opens FILE at the stage that comes next. Without one, or where there is no such
+file yet, it begins with nothing known.`,
+		Example: `  needlewright walk
+  needlewright walk my-clock.toml`,
+		Args: fileOrNone,
+		RunE: func(_ *cobra.Command, args []string) error { return l.show(ui.Options{Walk: true}, args) },
+	}
+	l.addTo(c)
+	return c
+}
+
+// looks are the flags of what opens the dashboard.
+type looks struct {
+	ascii, noMouse bool
+	theme          string
+}
+
+func (l *looks) addTo(c *cobra.Command) {
+	c.Flags().BoolVar(&l.ascii, "ascii", false, "draw with plain characters only (always so where TERM is linux)")
+	c.Flags().BoolVar(&l.noMouse, "no-mouse", false, "leave the mouse to the terminal")
+	c.Flags().StringVar(&l.theme, "theme", "dark", "colours for a dark or a light background")
+}
+
+// show opens a build on the screen, as the flags say.
+func (l *looks) show(o ui.Options, args []string) error {
+	o.ASCII, o.Light, o.At = l.ascii || os.Getenv("TERM") == "linux", l.theme == "light", secondsNow()
+	if l.theme != "dark" && l.theme != "light" {
+		return &failure{fmt.Errorf("--theme %q is not known", l.theme), "write --theme dark or --theme light"}
+	}
+	o.NoMouse = l.noMouse
+	ends, stop := listen()
+	defer stop()
+	if err := unlessEnded(ends, func() error { return open(&o, args) }); err != nil {
+		return err
+	}
+	return show(o, ends)
 }
 
 // fileOrNone holds the dashboard to one file at most.
@@ -81,11 +113,15 @@ func open(o *ui.Options, args []string) error {
 	}
 	o.Drawer = string(drawer)
 	if len(args) == 0 {
-		b, err := examples.Files.ReadFile(examples.First)
+		first, err := examples.Files.ReadFile(examples.First)
 		if err != nil {
 			return err
 		}
-		o.Text, o.Example = string(b), true
+		finished, err := examples.Files.ReadFile(examples.Finished)
+		if err != nil {
+			return err
+		}
+		o.Text, o.Example, o.Finished = string(first), true, string(finished)
 		o.Found, err = file.Stray(o.RecoveryFolder)
 		if err != nil {
 			o.Warning = firstLine(err.Error())

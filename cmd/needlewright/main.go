@@ -2,6 +2,7 @@
 // needle of a moving-coil panel meter.
 //
 //	needlewright [FILE]          the dashboard; without a file, on an example
+//	needlewright walk [FILE]     the same, stage by stage; without a file, from nothing
 //	needlewright check FILE      results and findings as text or JSON
 //	needlewright yield FILE      what comes of many kits of parts, the same
 //	needlewright working FILE RESULT  how a result comes about, a line a step
@@ -31,7 +32,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
 	root := dashboardCommand()
-	root.AddCommand(checkCommand(&status), yieldCommand(), workingCommand(), surveyCommand(&status, stdout), fitCommand(&status))
+	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), workingCommand(), surveyCommand(&status, stdout), fitCommand(&status))
 	root.AddCommand(reachCommand(&status), compareCommand(&status), listCommand(), exerciseCommand())
 	root.SetArgs(args)
 	root.SetIn(stdin)

@@ -156,6 +156,13 @@ func checkJSON(text []byte) error {
 			Gain *float64 `json:"gain"`
 			Cost *float64 `json:"cost"`
 		} `json:"next"`
+		Stages []struct {
+			ID    string   `json:"id"`
+			Hand  string   `json:"hand"`
+			State string   `json:"state"`
+			Needs []string `json:"needs"`
+			Met   []string `json:"met"`
+		} `json:"stages"`
 	}
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
@@ -167,6 +174,18 @@ func checkJSON(text []byte) error {
 	}
 	if r.Title == nil || len(r.Results) == 0 || r.Findings == nil || r.Suggestions == nil {
 		return errors.New("title, results, findings or suggestions are missing")
+	}
+	here := 0
+	for _, s := range r.Stages {
+		if s.ID == "" || s.State == "" || s.Needs == nil || s.Met == nil {
+			return errors.New("a stage is not whole: " + s.ID)
+		}
+		if s.State == "here" {
+			here++
+		}
+	}
+	if len(r.Stages) == 0 || here > 1 {
+		return errors.New("no stages, or more than one is here")
 	}
 	for _, x := range r.Results {
 		if x.ID == "" || x.Value == nil || x.Unit == nil {
@@ -213,14 +232,15 @@ func TestCheckJSONSeesWhatIsWrong(t *testing.T) {
 	const good = `{"title": "a", "results": [{"id": "a", "value": 0, "unit": "", "low": -1, "high": 0, "worst_low": -2, "worst_high": 0, "band": "simulated", "shares": [{"path": "a", "share": 1}]}],
 		"findings": [{"id": "a", "about": "", "severity": "note", "text": "a", "advice": "a", "changes": []}],
 		"suggestions": [{"id": "a", "about": "b", "text": "a", "changes": [{"path": "a", "value": ""}]}],
-		"cautions": [{"id": "a", "to": "you", "text": "a", "source": ""}]}`
+		"cautions": [{"id": "a", "to": "you", "text": "a", "source": ""}],
+		"stages": [{"id": "a", "hand": "", "state": "here", "needs": [], "met": []}]}`
 	require.NoError(t, checkJSON([]byte(good)))
 	for _, change := range [][2]string{
 		{`"title": "a", `, ""}, {`"value": 0, `, ""}, {`"low": -1`, `"low": 1`}, {`"low": -1`, `"low": null`}, {`, "high": 0`, ""},
 		{`"worst_low": -2, `, ""}, {`, "worst_high": 0`, ""}, {`"worst_low": -2`, `"worst_low": 1`}, {"simulated", "guessed"}, {`, "share": 1`, ""}, {`, "shares": [{"path": "a", "share": 1}]`, ""},
 		{`"about": "", `, ""}, {"note", "bad"}, {`"title"`, `"more": 1, "title"`}, {`]}`, `]} 1`}, {`]}`, `]`},
 		{`, "changes": []`, ""}, {`"about": "b", `, ""}, {`[{"path": "a", "value": ""}]`, "[]"}, {`"to": "you", `, ""}, {`, "source": ""`, ""},
-		{`"changes": [{"path": "a", "value": ""}]`, `"changes": [{"path": "a"}]`},
+		{`"changes": [{"path": "a", "value": ""}]`, `"changes": [{"path": "a"}]`}, {`"state": "here", `, ""}, {`, "met": []`, ""}, {`"stages": [`, `"stages": [{"id": "b", "hand": "", "state": "here", "needs": [], "met": []}, `},
 	} {
 		bad := strings.Replace(good, change[0], change[1], 1)
 		if change[0] == `]}` {

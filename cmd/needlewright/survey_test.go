@@ -30,6 +30,8 @@ func TestSurveyOnATerminal(t *testing.T) {
 	x.typed("yes\r")
 	x.waitFor("painted so that they glow")
 	x.typed(ctrlQ)
+	x.waitFor("The answers of the survey are not kept")
+	x.typed(ctrlQ)
 	x.exit()
 	assert.False(t, strings.Contains(x.text(), "not saved"))
 }

@@ -28,6 +28,7 @@ const (
 	ctrlU   = "\x15" // empties a field
 	end     = "\x1b[F"
 	f2      = "\x1bOQ"
+	esc     = "\x1b"
 )
 
 // visit goes down the form to a field, which its help tells.
@@ -162,6 +163,9 @@ func TestOpensWhatItIsGiven(t *testing.T) {
 	t.Run("the example without a file", func(t *testing.T) {
 		x := start(t, setting{})
 		x.waitFor("Reading-room clock")
+		x.waitFor("Nothing is powered yet.") // what to begin with
+		x.typed(esc)
+		x.waitFor("This is an example.")
 		x.typed(ctrlS)
 		x.waitFor("Save as")
 	})

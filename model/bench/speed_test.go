@@ -10,6 +10,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench/faulty"
+	"example.com/needlewright/model/modeltest"
 )
 
 // What a change of the build costs, beside the keys.
@@ -21,6 +22,18 @@ func BenchmarkNew(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				New(build)
+			}
+		})
+	}
+}
+
+// What the sound clock alone costs, with the key.
+func BenchmarkSound(b *testing.B) {
+	for _, name := range []string{"reading-room", "station-platform"} {
+		build := modeltest.Sound(b, modeltest.Example(name))
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				Sound(build)
 			}
 		})
 	}

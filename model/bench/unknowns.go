@@ -55,7 +55,7 @@ func newWorld(b *model.Build) *world {
 		eyes: make([]float64, len(b.Hands)), byNeedle: make([]float64, len(b.Hands)), shapes: make([]float64, len(b.Hands)),
 	}
 	for i := range b.Hands {
-		w.dummies = append(w.dummies, dummyOf(&b.Hands[i]))
+		w.dummies = append(w.dummies, DummyOf(&b.Hands[i]))
 	}
 	w.held, w.heldWidth = math.Sqrt(leastHeld*mostHeld), spread(math.Log(mostHeld/leastHeld)/2)
 	if b.Battery.Used.Given() {
@@ -315,9 +315,9 @@ func (w *world) trim(c *circuit.Circuit, u *setup) (needed float64) {
 	return needed
 }
 
-// dummyOf is the resistor in the meter's place, Ω: as given, or the E24 value next to the
+// DummyOf is the resistor in the meter's place, Ω: as given, or the E24 value next to the
 // coil's.
-func dummyOf(h *model.Hand) float64 {
+func DummyOf(h *model.Hand) float64 {
 	if h.Drive.Dummy.Given() {
 		return h.Drive.Dummy.Number
 	}

@@ -9,7 +9,6 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/quantity"
-	"example.com/needlewright/model/scale"
 )
 
 // travelToSpare is how much of the trimmer's travel is left at its nearer end
@@ -366,17 +365,6 @@ func (s subject) readTo() float64 {
 	}
 	return 0
 }
-
-// fitted is the law that the rows of a hand's scale make; nil where there is none.
-func (s subject) fitted() *scale.Fitted {
-	if f := scale.Of(&s.b.Hands[s.i]); f != nil && f.Enough {
-		return f
-	}
-	return nil
-}
-
-// isMeasured says whether points of the scale were measured.
-func (s subject) isMeasured() bool { return s.fitted() != nil || s.meter().Law == "table" }
 
 // roundedTo is the coarsest of 1 %, 0.1 %, … that the places of points are whole
 // multiples of.

@@ -168,6 +168,17 @@ var scaleRules = []rule{
 // rows are what the rows of a hand's scale tell, nil where there are none.
 func (s subject) rows() *scale.Fitted { return scale.Of(&s.b.Hands[s.i]) }
 
+// fitted is the law that the rows of a hand's scale make; nil where there is none.
+func (s subject) fitted() *scale.Fitted {
+	if f := scale.Of(&s.b.Hands[s.i]); f != nil && f.Enough {
+		return f
+	}
+	return nil
+}
+
+// isMeasured says whether points of the scale were measured.
+func (s subject) isMeasured() bool { return s.fitted() != nil || s.meter().Law == "table" }
+
 // rowsText names rows: "Row 3", "Rows 3 and 5".
 func rowsText(rows []int) string {
 	if len(rows) == 1 {

@@ -300,6 +300,38 @@ func suggest(b *model.Build, values map[string]model.NewValue, wanted func(*Sugg
 	}
 }
 
+// Rechosen returns the document with parts of these ids that the program chose, and nobody
+// since, chosen anew where others would leave less to be found: what is known of the meter
+// may have changed. While the document has problems it stays as it is.
+func Rechosen(d *model.Document, ids ...string) *model.Document {
+	if len(d.Problems) > 0 {
+		return d
+	}
+	var p circuit.Plan
+	for range mostChoices {
+		circuit.Evaluate(d.Build, &p)
+		found := gradeAll(d.Build, &p)
+		better := suggestions(d.Build, &p, newChoice(d.Build, found), found)
+		better = slices.DeleteFunc(better, func(s Suggestion) bool { return !slices.Contains(ids, s.ID) || !isFree(d, &s) })
+		if len(better) == 0 {
+			break
+		}
+		for _, c := range better[0].Changes {
+			d = d.SetMarked(c.Field, c.Index, c.Text, "suggested")
+		}
+	}
+	return d
+}
+
+// isFree says whether nobody but the program chose what a suggestion would change.
+func isFree(d *model.Document, s *Suggestion) bool {
+	return !slices.ContainsFunc(s.Changes, func(c model.Change) bool {
+		_, given := d.Given(c.Field, c.Index)
+		mark := d.Mark(c.Field, c.Index)
+		return given && mark != "suggested" && mark != "assumed"
+	})
+}
+
 // usualBrownOut is the rail below which a controller for such a rail, V, stops;
 // "" where even that of a low-voltage one is too near. Common practice, no source.
 func usualBrownOut(rail float64) string {

@@ -13,13 +13,13 @@ import (
 )
 
 // oneOfEach is a build with one of everything that there may be several of.
-var oneOfEach, _ = model.Read("[[hand]]\n[[hand.scale]]\n[[hand.survey.step]]\n[[lamp]]\n[[drain]]\n[[button]]\n[[reading]]\n")
+var oneOfEach, _ = model.Read("[[hand]]\n[[hand.scale]]\n[[hand.survey.step]]\n[[lamp]]\n[[drain]]\n[[button]]\n[[reading]]\n[[walk]]\n[[walk.met]]\n")
 
 // AnyBuild returns the text of a build with anything in it, as sound as its own tables
 // and pairs of values ask for.
 func AnyBuild(random *rand.Rand) string {
 	var text strings.Builder
-	for _, list := range []string{"", "hand", "lamp", "drain", "button", "reading"} {
+	for _, list := range []string{"", "hand", "lamp", "drain", "button", "reading", "walk"} {
 		elements := 1
 		if list != "" {
 			elements = random.IntN(4)
@@ -27,7 +27,7 @@ func AnyBuild(random *rand.Rand) string {
 		for i := range elements {
 			anyElement(&text, list, i, random)
 			for range rowsOf[list] {
-				anyElement(&text, rowsOf[list][random.IntN(2)], 0, random)
+				anyElement(&text, rowsOf[list][random.IntN(len(rowsOf[list]))], 0, random)
 			}
 		}
 	}
@@ -35,7 +35,7 @@ func AnyBuild(random *rand.Rand) string {
 }
 
 // rowsOf are the lists of which the elements of another have rows.
-var rowsOf = map[string][]string{"hand": {"hand.scale", "hand.survey.step"}}
+var rowsOf = map[string][]string{"hand": {"hand.scale", "hand.survey.step"}, "walk": {"walk.met", "walk.met"}}
 
 // anyElement writes one of a list.
 func anyElement(text *strings.Builder, list string, i int, random *rand.Rand) {

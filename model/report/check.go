@@ -115,6 +115,7 @@ type (
 		Readings    []readingJSON        `json:"readings"`
 		Causes      []causeJSON          `json:"causes"`
 		Next        []nextJSON           `json:"next"`
+		Stages      []stageJSON          `json:"stages"`
 	}
 	findingJSON struct {
 		ID       string               `json:"id"`
@@ -161,6 +162,7 @@ func (r *Report) JSON() ([]byte, error) {
 		out.Cautions = append(out.Cautions, cautionJSON{d.ID, d.To, d.Text, d.Source})
 	}
 	out.addBench(r.Bench())
+	out.Stages = r.stages()
 	text, err := json.MarshalIndent(out, "", " ")
 	return model.EscapeControls(text), err
 }

@@ -32,7 +32,7 @@ func TestJSON(t *testing.T) {
 	require.NoError(t, err)
 	var top map[string]json.RawMessage
 	require.NoError(t, json.Unmarshal(bytes, &top))
-	assert.Len(t, top, 10)
+	assert.Len(t, top, 11)
 	var budgets []judge.BudgetRecord
 	require.NoError(t, json.Unmarshal(top["budget"], &budgets))
 	require.Len(t, budgets, 1)

@@ -236,6 +236,20 @@ func (k *Map) Surveying(asks bool) []key.Binding {
 	return append(shown, bind("esc", "leave"), bind("↑↓", "choose"), bind(k.Cautions.Help().Key, "more"), bind(k.Help.Help().Key, "keys"), k.Quit)
 }
 
+// Walking is what it shows while a page of the walk is open: where an answer is chosen, not
+// typed, and where the survey leads further.
+func (k *Map) Walking(chosen, survey bool) []key.Binding {
+	shown := []key.Binding{bind("enter", "on"), bind(k.ResultsUp.Help().Key, "back")}
+	if survey {
+		shown = append(shown, bind(First(k.Unknown), "survey"))
+	}
+	if chosen {
+		shown = append(shown, bind("←→", "choose"))
+	}
+	return append(shown, bind(k.Skip.Help().Key, "don't know"), bind(k.Cautions.Help().Key, "words"), bind("esc", "leave"), bind("↑↓", "question"),
+		bind("F6", "result"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit)
+}
+
 // Reading is what it shows while a page or the list of keys is open.
 func (k *Map) Reading() []key.Binding {
 	return []key.Binding{bind("↑↓", "line"), bind("any other key", "closes it"), k.Quit, bind("page up, page down", "page")}

@@ -1,0 +1,279 @@
+package walk
+
+import (
+	"slices"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/measure"
+	"example.com/needlewright/model/quantity"
+)
+
+// Each of these returns the document with one thing answered or written down, which one undo
+// takes back.
+
+// Answer returns the document with an answer to a question of a stage: a field's value with
+// its unit and, of what is measured, with the multimeter's ±; a reading; or a yes. The parts
+// that the program chose follow what is known of the meter and the rail. Where it cannot be
+// read the document has a problem, of which the field says what to do.
+func (s *State) Answer(q *Question, text, by string) *model.Document {
+	return s.followed(s.Typed(q, text, by), q)
+}
+
+// followers are the parts that follow what is known of the fields that begin so.
+var followers = map[string][]string{
+	"hand.meter.": {"pwm", "top", "series", "filter"}, "rail.": {"series", "filter"}, "crystal.": {"load_capacitors"},
+}
+
+// followed is a document with the parts that follow an answer. What is soldered stays.
+func (s *State) followed(d *model.Document, q *Question) *model.Document {
+	for i := range d.Build.Walk {
+		for _, m := range d.Build.Walk[i].Met {
+			if m.ID == soldering && saysYes(m.Value) {
+				return d
+			}
+		}
+	}
+	for begins, parts := range followers {
+		if strings.HasPrefix(q.Field, begins) {
+			return judge.Rechosen(d, parts...)
+		}
+	}
+	return d
+}
+
+// Typed is the same before any part is chosen anew, soon enough for every key.
+func (s *State) Typed(q *Question, text, by string) *model.Document {
+	switch {
+	case q.Sign != "":
+		return s.Sign(q.Sign, text, by)
+	case q.Point != "":
+		return s.read(q.Point, text)
+	}
+	f, i := s.FieldOf(q)
+	text, mark := complete(s.site.d, f, i, text)
+	return s.site.d.Set(f, i, text).SetMarked(f, i, text, mark)
+}
+
+// Given is what stands for a question: a field's text and its mark, a reading, or what was
+// said and by whom; "" where nothing is. void says that what was said counts no more.
+func (s *State) Given(q *Question) (text, mark string, void bool) {
+	d, b := s.site.d, s.site.b
+	switch {
+	case q.Sign != "":
+		row, at := s.site.signed(q.Sign)
+		if row < 0 {
+			return "", "", false
+		}
+		m := &b.Walk[row].Met[at]
+		return m.Value, m.By, saysYes(m.Value) && !s.site.isSigned(q.Sign)
+	case q.Point != "":
+		if i := s.site.readingAt(s.PointOf(q)); i >= 0 {
+			text = b.Readings[i].Value
+		}
+		return text, "", text != "" && !s.site.isInside(s.PointOf(q))
+	}
+	f, i := s.FieldOf(q)
+	text, _ = d.Given(f, i)
+	return text, d.Mark(f, i), false
+}
+
+// PointOf returns the id of the test point that a question asks for, of the stage's hand.
+func (s *State) PointOf(q *Question) string { return s.site.pointID(q.Point) }
+
+// HandIndex is which hand the stage is of, from 0; -1 for the clock.
+func (s *State) HandIndex() int { return s.site.hand }
+
+// FieldOf returns the field that a question asks for, and which of its list.
+func (s *State) FieldOf(q *Question) (*model.Field, int) {
+	f := model.Builds.Field(q.Field)
+	return f, s.site.index(f)
+}
+
+// complete is what was typed with its unit, and with a ± that is kept or assumed; mark says
+// which.
+func complete(d *model.Document, f *model.Field, i int, typed string) (text, mark string) {
+	if _, is := f.At(d.Root, i).(*quantity.Value); !is || typed == "" {
+		return typed, ""
+	}
+	over, _ := d.Given(f, i)
+	was := d.Mark(f, i)
+	within := judge.AssumedTolerance(f.Path)
+	if was == "assumed" || was == measure.FromDial {
+		over = model.NominalText(over)
+	}
+	if _, has := quantity.Tolerance(over); within != "" && !has {
+		over, was = over+" ±"+within, "assumed"
+	}
+	_, gives := quantity.Tolerance(typed)
+	text = quantity.Complete(typed, over, f.Unit)
+	if _, has := quantity.Tolerance(text); has && !gives && strings.HasSuffix(was, "assumed") {
+		return text, "± assumed"
+	}
+	return text, ""
+}
+
+// read puts a reading at a test point of the hand: in the place of the one that counts, or as
+// a new one.
+func (s *State) read(point, text string) *model.Document {
+	d, id := s.site.d, s.site.pointID(point)
+	if i := s.site.readingAt(id); i >= 0 {
+		return d.Set(model.Builds.Field("reading.value"), i, text)
+	}
+	if text == "" {
+		return d
+	}
+	added, _ := d.AddNew("reading", id, map[string]model.NewValue{"reading.value": {Text: text}})
+	return added
+}
+
+// Unknown returns the document with what is usual in the place of an answer, marked as
+// assumed and with a wider ±: what depends on it says so. A choice becomes "unknown" where
+// there is such a one; ok is false where nothing is usual, or where it is a safety condition
+// that asks.
+func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
+	d = s.site.d
+	if q.Field == "" {
+		return d, false
+	}
+	f, i := s.FieldOf(q)
+	for _, c := range f.Choices {
+		if c == "unknown" {
+			return assume(d, f, i, c), true
+		}
+	}
+	if f.Choices != nil {
+		return d, false
+	}
+	text, given := d.Given(f, i)
+	if !given {
+		text = usual(s.site.b, f, i)
+	}
+	if text == "" || f.New == "" && wide[f.Path] == "" {
+		return d, false
+	}
+	if within := wide[f.Path]; within != "" {
+		text = model.NominalText(text) + " ±" + within
+	}
+	assumed := assume(d, f, i, text)
+	if assumed.Mark(f, i) == "" { // nothing would say that it is
+		return d, false
+	}
+	return s.followed(assumed, q), true
+}
+
+// assume puts in a value that is only assumed, and marked so, in whatever line it stands.
+func assume(d *model.Document, f *model.Field, i int, text string) *model.Document {
+	return d.Set(f, i, text).SetAnew(f, i, text, "assumed")
+}
+
+// wide are the ± of what nobody measured. Common practice, no source: five times a
+// multimeter's.
+var wide = map[string]string{
+	"hand.meter.full_scale": "10 %", "hand.meter.coil": "10 %", "hand.meter.terminal_full_scale": "10 %", "hand.meter.terminal_resistance": "10 %",
+	"rail.voltage": "5 %",
+}
+
+// usual is what stands for a field of a build that does not give it.
+func usual(b *model.Build, f *model.Field, i int) string {
+	switch f.Path {
+	case "hand.meter.full_scale", "hand.meter.coil":
+		fullScale, coil := (judge.Meter{Marked: b.Hands[i].Meter.Marked, FullScale: judge.NotKnown}).Usual()
+		if f.Path == "hand.meter.coil" {
+			return coil
+		}
+		return fullScale
+	}
+	return f.New
+}
+
+// MaySign says why nobody may say yes to a condition yet: "" where one may. Before the first
+// power all that comes before it has to fit.
+func (s *State) MaySign(id string) string {
+	for k := range s.Conditions {
+		c := &s.Conditions[k]
+		switch {
+		case slices.Contains(c.Needs, id) || slices.Contains(c.Met, id):
+			return ""
+		case !c.IsMet() && s.ID == "bring-up":
+			return "First: " + c.Says + "."
+		}
+	}
+	return ""
+}
+
+// Sign returns the document with what somebody says of a condition: yes, why it may stay, or
+// no, and who says it. It stays as it is where the file has no room for one more.
+func (s *State) Sign(id, value, by string) *model.Document {
+	said := []struct{ path, text string }{{"walk.met.value", value}, {"walk.met.by", by}, {"walk.met.rested_on", s.site.text(signs[id].ground)}}
+	if row, at := s.site.signed(id); row >= 0 {
+		d := s.site.d
+		for i := range row {
+			at += len(d.Build.Walk[i].Met)
+		}
+		for _, v := range said {
+			d = d.Set(model.Builds.Field(v.path), at, v.text)
+		}
+		return d
+	}
+	d, row := s.ownRow()
+	values := map[string]model.NewValue{"walk.met.id": {Text: id}}
+	for _, v := range said {
+		values[v.path] = model.NewValue{Text: v.text}
+	}
+	if row == len(d.Build.Walk) {
+		return d
+	}
+	d, _ = d.AddRow("walk.met", row, values)
+	return d
+}
+
+// ownRow is the document with a row of the stage, and which it is: the first that the file
+// has, or a new one.
+func (s *State) ownRow() (*model.Document, int) {
+	d := s.site.d
+	for i := range d.Build.Walk {
+		if s.site.isOwn(i) {
+			return d, i
+		}
+	}
+	values := map[string]model.NewValue{"walk.stage": {Text: s.ID}, "walk.hand": {Text: s.Hand}}
+	added, _ := d.AddRow("walk", 0, values) // without room it is the old one
+	return added, len(d.Build.Walk)
+}
+
+// Looked returns the document with what the stage rests on now written down, where it is
+// done: it is no longer to be looked at again. Of one that is not done that is forgotten.
+func (s *State) Looked() *model.Document {
+	text := ""
+	if len(s.Needs()) == 0 {
+		text = s.site.text(s.rests)
+	}
+	f := model.Builds.Field("walk.rested_on")
+	if s.row >= 0 {
+		return s.site.d.Set(f, s.row, text)
+	}
+	if text == "" {
+		return s.site.d
+	}
+	d, row := s.ownRow()
+	if row == len(d.Build.Walk) {
+		return d
+	}
+	return d.Set(f, row, text)
+}
+
+// Begin returns a build of which nothing is known: what is usual stands for all, marked as
+// assumed, and whether its paint glows is not known.
+func Begin() *model.Document {
+	text, _ := judge.NewBuild(judge.Meter{FullScale: judge.NotKnown, Coil: judge.NotKnown}, judge.Supply{Rail: usualRail})
+	d := model.Open(text)
+	for _, v := range [...]struct{ path, text string }{{"hand.meter.glow", "unknown"}, {"rail.voltage", usualRail + " ±" + wide["rail.voltage"]}} {
+		d = assume(d, model.Builds.Field(v.path), 0, v.text)
+	}
+	return d
+}
+
+// usualRail is what most controllers run on. Common practice, no source.
+const usualRail = "5 V"

@@ -1,0 +1,180 @@
+package walk
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/bench"
+	"example.com/needlewright/model/quantity"
+	engine "example.com/needlewright/model/walk"
+	"example.com/needlewright/ui/cells"
+	"example.com/needlewright/ui/draw"
+)
+
+// drawBeside draws the circuit of the stage, or lists what it is about.
+func (v *Walk) drawBeside(at cells.Area) {
+	for y, line := range v.beside() {
+		style := draw.Value
+		if strings.Trim(line, " │┬┴├─┤") == "" {
+			style = draw.Frame
+		}
+		at.Text(0, y, style, line)
+	}
+}
+
+// beside are the lines of the drawing.
+func (v *Walk) beside() []string {
+	b, s := v.s.Report.Build, v.state()
+	switch s.ID {
+	case "survey":
+		return surveyed
+	case "time":
+		c := &b.Crystal
+		return []string{"        crystal", "  ┬──( " + show(c.Frequency, quantity.Kilohertz) + " )──┬", "  │                  │", " [ " + show(c.CapacitorIn, quantity.Picofarads) + " ]        [ " + show(c.CapacitorOut, quantity.Picofarads) + " ]", "  │                  │", "  ┴ ground           ┴ ground"}
+	case "power":
+		return fedBy(b)
+	case "dial":
+		return []string{"   0    3    6    9   12", "    \\    \\   │   /    /", "", "      ├── 50 mm ──┤", "  two check lines, across", "  and along: both 50 mm"}
+	case "build":
+		return Parts(b)
+	case "write-up":
+		var lines []string
+		for _, f := range v.s.Report.Findings {
+			lines = append(lines, strings.TrimSpace(f.Severity.String()+": "+strings.ReplaceAll(f.ID, "_", " ")+" "+f.About))
+		}
+		if lines == nil {
+			lines = []string{"Nothing is left to find."}
+		}
+		return lines
+	}
+	return v.driven(&b.Hands[s.HandIndex()])
+}
+
+// surveyed is how an unknown meter is looked at.
+var surveyed = []string{
+	" ┬───[ 1 MΩ first ]───┬", " │                    │", " │ +                  │ +", "1.5 V              ( meter )", " │ −                  │ −", " │                    │", " ┴────────────────────┴",
+	"the survey says, step by step,", "what to connect next",
+}
+
+// driven is a hand's chain from its pin to ground.
+func (v *Walk) driven(h *model.Hand) []string {
+	d := &h.Drive
+	lines := []string{" pin ┬ " + show(v.s.Report.Build.Rail.Voltage, quantity.Volts)}
+	for _, part := range []struct {
+		value quantity.Value
+		name  string
+	}{{d.Stage, "stage"}, {d.Fixed, "fixed"}, {d.Trimmer, "trimmer"}} {
+		if part.value.Number > 0 {
+			lines = append(lines, fmt.Sprintf("  [ %s ]  %s", show(part.value, quantity.Ohms), part.name))
+		}
+	}
+	if d.Capacitor.Number > 0 {
+		lines = append(lines, "     ├──[ "+show(d.Capacitor, quantity.Microfarads)+" ]─ ground")
+	}
+	coil := "  ( " + show(h.Meter.Coil, quantity.Ohms) + " )  meter"
+	if v.state().ID == "bring-up" && v.at.page == 0 {
+		coil = "  [ " + dummyText(h) + " ]  in its place"
+	}
+	return append(lines, "     │", coil, "     ┴ ground")
+}
+
+// dummyText is the resistor in the meter's place.
+func dummyText(h *model.Hand) string {
+	return quantity.Show(bench.DummyOf(h), quantity.Ohms, 2)
+}
+
+// fedBy is the way from the cells to the rail.
+func fedBy(b *model.Build) []string {
+	rail := "  " + show(b.Rail.Voltage, quantity.Volts) + "  controller, lamps, hands"
+	if !b.Battery.HasCells() {
+		return []string{"  plug-in supply, isolated", "     │", rail}
+	}
+	lines := []string{fmt.Sprintf("  %d × %s", b.Battery.Cells, b.Battery.Cell), "     │"}
+	if kind := b.Converter.Kind; kind != "none" && kind != "" {
+		lines = append(lines, "  [ "+map[string]string{"boost": "step-up", "linear": "regulator"}[kind]+" ]", "     │")
+	}
+	return append(lines, rail)
+}
+
+// Parts lists what is soldered, hand by hand.
+func Parts(b *model.Build) (lines []string) {
+	add := func(what string, value quantity.Value, u quantity.Unit) {
+		if value.Number > 0 {
+			lines = append(lines, what+" "+quantity.Format(value, u))
+		}
+	}
+	for i := range b.Hands {
+		d, of := &b.Hands[i].Drive, ""
+		if len(b.Hands) > 1 {
+			of = b.Hands[i].Name + ": "
+		}
+		add(of+"stage", d.Stage, quantity.Ohms)
+		add(of+"fixed", d.Fixed, quantity.Ohms)
+		add(of+"trimmer", d.Trimmer, quantity.Ohms)
+		add(of+"capacitor", d.Capacitor, quantity.Microfarads)
+	}
+	for i := range b.Lamps {
+		add(fmt.Sprintf("%d × lamp %s", b.Lamps[i].Count, b.Lamps[i].Name), b.Lamps[i].Resistor, quantity.Ohms)
+	}
+	if b.Crystal.Frequency.Given() {
+		add("crystal, in", b.Crystal.CapacitorIn, quantity.Picofarads)
+		add("crystal, out", b.Crystal.CapacitorOut, quantity.Picofarads)
+	}
+	add("rail", b.Rail.Capacitor, quantity.Microfarads)
+	return lines
+}
+
+// show is a value without its tolerance.
+func show(v quantity.Value, u quantity.Unit) string {
+	if !v.Given() {
+		return "?"
+	}
+	return quantity.Format(quantity.Value{Number: v.Number}, u)
+}
+
+// result says in a sentence what the answers mean: the results of the stage.
+func (v *Walk) result() string {
+	s, q := v.state(), v.question()
+	switch {
+	case q.Point != "":
+		return "" // the plan stands with the question
+	case s.ID == "survey" && s.State != engine.Done:
+		return "" // of what is assumed it would say nothing
+	}
+	var parts []string
+	for _, id := range s.Shows {
+		for i := range v.s.Report.Results {
+			row := &v.s.Report.Results[i]
+			if row.ID == id && (!row.OfHand() || row.Index == s.HandIndex()) {
+				parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text())
+			}
+		}
+	}
+	if parts == nil {
+		return ""
+	}
+	return strings.Join(parts, ", ") + "."
+}
+
+// nothingRead is what a multimeter reads as none, V: common practice, no source.
+const nothingRead = 5e-3
+
+// planned says what a sound clock reads at a test point, and within what.
+func (v *Walk) planned(id string) string {
+	if v.sound == nil {
+		v.bench = bench.Sound(v.s.Report.Build)
+		v.sound = v.bench.Verdicts(nil)
+	}
+	at, ok := v.bench.PlaceOf(id)
+	for i := range v.sound.Points {
+		if p := &v.sound.Points[i]; ok && p.ID == id && p.Words == nil {
+			text := "Plan " + at.Shows(p.Value, p.Digits())
+			if p.Most > nothingRead {
+				text += ", " + at.Shows(p.Least, p.Digits()) + " to " + at.Shows(p.Most, p.Digits())
+			}
+			return text + ". "
+		}
+	}
+	return ""
+}

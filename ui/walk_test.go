@@ -1,0 +1,253 @@
+package ui
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/uitest"
+)
+
+// tap gives keys, without waiting for what is worked out beside them.
+func tap(a *App, keys ...string) {
+	for _, k := range keys {
+		a.Update(uitest.Key(k))
+	}
+}
+
+// walking is a dashboard with the walk open on a text; "": on nothing.
+func walking(t testing.TB, text string, w, h int) *App {
+	t.Helper()
+	o := Options{Text: text, At: teatime, Walk: true}
+	if text != "" {
+		o.Path = "clock.toml"
+	}
+	a := New(o)
+	a.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	require.True(t, a.walk.IsOpen())
+	return a
+}
+
+// surveyKeys answer what the first stage asks.
+var surveyKeys = []string{"salv", "enter", "no", "enter", "enter", "506", "enter", "640", "enter"}
+
+// storyKeys are those of a beginner who goes from nothing to the end, a page after another.
+// Birthplace: what the pages ask, by the contract's table; the volts are those that the page
+// names.
+var storyKeys = [][]string{
+	surveyKeys,
+	{"5.02", "enter", "enter", "enter", "enter"},
+	{"enter", "enter"},
+	{"enter", "enter", "y", "enter", "enter", "enter", "enter"},
+	{"alkaline D", "enter", "enter", "enter", "enter", "enter", "enter"},
+	{"88", "enter", "enter", "y", "enter"},
+	{"y", "enter"},
+	{"0", "enter", ".316", "enter", ".158", "enter", "right", "right", "enter", "y", "enter"},
+	{"0", "enter", "100", "enter", "49", "enter", "y", "enter"},
+	{"enter", "it is a warm kitchen", "enter"},
+}
+
+// From nothing to the end, by the keys alone; then undo takes back one answer after another,
+// to nothing, and redo gives all of them again.
+func TestAWalkFromNothingToTheEnd(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	begun := a.Text()
+	for i, keys := range storyKeys {
+		assert.Contains(t, a.Plain(), model.StageIDs[i], "stage %d", i)
+		tap(a, keys...)
+	}
+	screen := a.Plain()
+	assert.Contains(t, screen, "10 of 10 done")
+	assert.Contains(t, screen, "All stages are done.")
+	for _, f := range a.session.Report.Findings {
+		assert.Less(t, f.Severity, judge.Fault, f.String())
+	}
+	done, edits := a.Text(), len(a.session.Undo)
+	assert.Greater(t, edits, 25)
+	for range edits {
+		tap(a, "ctrl+z")
+	}
+	assert.Equal(t, begun, a.Text())
+	for range edits {
+		tap(a, "ctrl+y")
+	}
+	assert.Equal(t, done, a.Text())
+}
+
+// Going back takes nothing away, and what cannot be read stays in its line until it is
+// mended; esc gives the line its former text first, then leaves.
+func TestTheWalkLosesNothing(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, surveyKeys...)
+	text := a.Text()
+	tap(a, "pgup", "pgup", "pgup", "pgdown", "pgdown")
+	assert.Equal(t, text, a.Text())
+	assert.Contains(t, a.Plain(), "drive of hours")
+	tap(a, "abc", "enter")
+	assert.Contains(t, a.Plain(), "abc")
+	assert.Contains(t, a.Plain(), "is not a number")
+	tap(a, "pgdown", "up", "ctrl+s")
+	a.Update(tea.MouseMsg{Button: tea.MouseButtonWheelDown, Action: tea.MouseActionPress})
+	a.Update(tea.MouseMsg{X: 40, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
+	assert.Contains(t, a.Plain(), "drive of hours, page 1", "it is to be mended first")
+	assert.Equal(t, text, a.Text())
+	tap(a, "esc")
+	assert.NotContains(t, a.Plain(), "abc")
+	require.True(t, a.walk.IsOpen())
+	tap(a, "esc")
+	assert.False(t, a.walk.IsOpen())
+	assert.Equal(t, text, a.Text())
+}
+
+// What is typed ticks at once, before it is taken: the rail is assumed until a key.
+func TestTheWalkTicksWithTheKeys(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, surveyKeys...)
+	assert.Contains(t, oneLine(a), "_ the rail is measured")
+	text := a.Text()
+	tap(a, "5")
+	assert.Contains(t, oneLine(a), "✓ the rail is measured")
+	assert.Equal(t, text, a.Text())
+	tap(a, "x")
+	assert.Contains(t, oneLine(a), "_ the rail is measured")
+}
+
+// oneLine is a screen as a text without its frames.
+func oneLine(a *App) string {
+	return strings.Join(strings.Fields(strings.NewReplacer("│", " ", "\u00a0", " ").Replace(a.Plain())), " ")
+}
+
+// First power is not signed before the volts fit, nor while they do not, and a yes is void
+// when a part changes.
+func TestFirstPowerWaits(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	for _, keys := range storyKeys[:7] {
+		tap(a, keys...)
+	}
+	tap(a, "pgdown", "y")
+	assert.Contains(t, oneLine(a), "First: the resistor's three volts fit.")
+	assert.NotContains(t, a.Text(), "first-power")
+	tap(a, "pgup", "0", "enter", "1.5", "enter", ".158", "enter", "y")
+	assert.NotContains(t, a.Text(), "first-power")
+	tap(a, "pgup")
+	assert.Contains(t, a.Plain(), "outside")
+	tap(a, "down", ".316", "enter", "enter", "y")
+	assert.Contains(t, a.Text(), "first-power")
+	tap(a, "esc")
+	a.session.Replace(model.Open(modeltest.With(t, a.Text(), "hand.hours.drive.fixed", "9.1 kΩ ±1 %")))
+	a.walk.Open()
+	for !strings.Contains(a.Plain(), "bring-up of hours, page 2") {
+		tap(a, "pgdown")
+	}
+	assert.Contains(t, a.Plain(), "said before a change")
+}
+
+// "I don't know" writes what is usual, marked, and no reading or yes.
+func TestTheWalkDoesNotKnow(t *testing.T) {
+	a := walking(t, exampleText(t, "reading-room"), 80, 24)
+	for !strings.Contains(a.Plain(), "survey of hours, page 2") {
+		tap(a, "pgup")
+	}
+	tap(a, "down", "tab")
+	assert.Contains(t, a.Text(), `full_scale = "500 µA ±10 %"`)
+	assert.Contains(t, a.Plain(), "assumed")
+	text := a.Text()
+	for !strings.Contains(a.Plain(), "bring-up of hours, page 2") {
+		tap(a, "pgdown")
+	}
+	tap(a, "tab")
+	assert.Equal(t, text, a.Text())
+}
+
+// The first run offers the walk, the survey, a look, a finished clock and a file; esc goes to
+// the example.
+func TestTheFirstRun(t *testing.T) {
+	first := func() *App {
+		a := New(Options{Text: exampleText(t, "reading-room"), Example: true, Finished: exampleText(t, "bakery"), At: teatime})
+		a.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+		return a
+	}
+	a := first()
+	assert.Contains(t, a.Plain(), "▸I have a meter")
+	tap(a, "enter")
+	assert.Contains(t, a.Plain(), "What is this meter?")
+	a = first()
+	tap(a, "down", "enter")
+	assert.True(t, a.survey.IsOpen())
+	a = first()
+	tap(a, "down", "down", "down", "enter")
+	assert.Contains(t, a.Plain(), "10 of 10 done")
+	assert.False(t, a.Unsaved())
+	a = first()
+	tap(a, "esc")
+	assert.Equal(t, front.Editing, a.front.Mode)
+	assert.Contains(t, a.Plain(), "This is an example.")
+}
+
+// The pages at every size; the caution stands whole, and so does what is asked.
+func TestGoldenWalk(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		screen := func(name string, a *App) { golden(t, fmt.Sprintf("walk-%s-%dx%d", name, size[0], size[1]), a.Plain()) }
+		a := New(Options{Text: exampleText(t, "reading-room"), Example: true, Finished: exampleText(t, "bakery"), At: teatime})
+		a.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+		a.session.AdviseNow()
+		screen("first", a)
+		a = walking(t, "", size[0], size[1])
+		for _, keys := range storyKeys {
+			stage := a.Plain()
+			id := model.StageIDs[a.walk.Stage()]
+			switch id {
+			case "survey", "drive", "time", "bring-up", "build":
+				screen(id, a)
+			}
+			checkWhole(t, a, stage)
+			tap(a, keys...)
+		}
+		screen("done", a)
+		a = walking(t, modeltest.With(t, exampleText(t, "bakery"), "hand.hours.drive.fixed", "11 kΩ ±1 %"), size[0], size[1])
+		screen("again", a)
+		tap(a, "f5")
+		screen("words", a)
+	}
+}
+
+// checkWhole holds a page to all that must not be cut.
+func checkWhole(t *testing.T, a *App, screen string) {
+	t.Helper()
+	squeezed := uitest.Squeezed(oneLine(a))
+	for _, text := range a.walk.MustStand() {
+		assert.Contains(t, squeezed, uitest.Squeezed(text), screen)
+	}
+}
+
+// Whatever keys come, the document stays one that can be read, the page can be drawn, and
+// undo leads back to where the walk began. Birthplace: laws.
+func TestAnyKeysInTheWalk(t *testing.T) {
+	keys := []string{"enter", "enter", "enter", "up", "down", "pgup", "pgdown", "tab", "left", "right", " ", "backspace", "ctrl+u", "ctrl+z", "ctrl+y", "y", "n", "s", "m", "0", "5", "1.5", "640", "9 V", "x", "%", "yes", "esc"}
+	for seed := range uint64(3) {
+		random := rand.New(rand.NewPCG(seed, 15))
+		a := walking(t, []string{"", exampleText(t, "bakery"), exampleText(t, "station-platform")}[seed], 80, 24)
+		begun := a.Text()
+		for range 250 {
+			tap(a, keys[random.IntN(len(keys))])
+			require.Empty(t, a.session.Doc.Problems)
+			require.NotEmpty(t, a.Plain())
+			if !a.walk.IsOpen() {
+				a.walk.Open()
+			}
+		}
+		for len(a.session.Undo) > 0 {
+			tap(a, "esc", "ctrl+z")
+		}
+		assert.Equal(t, begun, a.Text())
+	}
+}
