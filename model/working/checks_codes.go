@@ -92,8 +92,8 @@ func (d *desk) inverse(scale string) string {
 	current := scale
 	switch law.Kind {
 	case calc.Smooth:
-		d.put("wanted", "Current for that, by the scale as it was measured", quantity.Times, law.Inverse(x))
-		return "wanted"
+		d.put("measured", "Current for that, by the scale as it was measured", quantity.Times, law.Inverse(x))
+		current = "measured"
 	case calc.Square:
 		current = "sqrt(" + scale + ")"
 	case calc.Table:
