@@ -58,8 +58,10 @@ func pictures(t *testing.T) []string {
 	}
 	judged := asked(80, 24)
 	press(judged, "enter", "15 mA", "enter", "15 mA", "enter", "5", "enter", "down", "enter", "ctrl+g")
+	bent := atScale(t, strings.Replace(exampleText(t, "net-loft"), `correct = "codes"`, `correct = "none"`, 1), 80, 24)
+	press(bent, "f3")
 	var all []string
-	for _, a := range []*App{tweaked, walked, begun, surveyed, judged} {
+	for _, a := range []*App{tweaked, walked, begun, surveyed, judged, bent} {
 		all = append(all, "```text\n"+strings.TrimRight(a.Plain(), "\n")+"\n```\n")
 	}
 	return all

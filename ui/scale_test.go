@@ -213,8 +213,10 @@ func TestScaleTooSteep(t *testing.T) {
 	measured(a, math.Cbrt)
 	assert.Contains(t, a.Plain(), "→ by a drawn dial (F3)")
 	assert.Contains(t, strings.Join(strings.Fields(strings.NewReplacer("│", " ", "\n", " ").Replace(sidesOf(a))), " "), "one code moves the needle by 116 min")
-	typed(a, "f3")
+	typed(a, "f3", "f3")
 	assert.Equal(t, "dial", a.session.Doc.Build.Hands[0].Correct)
+	assert.Contains(t, a.notice.Text, "too steep for its codes")
+	assert.NotContains(t, a.Plain(), "→ by codes", "nothing worse is offered")
 }
 
 // sidesOf is what stands beside the table, a line below the other.

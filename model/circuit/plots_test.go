@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/model/scale"
 )
 
 // plans are the solved examples and test builds, by file.
@@ -195,4 +196,22 @@ func TestWrap(t *testing.T) {
 			assert.InDelta(t, -0.01, least, 0.002, "%s: %s", file, p.ShownText(i, 0))
 		}
 	}
+}
+
+// A measured scale: the law goes through the places seen, from corner to corner; one that is left out stands by itself.
+func TestScalePlot(t *testing.T) {
+	rows := []scale.Row{{Code: 0, Stands: "0 %"}, {Code: 40, Stands: "17 %"}, {Code: 80, Stands: "33 %"}, {Code: 120, Stands: "60 %"}, {Code: 160, Stands: "67 %"}, {Code: 200, Stands: "83 %"}, {Code: 240, Stands: "100 %"}}
+	f := scale.Fit(rows, scale.Hand{Shows: "12 h", Top: 240})
+	require.Len(t, f.Outliers, 1)
+	lines := map[string][]Dot{}
+	for _, l := range ScalePlot(f).Lines {
+		lines[l.Name] = l.Points
+		assert.Equal(t, l.Name == "seen" || l.Name == "left out", l.Sign != "", l.Name)
+	}
+	assert.Len(t, lines["seen"], 6)
+	assert.Equal(t, []Dot{{0.5, 0.6}}, lines["left out"])
+	assert.Equal(t, []Dot{{0, 0}, {1, 1}}, lines["even"])
+	assert.InDelta(t, 0.5, lines["law"][50].Y, 0.02, "an even scale but for that")
+	none := ScalePlot(scale.Fit(nil, scale.Hand{Shows: "12 h", Top: 240}))
+	assert.Len(t, none.Lines, 1, "the even one alone")
 }

@@ -348,3 +348,23 @@ func TestFitProblems(t *testing.T) {
 		assert.Less(t, mostOff(square, &f.Law), 1e-4)
 	}
 }
+
+// What a code means, and how far the hand is off there, by hand: of a square, half of the current means 6:00 and shows
+// 3:00, a quarter of the dial too little; straightened by codes it means 3:00, and nothing is off. A bridge goes from
+// the middle of its dial up.
+func TestMeantAndOff(t *testing.T) {
+	law := calc.Law{Kind: calc.Square}
+	c := calc.Quantisation{Law: &law, Top: 240, Steps: 720}
+	seen := Seen{1, calc.Point{Current: 0.5, Scale: 0.25}}
+	assert.InDelta(t, 0.5, Meant(0.5, c), 1e-15)
+	assert.InDelta(t, -0.25, seen.Off(c), 1e-15)
+	c.Codes = true
+	assert.InDelta(t, 0.25, Meant(0.5, c), 1e-15)
+	assert.InDelta(t, 0, seen.Off(c), 1e-15)
+	c.Codes, c.Dial = false, true
+	assert.InDelta(t, 0.5, Meant(0.5, c), 1e-15)
+	assert.InDelta(t, 0, seen.Off(c), 1e-15)
+	c.Dial, c.Bridge = false, true
+	assert.InDelta(t, 0.75, Meant(0.5, c), 1e-15)
+	assert.InDelta(t, -0.125, seen.Off(c), 1e-15)
+}

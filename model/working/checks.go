@@ -28,6 +28,13 @@ func (d *desk) put(name, words string, u quantity.Unit, x float64) {
 	d.letters[fmt.Sprintf("%d %s", d.of, name)] = &expression{op: 'l', letter: l}
 }
 
+// found enters a number without a name that others could use, which was found by trying.
+func (d *desk) found(words string, x float64) *expression {
+	l := &letter{words: words, unit: quantity.Times, x: x, text: quantity.Format(quantity.Value{Number: x}, quantity.Times)}
+	d.order = append(d.order, l)
+	return &expression{op: 'l', letter: l}
+}
+
 // let enters a letter with a formula.
 func (d *desk) let(name, words string, u quantity.Unit, formula string) {
 	d.letters[fmt.Sprintf("%d %s", d.of, name)] = d.define(&letter{words: words, unit: u}, d.formula(formula))

@@ -91,6 +91,9 @@ func (d *desk) inverse(scale string) string {
 	x := d.formula(scale).value()
 	current := scale
 	switch law.Kind {
+	case calc.Smooth:
+		d.put("measured", "Current for that, by the scale as it was measured", quantity.Times, law.Inverse(x))
+		current = "measured"
 	case calc.Square:
 		current = "sqrt(" + scale + ")"
 	case calc.Table:

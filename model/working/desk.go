@@ -198,6 +198,12 @@ func (d *desk) law(x *expression) *expression {
 		a, b := points[k-1], points[k]
 		slope := join('/', join('−', share(b.Scale), share(a.Scale)), join('−', share(b.Current), share(a.Current)))
 		return join('+', share(a.Scale), join('·', slope, join('−', x, share(a.Current))))
+	case calc.Smooth: // no line says how it was made: only what it gives
+		at := law.At(x.value())
+		if at == 0 || at == 1 {
+			return constant(at)
+		}
+		return d.found("Of the scale as it was measured", at)
 	}
 	return x
 }

@@ -75,3 +75,22 @@ func TestSurveyPlaces(t *testing.T) {
 		}
 	}
 }
+
+// At every size the scale's places lie above the help and beside or below each other, and the columns of its rows in
+// their frame.
+func TestScalePlaces(t *testing.T) {
+	for w := LeastWidth; w <= 250; w += 3 {
+		for h := LeastHeight; h <= 80; h += 3 {
+			l := OfScale(w, h)
+			require.False(t, l.Rows.Overlaps(l.Law), "%d x %d", w, h)
+			require.False(t, l.Rows.Union(l.Law).Overlaps(Of(w, h).Help), "%d x %d", w, h)
+			require.GreaterOrEqual(t, l.Rows.Dy(), 8, "%d x %d", w, h)
+			require.GreaterOrEqual(t, Inside(l.Law).Dy(), 3, "%d x %d", w, h)
+			require.GreaterOrEqual(t, Inside(l.Law).Dx(), 28, "%d x %d", w, h)
+			room := Inside(l.Rows).Dx()
+			c := ScaleColumns(room)
+			require.LessOrEqual(t, c.Code+1+c.Means+1+c.Stands+1+c.Going+1+c.Off+3, room, "%d x %d", w, h)
+			require.GreaterOrEqual(t, c.Stands, 10)
+		}
+	}
+}

@@ -219,16 +219,18 @@ func (s *Scale) Next() {
 
 // offered is how the scale may be straightened, other than it is: by codes, or where one
 // code moves the needle too far by a drawn dial; where that is so already, by the other. ""
-// where there is no law.
+// where there is no law, or a dial is drawn already to what codes could not straighten.
 func (s *Scale) offered() string {
 	told := s.toldOf()
 	switch {
 	case told == nil || !told.Enough || s.s.Stale():
 		return ""
-	case s.correct() == "dial" || s.correct() == "none" && !told.Steep.TooSteep:
-		return "codes"
+	case s.correct() == "dial" && told.Steep.TooSteep:
+		return ""
+	case s.correct() == "codes" || told.Steep.TooSteep:
+		return "dial"
 	}
-	return "dial"
+	return "codes"
 }
 
 // correct is how the scale of the hand in view is straightened.
@@ -242,6 +244,8 @@ func (s *Scale) Take() tea.Cmd {
 		switch told := s.toldOf(); {
 		case s.s.Stale():
 			why = "First " + s.s.ToMend() + "."
+		case told != nil && told.Enough:
+			why = "A drawn dial is best for this scale: it is too steep for its codes."
 		case told != nil:
 			why = "There is no law yet: " + told.Why + "."
 		}
