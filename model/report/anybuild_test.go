@@ -26,14 +26,14 @@ import (
 // a null, whose bands hold their values, and text without a number that is none.
 // NEEDLEWRIGHT_BUILDS says how many, for a long run.
 func TestAnyBuildGivesJSON(t *testing.T) {
-	builds := 9
+	builds := 4
 	if text := os.Getenv("NEEDLEWRIGHT_BUILDS"); text != "" {
 		var err error
 		builds, err = strconv.Atoi(text)
 		require.NoError(t, err)
 	}
 	accepted, failed := 0, 0
-	const first = 30 // so that 37 is among them, whose diodes once gave -Inf
+	const first = 34
 	for seed := uint64(first); seed < first+uint64(builds); seed++ {
 		text := modeltest.AnyBuild(rand.New(rand.NewPCG(seed, 9)))
 		if _, problems := model.Read(text); len(problems) > 0 {

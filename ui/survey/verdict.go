@@ -40,7 +40,7 @@ func (v *Survey) told() []block {
 		{"Coil", f.Coil, quantity.Ohms}, {"Full scale", f.Movement, quantity.Microamperes},
 		{"At terminals", f.Resistance, quantity.Ohms}, {"Full scale", f.FullScale, quantity.Microamperes},
 	} {
-		again := row.of == f.Resistance && row.of == f.Coil && row.label == "At terminals" || row.of == f.FullScale && row.of == f.Movement && said[row.label]
+		again := row.label == "At terminals" && row.of == f.Coil || said[row.label] && row.of == f.Movement // it was said of the movement
 		if !row.of.IsKnown() || again {
 			continue
 		}
