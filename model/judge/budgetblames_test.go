@@ -45,10 +45,6 @@ func withoutSource(t testing.TB, id, text string) string {
 		off = []string{"hand.hours.drive.clock", "500 MHz"}
 	case id == "law_ripple" && d.Capacitor.Number == 0:
 		off = append(off, "hand.hours.drive.capacitor_kind", "film", "hand.hours.drive.pin_low", "", "hand.hours.meter.diodes", "none")
-	case id == "scale" && len(h.Scale) > 0: // as if it had not been read yet
-		for k := range h.Scale {
-			off = append(off, fmt.Sprintf("hand.hours.scale.%d.stands", k+1), "")
-		}
 	case id == "full_scale": // the trimmer at its middle
 		off = []string{"hand.hours.drive.setting", "", "hand.hours.drive.fixed", modeltest.ValueText(p.Hands[0].SeriesNeeded-d.Trimmer.Number/2, quantity.Ohms)}
 	case id == "coding": // as many more codes as the clock can be faster
