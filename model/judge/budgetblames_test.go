@@ -108,7 +108,7 @@ func TestBudgetBlames(t *testing.T) {
 	}
 	seen := map[string]int{}
 	random := rand.New(rand.NewPCG(5, 2))
-	for range 150 {
+	for range 75 {
 		text := randomErrors(t, random)
 		seen[assertBlames(t, text, text)]++
 	}

@@ -118,7 +118,8 @@ func TestNewBuildOfAnyMeter(t *testing.T) {
 	modeltest.Long(t)
 	random := rand.New(rand.NewPCG(3, 2))
 	clean := 0
-	for range 300 {
+	const meters = 200
+	for range meters {
 		rail := rounded(2.7 * math.Pow(2, random.Float64()))
 		fullScale := rounded(30e-6 * math.Pow(2.5e-3/30e-6, random.Float64()))
 		least, most := 0.021/fullScale, min(10e3, 0.49/fullScale) // 20 to 500 mV across it
@@ -141,7 +142,7 @@ func TestNewBuildOfAnyMeter(t *testing.T) {
 		}
 		assert.Empty(t, r.Better)
 	}
-	assert.Greater(t, clean, 270)
+	assert.Greater(t, clean, meters*9/10)
 }
 
 // TestNewBuildGrid: derived; from galvanometer to gauge everything reads, twice the
@@ -151,7 +152,7 @@ func TestNewBuildGrid(t *testing.T) {
 	modeltest.Long(t)
 	checked := 0
 	coils := []float64{0.5, 2, 5, 10, 47, 100, 270, 640, 1200, 2500, 5000}
-	for _, rail := range []float64{3.0, 3.3, 5} {
+	for _, rail := range []float64{3.0, 5} {
 		for _, coil := range coils {
 			for _, fullScale := range []float64{50e-6, 100e-6, 250e-6, 500e-6, 1e-3, 2e-3, 3e-3, 5e-3, 10e-3, 15e-3, 20e-3} {
 				text, r := newBuild(t, fmt.Sprint(coil), fmt.Sprint(fullScale, " A"), fmt.Sprint(rail))
