@@ -168,6 +168,19 @@ func TestTheWalkDoesNotKnow(t *testing.T) {
 	assert.Equal(t, text, a.Text())
 }
 
+// F6 shows the workings of the stage's results in turn, and closes to the page.
+func TestTheWalkShowsWorkings(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, surveyKeys...)
+	for _, label := range []string{"Series beside pin, stage", "Trimmer travel", "Worst overload", "Series beside pin, stage"} {
+		tap(a, "f6")
+		assert.Equal(t, front.Paging, a.front.Mode)
+		assert.Contains(t, a.Plain(), "╭─ "+label)
+		tap(a, "esc")
+		assert.Contains(t, a.Plain(), "drive of hours")
+	}
+}
+
 // The first run offers the walk, the survey, a look, a finished clock and a file; esc goes to
 // the example.
 func TestTheFirstRun(t *testing.T) {

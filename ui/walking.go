@@ -40,7 +40,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Cautions):
 		a.front.Open(a.walk.HelpPage(a.screen.canvas.ASCII))
 	case key.Matches(msg, k.Look):
-		a.finder.look()
+		a.showWorking()
 	case key.Matches(msg, k.Unknown):
 		a.survey.Open()
 	case key.Matches(msg, k.Undo):
@@ -57,6 +57,16 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		return a.walk.Press(msg)
 	}
 	return nil
+}
+
+// showWorking shows how a result of the stage comes about, the next one each time.
+func (a *App) showWorking() {
+	row, ok := a.walk.NextResult()
+	if !ok {
+		a.notice.Say("This stage has no result to be worked out.")
+		return
+	}
+	a.front.Open(workingPage(a.session, row))
 }
 
 // drawWalk draws the walk in place of form and side.

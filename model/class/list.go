@@ -19,13 +19,14 @@ type Row struct {
 	File    string
 	Problem string // why it cannot be read; "": it can
 
-	Title, Builder, Stage string
-	Hands                 []Hand
-	Overload              float64 // the worst of all hands, times full scale; NaN without one
-	Likely                float64 // min of the dial, the largest of all hands, a month after the clock was set
-	Life                  float64 // h as used, NaN where it is not known
-	Faults, Cautions      int     // found
-	Readings, Inside      int     // of the built clock, taken since the last repair; and within the plan's bands
+	Title, Builder   string
+	Stage            string // of the work, that comes next, "drive" or "drive, hours"; "done": none
+	Hands            []Hand
+	Overload         float64 // the worst of all hands, times full scale; NaN without one
+	Likely           float64 // min of the dial, the largest of all hands, a month after the clock was set
+	Life             float64 // h as used, NaN where it is not known
+	Faults, Cautions int     // found
+	Readings, Inside int     // of the built clock, taken since the last repair; and within the plan's bands
 }
 
 // A Hand is one of a build: what its meter is, and the parts beside it.
@@ -50,6 +51,10 @@ func RowOf(file, text string) *Row {
 		return row
 	}
 	r := report.Of(d)
+	row.Stage = "done"
+	if next := r.Walk().Next(); next != nil {
+		row.Stage = next.Name()
+	}
 	for i := range d.Build.Hands {
 		h := handOf(r, i)
 		row.Hands = append(row.Hands, h)

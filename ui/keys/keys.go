@@ -247,7 +247,7 @@ func (k *Map) Walking(chosen, survey bool) []key.Binding {
 		shown = append(shown, bind("←→", "choose"))
 	}
 	return append(shown, bind(k.Skip.Help().Key, "don't know"), bind(k.Cautions.Help().Key, "words"), bind("esc", "leave"), bind("↑↓", "question"),
-		bind("F6", "result"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit)
+		bind("F6", "working"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit)
 }
 
 // Reading is what it shows while a page or the list of keys is open.

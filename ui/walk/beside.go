@@ -7,6 +7,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench"
 	"example.com/needlewright/model/quantity"
+	"example.com/needlewright/model/spread"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
@@ -143,18 +144,38 @@ func (v *Walk) result() string {
 		return "" // of what is assumed it would say nothing
 	}
 	var parts []string
-	for _, id := range s.Shows {
-		for i := range v.s.Report.Results {
-			row := &v.s.Report.Results[i]
-			if row.ID == id && (!row.OfHand() || row.Index == s.HandIndex()) {
-				parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text())
-			}
-		}
+	for _, row := range v.results() {
+		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text())
 	}
 	if parts == nil {
 		return ""
 	}
 	return strings.Join(parts, ", ") + "."
+}
+
+// results are those that the stage shows.
+func (v *Walk) results() (rows []spread.Row) {
+	s := v.state()
+	for _, id := range s.Shows {
+		for _, row := range v.s.Report.Results {
+			if row.ID == id && (!row.OfHand() || row.Index == s.HandIndex()) {
+				rows = append(rows, row)
+			}
+		}
+	}
+	return rows
+}
+
+// NextResult is the next of the results that the stage shows, the first after the last; false
+// where it shows none.
+func (v *Walk) NextResult() (row spread.Row, ok bool) {
+	rows := v.results()
+	if len(rows) == 0 {
+		return row, false
+	}
+	row = rows[v.shown%len(rows)]
+	v.shown++
+	return row, true
 }
 
 // nothingRead is what a multimeter reads as none, V: common practice, no source.

@@ -35,6 +35,7 @@ type Walk struct {
 	tried   *engine.Walk // where the work would stand with it; nil: nothing is typed, or it cannot be read
 	sought  string       // what was typed to choose, a letter after another
 	problem string       // why the last answer was not taken
+	shown   int          // of the stage's results, how many workings were looked at
 
 	on    *engine.Walk   // where the work stands,
 	of    *report.Report // by this report
@@ -125,6 +126,9 @@ func (v *Walk) question() *engine.Question { return &v.questions()[v.at.row] }
 
 // goTo opens a page at a question.
 func (v *Walk) goTo(at place) {
+	if at.state != v.at.state {
+		v.shown = 0
+	}
 	v.at = at
 	v.fill()
 }
