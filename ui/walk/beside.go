@@ -82,7 +82,7 @@ func (v *Walk) driven(h *model.Hand) []string {
 
 // dummyText is the resistor in the meter's place.
 func dummyText(h *model.Hand) string {
-	return quantity.Show(bench.DummyOf(h), quantity.Ohms, 2)
+	return quantity.Show(h.Dummy(), quantity.Ohms, 2)
 }
 
 // fedBy is the way from the cells to the rail.
