@@ -23,15 +23,15 @@ type HandFlow struct {
 	Hand    int
 	Needle  circuit.Needle
 	Code    float64
-	Down    bool   // of a bridge: the second pin drives, and the current goes the other way
-	Driven  Figure // V that the driver gives on average, before any resistance
-	Lost    float64
+	Down    bool   // of a bridge: the second pin drives, and the current goes upwards
+	Driven  Figure // V that the driver gives on average, before any resistance; of a bridge the first pin
+	Back    Figure // V that the other end of the chain is at: 0 at ground and at a low pin
 	Chain   []Drop // from the driver to where the current comes back, in series
-	Current Figure // through the chain
+	Current Figure // through the chain, downwards
 	Coil    Figure // through the coil
 	Shunt   Figure // through what lies across the coil inside the case; not known where nothing does
 	Rail    Figure // A that the driver takes from the rail
-	Back    Figure // A that the low driver lets out of the capacitor to ground
+	Low     Figure // A that the driver, while it is low, lets out of the capacitor to ground
 }
 
 // A Taker is what takes current from the rail or the pack.
@@ -103,38 +103,41 @@ func (n *Network) handAt(i int, share float64) HandFlow {
 	h := &n.Plan.Circuit.Hands[i]
 	f := HandFlow{Hand: i, Needle: n.Plan.NeedleAt(i, share)}
 	f.Code, f.Down = math.Abs(f.Needle.Code), f.Needle.Code < 0
-	f.Lost = h.Drop
 	d := h.Drive()
 	chain := n.chain(i, d.Setting)
 	through := 0.0
 	for _, c := range chain {
 		through += c.Ohms
 	}
-	driven := math.Abs(f.Needle.Pin)
-	current := driven / through
 	_, fullScale := h.Shunted()
-	volts, amps := Volts(h.FullScale*h.Coil), Currents(fullScale)
-	f.Current = amps.Round(current)
-	f.Coil = amps.Round(math.Abs(f.Needle.Current))
-	f.Shunt = f.Current.Minus(f.Coil)
-	if math.IsInf(h.Shunt, 1) {
-		f.Coil, f.Shunt = f.Current, Figure{Of: amps}
+	volts, amps := Volts(h.FullScale*h.Coil), Currents(max(fullScale, h.TopVoltage()/through))
+	start, end := f.Needle.Pin, 0.0
+	if f.Down {
+		start, end = 0, -f.Needle.Pin
 	}
-	f.Driven = volts.Round(driven)
-	left, before := driven, f.Driven
+	current := (start - end) / through
+	f.Current, f.Coil, f.Shunt = amps.Round(current), amps.Round(f.Needle.Current), Figure{Of: amps}
+	if math.IsInf(h.Shunt, 1) {
+		f.Coil = f.Current
+	} else {
+		f.Shunt = f.Current.Minus(f.Coil)
+	}
+	f.Driven, f.Back = volts.Round(start), volts.Round(end)
+	at, before := start, f.Driven
 	for k := range chain {
 		c := &chain[k]
-		left -= current * c.Ohms
-		c.Behind = volts.Round(left)
+		at -= current * c.Ohms
+		c.Behind = volts.Round(at)
 		if k == len(chain)-1 {
-			c.Behind = Figure{volts, 0, f.Driven.Known}
+			c.Behind = f.Back
 		}
 		c.Across, c.Through = before.Minus(c.Behind), f.Current
 		before = c.Behind
 	}
 	f.Chain = chain
-	from := amps.Round(math.Max(current, n.fromRail(i, share)))
-	f.Rail, f.Back = from, from.Minus(f.Current)
+	drawn := amps.Round(math.Abs(current))
+	f.Rail = amps.Round(n.fromRail(i, share))
+	f.Low = f.Rail.Minus(drawn)
 	return f
 }
 

@@ -28,7 +28,7 @@ func (w *wiring) hand(i int) {
 				joint{terminal: "other end", net: w.netOf(h, next)})
 		}
 		at = w.netOf(h, next)
-		if next == "stage" {
+		if next == "stage" && h.Drive.CapacitorAt == "stage" {
 			w.capacitor(i, h, at)
 		}
 	}

@@ -73,8 +73,19 @@ func (w *wiring) cells(bare Part) {
 		joint{"output", Rail, On, w.railVolts() + " from rail line to ground line", "set it before anything else is on the rail, where it can be set." + never})
 }
 
-// railVolts is what the rail has to be.
-func (w *wiring) railVolts() string { return within(w.b.Rail.Voltage, quantity.Volts) }
+// railVolts is what the rail has to be: of bare cells, and where fresh ones stand above what a
+// step-up makes, theirs.
+func (w *wiring) railVolts() string {
+	b := w.b
+	left := 0.0
+	if b.Battery.HasCells() {
+		left = max(0, w.p.Circuit.Battery.Pack.Fresh()-b.Battery.SeriesDrop.Number)
+	}
+	if b.Battery.HasCells() && !HasConverter(b) || b.Converter.Kind == "boost" && left > b.Rail.Voltage.Number {
+		return "about " + quantity.Show(left, quantity.Volts, 2) + ", fresh cells,"
+	}
+	return within(b.Rail.Voltage, quantity.Volts)
+}
 
 // leastPolar is from where on capacitors are taken to be electrolytic, F, as the findings do
 // where no kind is given.

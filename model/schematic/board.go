@@ -26,9 +26,10 @@ func (l *ladder) board(f *network.Flow) {
 	for _, t := range s.Pins {
 		if t.Hand >= 0 {
 			h := &b.Hands[t.Hand]
-			l.pinTo(network.Pin(h, f.Hands[t.Hand].Down), "hand "+h.Name+", below", "", t.Amps.Text())
-			if h.Drive.By == "bridge" {
-				l.pinTo(network.Pin(h, !f.Hands[t.Hand].Down), "the same", "", "back")
+			down, bridge := f.Hands[t.Hand].Down, h.Drive.By == "bridge"
+			l.pinTo(network.Pin(h, bridge && down), "hand "+h.Name+", below", "", t.Amps.Text())
+			if bridge {
+				l.pinTo(network.Pin(h, !down), "hand "+h.Name+", where it comes back", "", "")
 			}
 		}
 	}
@@ -120,11 +121,9 @@ func (l *ladder) button(b *model.Button) {
 // horizontal draws a resistor with its value in it, and where it goes.
 func (l *ladder) horizontal(x, y int, value, to string) (end int) {
 	value = l.printable(value)
-	wide := len([]rune(value)) + 3
 	l.across(x, x+2, y)
-	l.text(x+3, y, wide+1, "[ "+value+" ]")
-	l.marksBox(x+3, y, wide)
-	end = x + 3 + wide + 1
+	l.write(words{at: place{x + 3, y}, text: value, boxed: true})
+	end = x + 3 + len([]rune(value)) + 4
 	l.across(end, end+1, y)
 	if to != "" {
 		l.text(end+3, y, Width-end-4, to)

@@ -32,6 +32,7 @@ type words struct {
 	ends  bool
 	text  string
 	heavy bool
+	boxed bool // brackets around it in text, a frame in SVG
 }
 
 // A mark is a symbol, of which text has runes and SVG a path of its own.
@@ -51,13 +52,6 @@ type Drawing struct {
 	lines  []line
 	texts  []words
 	marks  []mark
-	frames []frame
-}
-
-// A frame is drawn around a text, in SVG alone: in text brackets are it.
-type frame struct {
-	at   place
-	wide int
 }
 
 func newDrawing(title string, plain bool) *Drawing {
@@ -102,9 +96,6 @@ func (d *Drawing) put(kind symbol, x, y int) {
 	d.marks = append(d.marks, mark{kind, place{x, y}})
 	d.reach(y + len(symbols[kind].rows) - 1)
 }
-
-// marksBox frames a text in brackets.
-func (d *Drawing) marksBox(x, y, wide int) { d.frames = append(d.frames, frame{place{x, y}, wide}) }
 
 // text writes from a cell on, clipped to so many columns.
 func (d *Drawing) text(x, y, most int, s string) {

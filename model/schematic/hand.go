@@ -3,6 +3,7 @@ package schematic
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/network"
@@ -54,7 +55,8 @@ func (l *ladder) hand(f *network.HandFlow) {
 	d.columns = d.columnsOf()
 	l.heading(l.y, "Hand "+h.Name+" at "+l.n.TimeText(f.Hand, f.Needle.Share))
 	l.text(0, l.y+1, Width, d.driven())
-	l.y += 3
+	l.text(0, l.y+2, Width, "Volts and amps are averages over the pulses.")
+	l.y += 4
 	l.head(l.y)
 	l.y++
 	l.active = []int{trunk}
@@ -73,9 +75,11 @@ func (l *handLadder) driven() string {
 	case d.By == "switch":
 		what = fmt.Sprintf("Code %g: the upper transistor is on %g of %d counts", l.f.Code, l.f.Code+float64(d.DutyOffset), d.Counts)
 	case l.f.Down:
-		what = fmt.Sprintf("Code -%g: pin %s down is high for %g of %d counts", l.f.Code, l.h.Name, l.f.Code+float64(d.DutyOffset), d.Counts)
+		what = fmt.Sprintf("Code -%g: the lower pin is high for %g of %d counts, the current flows up", l.f.Code, l.f.Code+float64(d.DutyOffset), d.Counts)
+	case d.By == "bridge":
+		what = fmt.Sprintf("Code %g: the upper pin is high for %g of %d counts", l.f.Code, l.f.Code+float64(d.DutyOffset), d.Counts)
 	}
-	return what + ". Figures are averages."
+	return what + "."
 }
 
 // driver draws what drives the chain, and the first node.
@@ -86,12 +90,9 @@ func (l *handLadder) driver() {
 		l.transistors()
 	} else {
 		y := l.y
-		l.pin(network.Pin(l.h, l.f.Down))
-		l.label(y, "takes from the rail "+l.f.Rail.Text(), "gives on average", "", "inside it "+l.inside(0))
-		l.number(toGround, y+1, l.f.Driven.Text())
-		if l.f.Back.Known && l.f.Back.Last != 0 {
-			l.label(y+2, "low, it lets "+l.f.Back.Text()+" to ground")
-		}
+		l.pin(network.Pin(l.h, false))
+		l.gives(y, l.f.Driven, !l.f.Down)
+		l.label(y+3, "inside it "+l.inside(0))
 		l.figures(y+3, l.f.Chain[0].Across.Text(), l.f.Chain[0].Through.Text())
 	}
 	if len(l.parts) == 0 {
@@ -99,6 +100,19 @@ func (l *handLadder) driver() {
 	}
 	l.node(name, l.f.Chain[0].Behind.Text())
 	l.filter("stage", !(l.h.Drive.Stage.Number > 0), l.f.Chain[0].Behind)
+}
+
+// gives says what a pin gives, and where it has it from.
+func (l *handLadder) gives(y int, volts network.Figure, drives bool) {
+	l.label(y+1, "gives on average")
+	l.number(toGround, y+1, volts.Text())
+	if !drives {
+		return
+	}
+	l.label(y, "takes from the rail "+l.f.Rail.Text())
+	if l.f.Low.Known && l.f.Low.Last != 0 {
+		l.label(y+2, "low, it lets "+l.f.Low.Text()+" to ground")
+	}
 }
 
 // inside is what a driver has inside.
@@ -152,8 +166,8 @@ func (l *handLadder) transistors() {
 	l.across(lowerRight, lowerRight+1, y+9)
 	l.text(lowerRight+3, y+9, 11, network.Ground)
 	l.label(y+10, l.n.Find(l.id("lower")).Name+", N-channel")
-	if l.f.Back.Known && l.f.Back.Last != 0 {
-		l.text(lowerRight+15, y+9, 30, "lets "+l.f.Back.Text()+" through")
+	if l.f.Low.Known && l.f.Low.Last != 0 {
+		l.text(lowerRight+15, y+9, 30, "lets "+l.f.Low.Text()+" through")
 	}
 	l.drawn(l.id("pull"), l.id("upper"), l.id("lower"))
 	l.y = y + 11
@@ -247,7 +261,7 @@ func (l *handLadder) meter(coil *network.Drop) {
 	}
 	l.node("meter's +", volts.Text())
 	var ids []string
-	if d := &l.h.Drive; l.columns["capacitor"] > 0 && (d.CapacitorAt != "stage" || len(l.parts) == 0) {
+	if l.columns["capacitor"] > 0 && !slices.Contains(l.Drawn, l.id("capacitor")) {
 		ids = append(ids, "capacitor")
 	}
 	if l.columns["diode_1"] > 0 {
@@ -296,12 +310,12 @@ func (l *handLadder) end() {
 	l.close()
 	l.node("meter's −", l.back.Text())
 	l.on(1)
-	y := l.y
+	y, last := l.y, len(l.f.Chain)-1
 	l.box(boxLeft, y, boxRight, y+3)
 	l.text(2, y+1, boxRight-3, "controller")
-	l.text(2, y+2, boxRight-3, network.Pin(l.h, !l.f.Down))
-	last := len(l.f.Chain) - 1
-	l.label(y+1, "low", "inside it "+l.inside(last))
-	l.figures(y+2, l.f.Chain[last].Across.Text(), l.f.Chain[last].Through.Text())
+	l.text(2, y+2, boxRight-3, network.Pin(l.h, true))
+	l.gives(y+1, l.f.Back, l.f.Down)
+	l.label(y, "inside it "+l.inside(last))
+	l.figures(y, l.f.Chain[last].Across.Text(), l.f.Chain[last].Through.Text())
 	l.y += 3
 }

@@ -57,14 +57,14 @@ func (l *ladder) supply(f *network.SupplyFlow) {
 		l.taker("button "+b.Buttons[k].Name, intoNext, "released; below", "", "0")
 	}
 	for _, t := range f.Takers {
-		name, says := "hand "+b.Hands[max(t.Hand, 0)].Name, "below"
-		switch p := l.n.Find(t.Part); {
-		case t.Part == "":
-			name, says = "", "drain "+t.Name
-		case p.Kind == network.Resistor:
-			says = "gates' pull, below"
+		to, says := "", "drain "+t.Name
+		if t.Hand >= 0 {
+			to, says = "hand "+b.Hands[t.Hand].Name, "below"
+			if l.n.Find(t.Part).Kind == network.Resistor {
+				says = "gates' pull, below"
+			}
 		}
-		l.taker(name, intoNext, says, "", t.Amps.Text())
+		l.taker(to, intoNext, says, "", t.Amps.Text())
 	}
 	l.taker("controller", intoNext, "its supply pin; below", f.Rail.Text(), f.Chip.Text())
 	l.active = nil

@@ -26,9 +26,6 @@ func (d *Drawing) SVG() string {
 	for _, m := range d.marks {
 		d.svgMark(&s, m)
 	}
-	for _, f := range d.frames {
-		fmt.Fprintf(&s, `<path d="M%g %gh%gv%gh%gZ"/>`+"\n", (float64(f.at.x)-0.5)*cellWide, (float64(f.at.y)+0.1)*cellHigh, (float64(f.wide)+2)*cellWide, 0.8*cellHigh, -(float64(f.wide)+2)*cellWide)
-	}
 	s.WriteString("</g>\n" + `<g font-family="monospace" font-size="` + fmt.Sprint(letters) + `" fill="black" xml:space="preserve">` + "\n")
 	for _, w := range d.texts {
 		svgText(&s, w)
@@ -68,6 +65,12 @@ func svgText(s *strings.Builder, w words) {
 	x, anchor := float64(w.at.x)*cellWide, ""
 	if w.ends {
 		x, anchor = float64(w.at.x+1)*cellWide, ` text-anchor="end"`
+	}
+	if w.boxed {
+		n := float64(len([]rune(w.text)) + 4)
+		fmt.Fprintf(s, `<rect x="%g" y="%g" width="%g" height="%g" fill="none" stroke="black" stroke-width="1.4"/>`+"\n", x-cellWide/2, (float64(w.at.y)+0.1)*cellHigh, n*cellWide, 0.8*cellHigh)
+		x += (n/2 - 0.5) * cellWide
+		anchor = ` text-anchor="middle"`
 	}
 	if w.heavy {
 		anchor += ` font-weight="bold"`

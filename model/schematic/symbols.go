@@ -31,7 +31,7 @@ type picture struct {
 }
 
 var symbols = map[symbol]picture{
-	dot: {rows: []string{"●"}, plain: []string{"o"}, filled: "M.75 .5A.25 .125 0 1 0 .25 .5A.25 .125 0 1 0 .75 .5Z"},
+	dot: {rows: []string{"●"}, plain: []string{"o"}, filled: "M.9 .5A.4 .19 0 1 0 .1 .5A.4 .19 0 1 0 .9 .5Z"},
 	capacitorUp: {rows: []string{"─┴─", "─┬─"}, plain: []string{"-+-", "-+-"}, before: 1,
 		lines: "M.5 .5V.85M-.75 .85H1.75M-.75 1.15H1.75M.5 1.15V1.5"},
 	polarUp: {rows: []string{"─┴─+", "─┬─"}, plain: []string{"-+-+", "-+-"}, before: 1,

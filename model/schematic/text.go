@@ -40,6 +40,9 @@ func (d *Drawing) Lines() []string {
 	}
 	for _, w := range d.texts {
 		runes := []rune(w.text)
+		if w.boxed {
+			runes = []rune("[ " + w.text + " ]")
+		}
 		x := w.at.x
 		if w.ends {
 			x -= len(runes) - 1
