@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -45,4 +46,13 @@ func Every(t testing.TB, random int) map[string]*model.Build {
 		}
 	}
 	return all
+}
+
+// Examples are the names of the examples that are builds.
+func Examples() (names []string, err error) {
+	files, err := filepath.Glob("../../examples/*.toml")
+	for _, f := range files {
+		names = append(names, strings.TrimSuffix(filepath.Base(f), ".toml"))
+	}
+	return names, err
 }

@@ -110,7 +110,7 @@ func (n *Network) handAt(i int, share float64) HandFlow {
 		through += c.Ohms
 	}
 	_, fullScale := h.Shunted()
-	volts, amps := Volts(h.FullScale*h.Coil), Currents(max(fullScale, h.TopVoltage()/through))
+	volts, amps := Volts(h.FullScale*h.Coil), Currents(max(fullScale, h.TopVoltage()/through, h.MostFromRail()/100))
 	start, end := f.Needle.Pin, 0.0
 	if f.Down {
 		start, end = 0, -f.Needle.Pin

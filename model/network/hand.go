@@ -90,11 +90,11 @@ func (w *wiring) driver(i int, h *model.Hand) (at string) {
 		joint{"one end", gates, Off, quantity.Show(GatePull, quantity.Ohms, 2) + " across it", "it keeps the meter off while the pin floats at reset"},
 		joint{"other end", Rail, Off, quantity.Show(GatePull, quantity.Ohms, 2) + " from the pin to the rail line", ""})
 	const static = "leads by its papers: gate, drain and source differ from maker to maker; touch ground first, static kills it"
-	w.add(w.part(i, "upper", PChannel, "upper transistor", quantity.Absent(), quantity.Unit{}),
+	w.add(w.part(i, "upper", PChannel, "upper transistor", quantity.Absent(), quantity.Times),
 		joint{"gate", gates, Off, joined, static},
 		joint{"source", Rail, Off, continuity, "source to the rail: the other way round it always conducts"},
 		joint{terminal: "drain", net: at})
-	w.add(w.part(i, "lower", NChannel, "lower transistor", quantity.Absent(), quantity.Unit{}),
+	w.add(w.part(i, "lower", NChannel, "lower transistor", quantity.Absent(), quantity.Times),
 		joint{"gate", gates, Off, joined, static},
 		joint{"source", Ground, Off, continuity, "source to ground"},
 		joint{"drain", at, Off, "below 1 Ω between the two drains; with the cells in and the firmware not yet, 0 V from here to ground line", "the pin is inverted: low switches the upper one on"})
@@ -143,10 +143,10 @@ func (w *wiring) ends(i int, h *model.Hand, at string) {
 		return
 	}
 	const check = "diode range, both ways: 0.5 to 0.8 V"
-	w.add(w.part(i, "diode_1", Diode, "first diode", quantity.Absent(), quantity.Unit{}),
+	w.add(w.part(i, "diode_1", Diode, "first diode", quantity.Absent(), quantity.Times),
 		joint{"plain end", at, Off, joined, "this one's stripe looks to the meter's −"},
 		joint{"striped end", w.back(h), Off, "diode range, + on the plain end: 0.5 to 0.8 V; the other way round open", ""})
-	w.add(w.part(i, "diode_2", Diode, "second diode", quantity.Absent(), quantity.Unit{}),
+	w.add(w.part(i, "diode_2", Diode, "second diode", quantity.Absent(), quantity.Times),
 		joint{"striped end", at, Off, joined, "this one's stripe looks to the meter's +"},
 		joint{"plain end", w.back(h), Off, check, "the two look opposite ways"})
 }
@@ -163,7 +163,7 @@ func (n *Network) nodes(hand, net string) {
 func (w *wiring) meter(i int) {
 	h := &w.b.Hands[i]
 	w.section, w.meterNow = "Meter of "+h.Name, true
-	m := w.part(i, "meter", Meter, "meter", quantity.Absent(), quantity.Unit{})
+	m := w.part(i, "meter", Meter, "meter", quantity.Absent(), quantity.Times)
 	m.Words = meterText(&h.Meter)
 	w.add(m,
 		joint{"+", w.n.meters[h.Name], Off, "needle at rest: no ohmmeter at its terminals", w.before(i)},

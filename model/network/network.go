@@ -144,7 +144,7 @@ func (p *Part) Text() string {
 	switch {
 	case p.Words != "":
 		return p.Words
-	case p.Unit == quantity.Unit{}:
+	case p.Unit == quantity.Times:
 		return ""
 	case !p.Value.Given():
 		return "?"
