@@ -9,8 +9,9 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// Width is how many columns a drawing takes at most.
-const Width = 78
+// Width is how many columns a drawing takes at most: so many a page of the dashboard has in a
+// window of 80.
+const Width = 76
 
 // The arms of lines that meet in a cell.
 const (

@@ -111,7 +111,7 @@ func (l *handLadder) gives(y int, volts network.Figure, drives bool) {
 	}
 	l.label(y, "takes from the rail "+l.f.Rail.Text())
 	if l.f.Low.Known && l.f.Low.Last != 0 {
-		l.label(y+2, "low, it lets "+l.f.Low.Text()+" to ground")
+		l.label(y+2, "low, lets "+l.f.Low.Text()+" to ground")
 	}
 }
 
@@ -167,7 +167,7 @@ func (l *handLadder) transistors() {
 	l.text(lowerRight+3, y+9, 11, network.Ground)
 	l.label(y+10, l.n.Find(l.id("lower")).Name+", N-channel")
 	if l.f.Low.Known && l.f.Low.Last != 0 {
-		l.label(y+8, "low, it lets "+l.f.Low.Text()+" through")
+		l.label(y+8, "low, lets "+l.f.Low.Text()+" through")
 	}
 	l.drawn(l.id("pull"), l.id("upper"), l.id("lower"))
 	l.y = y + 11

@@ -9,11 +9,11 @@ const (
 	firstBranch = 9
 	nextBranch  = 4
 	labels      = 26
-	toGround    = 55 // the columns of figures end before these
-	across      = 67
+	toGround    = 54 // the columns of figures end before these
+	across      = 65
 	through     = Width
-	nodeWide    = 19 // columns of what a node and a part are called
-	elementWide = 31
+	nodeWide    = 18 // columns of what a node and a part are called
+	elementWide = 28
 )
 
 // A ladder is a drawing that grows downwards.
