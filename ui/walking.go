@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/ui/cells"
@@ -59,8 +60,13 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
-// showWorking shows how a result of the stage comes about, the next one each time.
+// showWorking shows how a result of the stage comes about, the next one each time; where parts
+// are joined it shows the circuit.
 func (a *App) showWorking() {
+	if model.StageIDs[a.walk.Stage()] == "build" {
+		a.front.Open(circuitPage(a.session, a.side.Preview.Seconds, a.screen.canvas.ASCII))
+		return
+	}
 	row, ok := a.walk.NextResult()
 	if !ok {
 		a.notice.Say("This stage has no result to be worked out.")

@@ -31,7 +31,7 @@ var followers = map[string][]string{
 func (s *State) followed(d *model.Document, q *Question) *model.Document {
 	for i := range d.Build.Walk {
 		for _, m := range d.Build.Walk[i].Met {
-			if m.ID == soldering && saysYes(m.Value) {
+			if m.ID == soldering && (saysYes(m.Value) || partly.MatchString(m.Value)) {
 				return d
 			}
 		}
@@ -68,7 +68,11 @@ func (s *State) Given(q *Question) (text, mark string, void bool) {
 			return "", "", false
 		}
 		m := &b.Walk[row].Met[at]
-		return m.Value, m.By, saysYes(m.Value) && !s.site.isSigned(q.Sign)
+		void = saysYes(m.Value) && !s.site.isSigned(q.Sign)
+		if q.IsTicked() && partly.MatchString(m.Value) {
+			_, void = s.Ticks(0)
+		}
+		return m.Value, m.By, void
 	case q.Point != "":
 		if i := s.site.readingAt(s.PointOf(q)); i >= 0 {
 			text = b.Readings[i].Value

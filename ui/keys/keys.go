@@ -250,6 +250,12 @@ func (k *Map) Walking(chosen, survey bool) []key.Binding {
 		bind("F6", "working"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit)
 }
 
+// Ticking is what it shows while connections are ticked there, one after another.
+func (k *Map) Ticking() []key.Binding {
+	return []key.Binding{bind("enter", "joined and measured"), bind("↑↓", "another"), bind("backspace", "not yet"), bind("F6", "circuit"), bind("esc", "leave"),
+		bind(k.ResultsUp.Help().Key, "back"), bind("y", "all are"), bind(k.Cautions.Help().Key, "words"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit}
+}
+
 // Reading is what it shows while a page or the list of keys is open.
 func (k *Map) Reading() []key.Binding {
 	return []key.Binding{bind("↑↓", "line"), bind("any other key", "closes it"), k.Quit, bind("page up, page down", "page")}

@@ -10,6 +10,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench"
+	"example.com/needlewright/model/network"
 	"example.com/needlewright/model/report"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/ui/form"
@@ -41,6 +42,8 @@ type Walk struct {
 	of    *report.Report // by this report
 	sound *bench.Report  // what a sound clock reads; nil: not asked for yet
 	bench *bench.Bench
+	made  []network.Connection // that are ticked one after another; nil: not asked for yet
+	joint int                  // of these, the one that has the keys
 }
 
 // A place is a page: of which state, which page of it, and which question has the keys.
@@ -89,7 +92,7 @@ func (v *Walk) look() {
 		return
 	}
 	v.of, v.on = v.s.Report, v.s.Report.Walk()
-	v.sound, v.bench = nil, nil
+	v.sound, v.bench, v.made = nil, nil, nil
 	v.at = v.within(v.at)
 }
 
@@ -143,6 +146,9 @@ func (v *Walk) fill() {
 	}
 	v.line.Fill(text, v.most(q))
 	v.line.Mark(len([]rune(text)))
+	if t := v.ticksHere(); t != nil {
+		v.joint = max(0, t.Next(0))
+	}
 }
 
 // most are the characters that an answer may have.
@@ -196,6 +202,8 @@ func (v *Walk) said(q *engine.Question) string {
 	switch {
 	case text == "" || text == no:
 		return text
+	case v.isTicking() && v.ticked() != "":
+		return v.ticked()
 	case by == "teacher":
 		return yesTeachers
 	}
