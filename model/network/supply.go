@@ -125,9 +125,9 @@ func (w *wiring) crystal() {
 	w.pin(joint{terminal: "crystal in", net: "crystal.in"})
 	w.pin(joint{terminal: "crystal out", net: "crystal.out"})
 	c := Part{ID: "crystal", Kind: Crystal, Name: "crystal", Hand: -1, Lamp: -1, Value: x.Frequency, Unit: quantity.Kilohertz}
-	const close = "as close to the pins as can be; either way round"
+	const nearby = "as close to the pins as can be; either way round"
 	w.add(c,
-		joint{"one lead", "crystal.in", Off, joined, close + "; its leads break easily, and heat harms it"},
+		joint{"one lead", "crystal.in", Off, joined, nearby + "; its leads break easily, and heat harms it"},
 		joint{"other lead", "crystal.out", Off, joined + "; open, above 1 MΩ, from pin to pin", ""})
 	for _, load := range []struct {
 		id, name, net string

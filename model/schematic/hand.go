@@ -126,7 +126,7 @@ func (l *ladder) pin(name string) {
 	l.text(2, l.y+1, boxRight-3, "controller")
 	l.text(2, l.y+2, boxRight-3, name)
 	l.y += 3
-	l.on(1)
+	l.on()
 }
 
 // transistors draws the pair that pulls both ways, with its gates.
@@ -208,7 +208,7 @@ func (l *handLadder) part(d *network.Drop) {
 	l.across(trunk, trunk+3, y+3)
 	l.put(arrowLeft, trunk+1, y+1)
 	l.symbol(trunk, 2)
-	l.on(1)
+	l.on()
 }
 
 // filter opens the branch of the capacitor at this node, where it is there, and goes on.
@@ -217,7 +217,7 @@ func (l *handLadder) filter(at string, here bool, volts network.Figure) {
 		l.hang(volts, "capacitor")
 		return
 	}
-	l.on(1)
+	l.on()
 }
 
 // hang opens branches at this node and draws what is on each, one below the other.
@@ -225,7 +225,7 @@ func (l *handLadder) hang(volts network.Figure, ids ...string) {
 	for _, id := range ids {
 		l.branch(l.columns[id])
 	}
-	l.on(1)
+	l.on()
 	for _, id := range ids {
 		p := l.n.Find(l.id(id))
 		amps := "0"
@@ -277,7 +277,7 @@ func (l *handLadder) meter(coil *network.Drop) {
 		l.node("inside the case", coil.Behind.Plus(coil.Across).Text())
 		x := l.columns["shunt"]
 		l.branch(x)
-		l.on(1)
+		l.on()
 		l.label(l.y, "inside the case:", "shunt "+quantity.Show(shunt, quantity.Ohms, 3))
 		l.figures(l.y+1, coil.Across.Text(), l.f.Shunt.Text())
 		l.box(x-1, l.y, x+1, l.y+2)
@@ -309,7 +309,7 @@ func (l *handLadder) end() {
 	}
 	l.close()
 	l.node("meter's −", l.back.Text())
-	l.on(1)
+	l.on()
 	y, last := l.y, len(l.f.Chain)-1
 	l.box(boxLeft, y, boxRight, y+3)
 	l.text(2, y+1, boxRight-3, "controller")

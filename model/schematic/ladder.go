@@ -34,8 +34,8 @@ func (l *ladder) row(rows, but int) {
 	l.y += rows
 }
 
-// on goes down by so many rows.
-func (l *ladder) on(rows int) { l.row(rows, -1) }
+// on goes down by a row.
+func (l *ladder) on() { l.row(1, -1) }
 
 // label writes what a part is, a line a row from here on; the column at its end.
 func (l *ladder) label(y int, texts ...string) {
@@ -94,7 +94,7 @@ func (l *ladder) resistor(x int) {
 // symbol goes down past one of so many rows more than one, in a column.
 func (l *ladder) symbol(x, rows int) {
 	l.row(rows, x)
-	l.on(1)
+	l.on()
 }
 
 // drawn notes that a part is drawn.

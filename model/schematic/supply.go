@@ -23,7 +23,7 @@ func (l *ladder) boxed(top, bottom string, labelled ...string) {
 	l.text(boxRight+4, l.y+2, 11, network.Ground)
 	l.label(l.y, labelled...)
 	l.y += rows
-	l.on(1)
+	l.on()
 }
 
 // supply draws what feeds the clock, and what takes from it.
@@ -44,7 +44,7 @@ func (l *ladder) supply(f *network.SupplyFlow) {
 	}
 	l.node(network.Rail, f.Rail.Text())
 	l.number(through, l.y, f.Total.Text())
-	l.on(1)
+	l.on()
 	if p := l.n.Find("rail.capacitor"); p != nil {
 		symbol := capacitorAcross
 		if p.Polar {
@@ -82,7 +82,7 @@ func (l *ladder) taker(to string, s symbol, says, volts, amps string) {
 	l.text(trunk+8, l.y, labels-trunk-9, to)
 	l.text(labels, l.y, across-labels-10, says)
 	l.figures(l.y, volts, amps)
-	l.on(1)
+	l.on()
 }
 
 // cells draws the holder, the diode against reversed cells, and the converter.
@@ -94,7 +94,7 @@ func (l *ladder) cells(f *network.SupplyFlow) {
 	l.boxed("cells' holder", "+", p.Words, "fresh "+quantity.Show(f.Rest, quantity.Volts, 3)+", inside "+quantity.Show(f.Inside, quantity.Ohms, 2))
 	if d, c := l.n.Find("battery.diode"), l.n.Find("converter"); d != nil || c != nil || len(f.Direct) > 0 {
 		l.node("cells' +", f.Pack.Text())
-		l.on(1)
+		l.on()
 	}
 	for _, t := range f.Direct {
 		l.taker("", intoNext, "drain "+t.Name, "", t.Amps.Text())
@@ -107,7 +107,7 @@ func (l *ladder) cells(f *network.SupplyFlow) {
 		l.symbol(trunk, 1)
 		if network.HasConverter(b) {
 			l.node("input", f.Input.Text())
-			l.on(1)
+			l.on()
 		}
 	}
 	if p := l.n.Find("converter"); p != nil {
