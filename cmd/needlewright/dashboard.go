@@ -35,7 +35,6 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 	}
 	c.Version = version()
 	c.SuggestionsMinimumDistance = 2
-	c.CompletionOptions.DisableDefaultCmd = true
 	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return cmp.Or(mistyped(c, c.Flags().Args()), err) // a command's flags are unknown where it is mistyped
 	})

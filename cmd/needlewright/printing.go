@@ -25,6 +25,7 @@ type form struct {
 func (f *form) addTo(c *cobra.Command, of ...string) {
 	f.of = of
 	c.Flags().StringVar(&f.as, "as", of[0], inWords(of))
+	_ = c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(of, cobra.ShellCompDirectiveNoFileComp))
 	if slices.Contains(of, "json") {
 		c.Flags().BoolVar(&f.asJSON, "json", false, "print JSON, with values in SI units; the same as --as json")
 	}

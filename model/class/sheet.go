@@ -16,8 +16,6 @@ import (
 //go:embed sheet.html
 var sheetBody string
 
-var sheetPage = page.New(sheetBody)
-
 type (
 	// A sheet is what is handed out: all but the key.
 	sheet struct {
@@ -54,7 +52,7 @@ func (e *Exercise) Sheet() (string, error) {
 	for range e.Faults {
 		s.Questions = append(s.Questions, "What is wrong?", "How do I make sure, before anything is changed?", "How is it mended, and what has to be off meanwhile?")
 	}
-	return page.Make(sheetPage, "Find the fault: "+b.Title, s)
+	return page.Make("Find the fault: "+b.Title, sheetBody, s)
 }
 
 // knownOfHands and knownOfClock are the fields that a plan on paper says.

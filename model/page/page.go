@@ -28,18 +28,19 @@ const frame = `<!DOCTYPE html>
 </html>
 `
 
-// New makes a template of a paper from that of its body. It panics where the body is no
-// template: it is part of the program.
-func New(body string) *template.Template {
-	t := template.Must(template.New("page").Parse(frame))
-	return template.Must(t.New("body").Parse(body))
-}
-
-// Make fills a template of New: its title, and what its body takes. The same gives the
-// same bytes.
-func Make(t *template.Template, title string, of any) (string, error) {
+// Make makes a paper of the template of its body: its title, and what the body takes.
+// The same gives the same bytes. A body that is no template is an error of the program,
+// which its tests find.
+func Make(title, body string, of any) (string, error) {
+	t, err := template.New("page").Parse(frame)
+	if err == nil {
+		_, err = t.New("body").Parse(body)
+	}
+	if err != nil {
+		return "", err
+	}
 	var out strings.Builder
-	err := t.ExecuteTemplate(&out, "page", struct {
+	err = t.Execute(&out, struct {
 		Title string
 		Style template.CSS
 		Of    any
