@@ -24,7 +24,7 @@ type form struct {
 // addTo gives a command the flags, and holds it to them.
 func (f *form) addTo(c *cobra.Command, of ...string) {
 	f.of = of
-	c.Flags().StringVar(&f.as, "as", of[0], inWords(of))
+	c.Flags().StringVar(&f.as, "as", of[0], inWords(of, "or"))
 	_ = c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(of, cobra.ShellCompDirectiveNoFileComp))
 	if slices.Contains(of, "json") {
 		c.Flags().BoolVar(&f.asJSON, "json", false, "print JSON, with values in SI units; the same as --as json")
@@ -39,7 +39,7 @@ func (f *form) addTo(c *cobra.Command, of ...string) {
 func (f *form) settle(given bool) error {
 	switch {
 	case !slices.Contains(f.of, f.as):
-		return &failure{fmt.Errorf("--as %q: allowed are %s", f.as, inWords(f.of)), "write one of these, or leave it out for " + f.of[0]}
+		return &failure{fmt.Errorf("--as %q: allowed are %s", f.as, inWords(f.of, "and")), "write one of these, or leave it out for " + f.of[0]}
 	case f.asJSON && given && f.as != "json":
 		return &failure{fmt.Errorf("--json is --as json, and --as %s is given too", f.as), "leave out one of them"}
 	case f.asJSON:
@@ -49,12 +49,12 @@ func (f *form) settle(given bool) error {
 }
 
 // inWords joins words as a sentence does: a, b or c.
-func inWords(words []string) string {
-	last := len(words) - 1
-	if last == 0 {
+func inWords(words []string, joint string) string {
+	n := len(words) - 1
+	if n == 0 {
 		return words[0]
 	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
+	return strings.Join(words[:n], ", ") + " " + joint + " " + words[n]
 }
 
 // An outfile is where a command puts what it made: -o, and --force.
@@ -70,14 +70,14 @@ func (o *outfile) addTo(c *cobra.Command, endings ...string) {
 	for i, e := range endings {
 		named[i] = "." + e
 	}
-	c.Flags().StringVarP(&o.path, "output", "o", "", "the file to write, "+inWords(named)+"; - is standard output")
+	c.Flags().StringVarP(&o.path, "output", "o", "", "the file to write, "+inWords(named, "or")+"; - is standard output")
 	c.Flags().BoolVar(&o.force, "force", false, "write over a file that is there")
 	_ = c.MarkFlagFilename("output", endings...)
 	settle := c.PreRunE
 	c.PreRunE = func(c *cobra.Command, args []string) error {
 		known := slices.Contains(endings, strings.TrimPrefix(o.ending(), "."))
 		if o.isFile() && !known && !c.Flags().Changed("as") {
-			return &failure{fmt.Errorf("-o %s: what it is to be is not said by its ending", o.path), "let it end in " + inWords(named)}
+			return &failure{fmt.Errorf("-o %s: what it is to be is not said by its ending", o.path), "let it end in " + inWords(named, "or")}
 		}
 		return settle(c, args)
 	}
