@@ -146,6 +146,10 @@ func TestVersion(t *testing.T) {
 	require.Equal(t, fine, run([]string{"--version"}, nil, &stdout, io.Discard))
 	assert.Regexp(t, `^needlewright version \S.*\n$`, stdout.String())
 	assert.NotContains(t, stdout.String(), string(os.PathSeparator))
+
+	release = "v1.2.3"
+	defer func() { release = "" }()
+	assert.Equal(t, "needlewright version v1.2.3\n", ran("", "--version").stdout)
 }
 
 // A build begins where it is meant, and a slip in a command begins none.
