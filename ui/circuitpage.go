@@ -25,15 +25,14 @@ func circuitPage(s *session.Session, seconds int, plain bool) front.Page {
 
 // listPage is a page with the list of connections.
 func listPage(s *session.Session, plain bool) front.Page {
-	text := schematic.List(network.Of(s.Report.Build, &s.Report.Plan), plain)
+	text := schematic.List(network.Of(s.Report.Build, &s.Report.Plan), "", plain)
 	return drawnPage("Its connections, one after another", strings.Split(text, "\n"))
 }
 
 // partsPage is a page with the parts list.
-func partsPage(s *session.Session, _ bool) front.Page {
-	lines := parts.List(network.Of(s.Report.Build, &s.Report.Plan), 1, 0)
-	text := parts.Text(parts.Heading(s.Report.Build.Title, 1, ""), lines)
-	return drawnPage("Its parts", strings.Split(text, "\n"))
+func partsPage(s *session.Session) front.Page {
+	list := parts.New(network.Of(s.Report.Build, &s.Report.Plan), 1, 0)
+	return drawnPage("Its parts", strings.Split(list.Text(), "\n"))
 }
 
 // drawnPage is a page of lines as they are.

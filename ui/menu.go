@@ -45,7 +45,7 @@ func (a *App) menu() tea.Cmd {
 		a.front.Open(circuitPage(a.session, a.side.Preview.Seconds, a.screen.canvas.ASCII))
 	}))
 	add("Connections, one after another", none, quietly(func(a *App) { a.front.Open(listPage(a.session, a.screen.canvas.ASCII)) }))
-	add("Parts list", none, quietly(func(a *App) { a.front.Open(partsPage(a.session, a.screen.canvas.ASCII)) }))
+	add("Parts list", none, quietly(func(a *App) { a.front.Open(partsPage(a.session)) }))
 	add("Error budget; again: longer after it was set", k.Budget, errorBudget)
 	add(either(a.side.Preview.Large, "All dials", "One large dial"), k.Large, toggleLarge)
 	add(either(a.side.Results.Bare, "Results with bands", "More results, without bands"), none, quietly(func(a *App) { a.side.Results.ToggleBands() }))

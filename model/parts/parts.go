@@ -31,9 +31,17 @@ type Line struct {
 // Meters is what the line of a meter is: the builder brings it, and there are no spares.
 const Meters = "meter (the builder's own)"
 
-// List returns the lines for so many kits, 1 or more, and a share of spares, 0 or more, which
+// A List is what is needed of all parts of a build.
+type List struct {
+	Title  string  `json:"title"`
+	Kits   int     `json:"kits"`
+	Spares float64 `json:"spares"` // a share
+	Parts  []Line  `json:"parts"`
+}
+
+// New returns the list for so many kits, 1 or more, and a share of spares, 0 or more, which
 // are rounded up line by line.
-func List(n *network.Network, kits int, spares float64) []Line {
+func New(n *network.Network, kits int, spares float64) *List {
 	l := &lister{n: n, b: n.Build, p: n.Plan}
 	for k := range n.Parts {
 		l.part(&n.Parts[k])
@@ -48,7 +56,7 @@ func List(n *network.Network, kits int, spares float64) []Line {
 			line.Needed += int(math.Ceil(float64(line.Each*kits)*spares - 1e-9)) // 10 % of 10 is one, whatever the last bit says
 		}
 	}
-	return l.lines
+	return &List{n.Build.Title, kits, spares, l.lines}
 }
 
 // A lister is a list in the making.

@@ -152,7 +152,7 @@ var byHand = map[string]string{
 func TestListsByHand(t *testing.T) {
 	for name, want := range byHand {
 		var got []string
-		for _, l := range List(wired(modeltest.Sound(t, modeltest.Example(name))), 1, 0) {
+		for _, l := range New(wired(modeltest.Sound(t, modeltest.Example(name))), 1, 0).Parts {
 			got = append(got, fmt.Sprintf("%d × %s", l.Needed, l.Name()))
 		}
 		assert.Equal(t, want, strings.Join(got, "\n"), name)
@@ -173,7 +173,8 @@ func TestEveryPartIsListedOnce(t *testing.T) {
 		for _, p := range n.Parts {
 			parts = append(parts, p.ID)
 		}
-		lines, each := List(n, 1, 0), 0
+		list, each := New(n, 1, 0), 0
+		lines := list.Parts
 		for _, l := range lines {
 			require.Positive(t, l.Needed, "%s: %s", name, l.What)
 			each += l.Each
@@ -186,10 +187,10 @@ func TestEveryPartIsListedOnce(t *testing.T) {
 		slices.Sort(parts)
 		slices.Sort(listed)
 		assert.Equal(t, parts, listed, name)
-		for _, line := range strings.Split(Text(Heading(b.Title, 3, "10 %"), lines), "\n") {
+		for _, line := range strings.Split(list.Text(), "\n") {
 			require.LessOrEqual(t, utf8.RuneCountInString(line), Width, "%s: %s", name, line)
 		}
-		rows, err := csv.NewReader(strings.NewReader(CSV(lines))).ReadAll()
+		rows, err := csv.NewReader(strings.NewReader(list.CSV())).ReadAll()
 		require.NoError(t, err, name)
 		assert.Len(t, rows, len(lines)+1, name)
 	}
@@ -200,13 +201,13 @@ func TestEveryPartIsListedOnce(t *testing.T) {
 func TestKitsAndSpares(t *testing.T) {
 	n := wired(modeltest.Sound(t, modeltest.Example("reading-room")))
 	needed := map[string]int{}
-	for _, l := range List(n, 10, 0.1) {
+	for _, l := range New(n, 10, 0.1).Parts {
 		needed[l.Name()] = l.Needed
 	}
 	assert.Equal(t, 11, needed["resistor 8.2 kΩ ±1 %, 125 mW"])
 	assert.Equal(t, 22, needed["resistor 1.5 kΩ, 125 mW"])
 	assert.Equal(t, 10, needed["meter (the builder's own) coil 640 Ω, full scale 500 µA"])
-	for _, l := range List(n, 12, 0.1) {
+	for _, l := range New(n, 12, 0.1).Parts {
 		if l.What == "LED" {
 			assert.Equal(t, 27, l.Needed)
 		}
@@ -217,7 +218,7 @@ func TestKitsAndSpares(t *testing.T) {
 // resistor from its share of the rail at the trimmer's zero, without a capacitor.
 func TestRatingsHoldTwice(t *testing.T) {
 	text := modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.drive.capacitor", "0 F", "hand.hours.drive.fixed", "22 Ω", "hand.hours.drive.trimmer", "100 Ω", "hand.hours.drive.setting", "0 Ω", "hand.hours.meter.coil", "5 Ω")
-	for _, l := range List(wired(modeltest.Sound(t, text)), 1, 0) {
+	for _, l := range New(wired(modeltest.Sound(t, text)), 1, 0).Parts {
 		if slices.Contains(l.IDs, "hand.hours.fixed") {
 			power := math.Pow(5.0/(50+22+5), 2) * 22 // W
 			assert.Equal(t, 0.0928, math.Round(power*1e4)/1e4)

@@ -2,32 +2,39 @@ package parts
 
 import (
 	"encoding/csv"
+	"encoding/json"
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/quantity"
 )
 
 // Width is how many columns the list as text takes at most.
 const Width = 78
 
-// Heading says of what the list is.
-func Heading(title string, kits int, spares string) string {
+// heading says of what the list is.
+func (l *List) heading() string {
 	text := "Parts"
-	if title != "" {
-		text = title + ": parts"
+	if l.Title != "" {
+		text = l.Title + ": parts"
 	}
-	text += " for " + strconv.Itoa(kits) + " kit"
-	if kits != 1 {
-		text += "s"
-	}
-	if spares != "" {
-		text += " with " + spares + " spares"
+	text += " for " + quantity.Counted(l.Kits, "kit")
+	if l.Spares > 0 {
+		text += " with " + quantity.Format(quantity.Value{Number: l.Spares}, quantity.Percent) + " spares"
 	}
 	return text
 }
 
-// Text is the list as text, under its heading.
-func Text(heading string, lines []Line) string {
+// JSON returns the list as JSON, with texts as a shop has them.
+func (l *List) JSON() ([]byte, error) {
+	text, err := json.MarshalIndent(l, "", "  ")
+	return model.EscapeControls(text), err
+}
+
+// Text is the list as text.
+func (l *List) Text() string {
 	var out strings.Builder
 	write := func(first, text string) {
 		indent := utf8.RuneCountInString(first)
@@ -38,14 +45,14 @@ func Text(heading string, lines []Line) string {
 			out.WriteString(first + part + "\n")
 		}
 	}
-	write("", heading)
-	for k := range lines {
-		l := &lines[k]
+	write("", l.heading())
+	for k := range l.Parts {
+		part := &l.Parts[k]
 		out.WriteString("\n")
-		write(padded(strconv.Itoa(l.Needed))+" × ", l.Name())
-		write("       for ", strings.Join(l.For, "; "))
-		if l.Instead != "" {
-			write("       or  ", l.Instead)
+		write(padded(strconv.Itoa(part.Needed))+" × ", part.Name())
+		write("       for ", strings.Join(part.For, "; "))
+		if part.Instead != "" {
+			write("       or  ", part.Instead)
 		}
 	}
 	out.WriteString("\nWhat the controller's pins need besides stands in its papers: mostly a\nceramic capacitor of 100 nF at its supply pin. Wire, board and solder.\n")
@@ -87,14 +94,14 @@ func wrapped(text string, most int) (lines []string) {
 }
 
 // CSV is the list as a table, with a first row of names.
-func CSV(lines []Line) string {
+func (l *List) CSV() string {
 	var out strings.Builder
 	w := csv.NewWriter(&out)
 	write := func(row ...string) { _ = w.Write(row) } // a Builder never fails
 	write("needed", "what", "value", "tolerance", "rating", "each", "for", "instead")
-	for k := range lines {
-		l := &lines[k]
-		write(strconv.Itoa(l.Needed), l.What, l.Value, l.Tolerance, l.Rating, strconv.Itoa(l.Each), strings.Join(l.For, "; "), l.Instead)
+	for k := range l.Parts {
+		p := &l.Parts[k]
+		write(strconv.Itoa(p.Needed), p.What, p.Value, p.Tolerance, p.Rating, strconv.Itoa(p.Each), strings.Join(p.For, "; "), p.Instead)
 	}
 	w.Flush()
 	return out.String()

@@ -48,7 +48,7 @@ func TestDrawingsFit(t *testing.T) {
 	for name, b := range modeltest.Every(t, 30) {
 		n, f := wired(b, 0.25)
 		for _, plain := range []bool{false, true} {
-			text := Draw(n, f, All, plain).Text() + List(n, plain)
+			text := Draw(n, f, All, plain).Text() + List(n, "", plain)
 			for _, line := range strings.Split(text, "\n") {
 				require.LessOrEqual(t, utf8.RuneCountInString(line), Width, "%s: %s", name, line)
 				require.Equal(t, strings.TrimRight(line, " "), line, name)
@@ -254,7 +254,7 @@ func TestSVGIsSound(t *testing.T) {
 func TestListAndCSV(t *testing.T) {
 	for name, b := range modeltest.Every(t, 30) {
 		n, _ := wired(b, 0)
-		assert.Equal(t, len(n.Connections), strings.Count(List(n, false), " [ ] "), name)
-		assert.Equal(t, len(n.Connections)+1, strings.Count(CSV(n), "\n"), name)
+		assert.Equal(t, len(n.Connections), strings.Count(List(n, "", false), " [ ] "), name)
+		assert.Equal(t, len(n.Connections)+1, strings.Count(CSV(n, ""), "\n"), name)
 	}
 }
