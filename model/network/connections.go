@@ -23,10 +23,12 @@ func (e End) String() string {
 // A State is what the clock has to be like while a connection is checked.
 type State string
 
-// The states in which connections are checked.
+// The states in which connections are checked, of a clock with cells, and plugged in.
 const (
-	Off State = "cells out"
-	On  State = "cells in"
+	Off       State = "cells out"
+	On        State = "cells in"
+	Unplugged State = "unplugged"
+	Plugged   State = "plugged in"
 )
 
 // A Connection is one wire, or one lead of a part that is soldered to another, with how it is
@@ -63,7 +65,6 @@ type joint struct {
 const (
 	continuity = "continuity, below 1 Ω, from lead to line"
 	joined     = "continuity, below 1 Ω, between the two"
-	never      = " Take the cells out again."
 )
 
 // add adds a part and makes its connections, terminal by terminal.
@@ -94,6 +95,9 @@ func (w *wiring) join(p *Part, j joint) {
 	if j.state == "" {
 		j.state = Off
 	}
+	if !w.b.Battery.HasCells() {
+		j.state = map[State]State{Off: Unplugged, On: Plugged}[j.state]
+	}
 	w.n.Connections = append(w.n.Connections, Connection{
 		ID: p.ID + "." + slug(j.terminal), Section: w.section, From: from, To: to,
 		State: j.state, Expect: j.expect, Mind: j.mind, Meter: w.meterNow, Net: j.net,
@@ -114,6 +118,14 @@ func slug(terminal string) string {
 		}
 		return '-'
 	}, strings.ToLower(terminal))
+}
+
+// off ends what is to be minded of a check with power on.
+func (w *wiring) off() string {
+	if w.b.Battery.HasCells() {
+		return "Take the cells out again."
+	}
+	return "Unplug it again."
 }
 
 // between says what a range is: "8.12 kΩ to 8.28 kΩ".

@@ -17,8 +17,8 @@ func (w *wiring) supply() {
 		plug := bare
 		plug.ID, plug.Kind, plug.Name, plug.Words = "supply", PlugIn, "plug-in supply", quantity.Format(w.b.Rail.Voltage, quantity.Volts)
 		w.add(plug,
-			joint{"−", Ground, Off, continuity, "unplugged; a certified, isolated one, never bare mains"},
-			joint{"+", Rail, On, w.railVolts() + " from rail line to ground line", "the wrong way round it kills the controller: measure before it is in. Unplug again."})
+			joint{"−", Ground, Off, continuity, "a certified, isolated one, never bare mains"},
+			joint{"+", Rail, On, w.railVolts() + " from rail line to ground line", "the wrong way round it kills the controller: measure before it is in. " + w.off()})
 	}
 	if w.b.Rail.Capacitor.Number > 0 {
 		c := bare
@@ -26,11 +26,11 @@ func (w *wiring) supply() {
 		c.Polar = c.Value.Number >= leastPolar
 		w.add(c,
 			joint{minusOf(c.Polar), Ground, Off, continuity, stripe(c.Polar)},
-			joint{plusOf(c.Polar), Rail, On, w.railVolts() + " from rail line to ground line, cold capacitor", discharge})
+			joint{plusOf(c.Polar), Rail, On, w.railVolts() + " from rail line to ground line; the capacitor stays cold", w.off() + " " + discharge})
 	}
 	w.n.Parts = append(w.n.Parts, *w.controller) // its place in the list; its pins come with what they drive
 	w.pin(joint{"ground", Ground, Off, continuity, "find the notch or dot of pin 1, and count from there; its papers name the pins"})
-	w.pin(joint{"supply", Rail, On, w.railVolts() + " from its supply pin to its ground pin", "its own papers say what its pins need besides, mostly 100 nF from supply to ground close by." + never})
+	w.pin(joint{"supply", Rail, On, w.railVolts() + " from its supply pin to its ground pin", "its own papers say what its pins need besides, mostly 100 nF from supply to ground close by. " + w.off()})
 }
 
 // cells wires the holder, what keeps reversed cells off, and the converter.
@@ -49,7 +49,7 @@ func (w *wiring) cells(bare Part) {
 	rest := quantity.Show(fresh, quantity.Volts, 3)
 	w.add(cells,
 		joint{"−", Ground, Off, continuity, "black lead"},
-		joint{"+", plus, On, rest + " with fresh cells, from rail line to ground line", "red lead." + never})
+		joint{"+", plus, On, rest + " with fresh cells, from rail line to ground line", "red lead; the two never touch. " + w.off()})
 	input := "cells"
 	if drop := b.Battery.SeriesDrop; drop.Number > 0 {
 		input = "input"
@@ -59,8 +59,8 @@ func (w *wiring) cells(bare Part) {
 		d := bare
 		d.ID, d.Kind, d.Name, d.Value, d.Unit = "battery.diode", Polarity, "polarity diode", drop, quantity.Volts
 		w.add(d,
-			joint{"plain end", "cells", On, rest + " from it to ground line, fresh cells", "the stripe looks away from the cells." + never},
-			joint{"striped end", input, On, "about " + quantity.Show(max(0, fresh-drop.Number), quantity.Volts, 2) + " to ground line, fresh cells", never[1:]})
+			joint{"plain end", "cells", On, rest + " from it to ground line, fresh cells", "the stripe looks away from the cells. " + w.off()},
+			joint{"striped end", input, On, "about " + quantity.Show(max(0, fresh-drop.Number), quantity.Volts, 2) + " to ground line, fresh cells", w.off()})
 	}
 	if !HasConverter(b) {
 		return
@@ -69,8 +69,8 @@ func (w *wiring) cells(bare Part) {
 	c.ID, c.Kind, c.Name = "converter", Converter, ConverterName(b)
 	w.add(c,
 		joint{"ground", Ground, Off, continuity, ""},
-		joint{"input", input, On, "close to " + quantity.Show(max(0, fresh-b.Battery.SeriesDrop.Number), quantity.Volts, 2) + " from input to ground, fresh cells", "input and output changed for one another kill it." + never},
-		joint{"output", Rail, On, w.railVolts() + " from rail line to ground line", "set it before anything else is on the rail, where it can be set." + never})
+		joint{"input", input, On, "close to " + quantity.Show(max(0, fresh-b.Battery.SeriesDrop.Number), quantity.Volts, 2) + " from input to ground, fresh cells", "input and output changed for one another kill it. " + w.off()},
+		joint{"output", Rail, On, w.railVolts() + " from rail line to ground line", "set it before anything else is on the rail, where it can be set. " + w.off()})
 }
 
 // railVolts is what the rail has to be: of bare cells, and where fresh ones stand above what a
@@ -91,7 +91,7 @@ func (w *wiring) railVolts() string {
 // where no kind is given.
 const leastPolar = 1e-6
 
-const discharge = "discharge it through 1 kΩ before you go on."
+const discharge = "Discharge it through 1 kΩ before you go on."
 
 // What the leads of capacitors and what to mind of them are called.
 func minusOf(polar bool) string {

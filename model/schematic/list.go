@@ -28,7 +28,7 @@ func List(n *network.Network, hand string, plain bool) string {
 	}
 	line(0, title)
 	out.WriteString("\n")
-	line(0, "In this order each can be checked before the next is made. Cells out while you solder; in only where it says so, and out again. Goggles, fresh air. The meters come last.")
+	line(0, "In this order each can be checked before the next is made. No power while you solder: only where it says so, and off again. Goggles, fresh air. The meters come last.")
 	section := ""
 	for k, c := range n.Connections {
 		if !isOf(&c, hand) {
