@@ -145,7 +145,7 @@ func TestIn(t *testing.T) {
 		"A step-up, a STEP UP, a step up\nboard":      "step-up",
 		"10 kΩ ±5 % at 5 V":                           "ohm, volt",
 		"A trimmer. A wiper":                          "trimmer, wiper",
-		"coil_open":                                   "coil open",
+		"coil_open":                                   "open circuit",
 		"The survey leads through it all":             "survey",
 		"One lead off":                                "lead",
 		"Led so slowly":                               "",
