@@ -29,7 +29,7 @@ func (a *App) menu() tea.Cmd {
 	add("Compare a drawer of meters", none, func(a *App) tea.Cmd { return a.fit.Open() })
 	add("Save", k.Save, save)
 	add("Save under another name", none, func(a *App) tea.Cmd { return a.files.saveAs() })
-	add("Search fields, results, words, causes", k.Jump, jump)
+	add("Search all there is", k.Jump, jump)
 	add("Go to the next finding", k.Finding, nextFinding)
 	add("Take what is offered", k.Take, func(a *App) tea.Cmd { return a.offers.take(advised) })
 	add("Choose a part", k.Choose, choosePart)

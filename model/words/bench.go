@@ -11,7 +11,7 @@ var benchWords = []Word{
 	{"DC", "", "Direct current: it always flows one way. Cells give it.", "AC"},
 	{"holder", "", "The box with springs that cells are put into.", "cell, contact"},
 	{"LCR meter", "", "An instrument that measures inductance, capacitance and resistance.", "inductance, capacitance"},
-	{"lead", "", "A wire that goes to a part or a probe. The metal lead, in older solder, is a poison: wash your hands.", "probe, solder"},
+	{"lead", "", "A wire that goes to a part or a probe. The metal lead, in older solder and paint, is a poison: wash your hands.", "probe, solder"},
 	{"multimeter", "", "The instrument that measures volts, ohms and currents.", "probe, ohmmeter, burden"},
 	{"ohmmeter", "", "A multimeter that measures ohms. It sends a current of its own through the part, enough to ruin a fine coil.", "multimeter, coil"},
 	{"open circuit", "coil open, coil is open, says open, series open, stands open, lamp open, the open one, chain is open", "Broken, so that no current passes: so is a coil, a lamp or a row of parts that is open.", "short circuit, joint"},

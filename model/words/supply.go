@@ -8,7 +8,7 @@ var supplyWords = []Word{
 	{"brown-out", "brown-out detector", "A rail that is too low for the controller. Its detector then resets it, which takes some current all the time.", "reset, rail"},
 	{"button", "", "What is pressed to set the clock. A cell for buttons' size is a coin cell.", "pull resistor, coin cell"},
 	{"capacity", "", "How much charge a cell gives until it is empty, counted in Ah.", "Ah, cutoff"},
-	{"cell", "", "One round or flat source of current, 1.2 to 1.5 V mostly, lithium 3 V and more.", "battery, pack, cutoff"},
+	{"cell", "", "One round or flat source of current. AA cells have 1.2 to 1.8 V, coin cells and Li-ion 3 V and more.", "battery, pack, cutoff"},
 	{"charger", "recharge, recharging, rechargeable, overcharging, overcharged, charging", "What fills certain cells again, those called rechargeable. Any other cell bursts or leaks in it.", "NiMH, Li-ion"},
 	{"coin cell", "button cell, coin cells kill, CR2032, coin", "A flat cell like a coin. A child that swallows one needs emergency help at once.", "cell, Li-ion"},
 	{"converter", "", "The part between cells and rail that makes the voltage the controller wants.", "step-up, linear regulator, rail"},

@@ -13,7 +13,7 @@ var unitWords = []Word{
 	{"ln", "log, logarithm", "A logarithm, on a calculator ln: to which power 2.718 must be raised to give the number.", "exp"},
 	{"ohm", "Ω, kR, MR, mR, kΩ, MΩ, mΩ, GΩ, kilohm, kilohms, megohm, megohms, milliohms, meg, megs", "The unit of resistance. 1 kΩ is a thousand, 1 MΩ a million.", "resistance, resistor"},
 	{"radian", "", "The unit of angles in computing: a full turn has 6.283.", "degree"},
-	{"siemens", "µS, mS, conductance", "The unit of conductance: amperes for each volt, the turned-over ohm.", "transconductance"},
+	{"siemens", "µS, mS, conductance", "The unit of conductance: amperes for each volt, the ohm turned over.", "transconductance"},
 	{"volt", "V, mV, µV, kV, millivolt, millivolts", "The unit of voltage. A fresh AA cell has 1.6 V; a thousandth is 1 mV.", "voltage"},
 	{"watt", "mW, W, µW, dissipation", "The unit of power: volts times amperes. In a resistor all of it turns to heat.", "rating"},
 }

@@ -76,7 +76,7 @@ func In(text string) []*Word {
 // plainly are phrases that mean no more than their words, though one of those is of the trade.
 var plainly = []string{
 	"leads to", "leads through", "leads back", "leads out", "leads deeper", "leads from", "leads nowhere", "at hand", "in hand", "by hand", "hand it in", "hand them in", "hand in",
-	"hand the old ones in", "hands the terminal", "who builds it",
+	"hand the old ones in", "hands the terminal", "who builds it", "ask the regulator", "help and cautions", "help, cautions",
 }
 
 // A form is one spelling of a word, by its parts.

@@ -10,7 +10,7 @@ var workWords = []Word{
 	{"drawer", "", "Several meters compared in one table: which of them can be used, and how.", "survey, verdict"},
 	{"error budget", "budget", "All errors of the clock in one list, the largest first, with what would make each smaller.", "spread, drift"},
 	{"exponent", "", "In 1e-3 the −3: how many places the decimal point moves.", "prefix"},
-	{"fault", "", "The gravest kind of finding: like this it does not work, or does harm.", "finding, caution"},
+	{"fault", "", "The gravest kind of finding: like this it does not work, or does harm. Also what is wrong in a clock that was built.", "finding, caution"},
 	{"finding", "", "What the program has to remark: a note, a caution or a fault.", "note, caution, fault"},
 	{"formula", "formulas", "How a number is computed from others, in letters.", "working"},
 	{"kit", "", "One of many clocks built alike: no two have quite the same parts, since each part has its tolerance.", "tolerance, trim"},
