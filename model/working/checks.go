@@ -63,6 +63,9 @@ func (d *desk) nearly(o circuit.Outcome, how string, list ...candidate) ([]Step,
 			return d.checked(o, how, chosen, e)
 		}
 	}
+	if chosen.wants == 0 {
+		chosen.unit = o.Unit
+	}
 	chosen.wants, chosen.alone = e.value(), true
 	return d.checked(o, how, chosen, e)
 }
@@ -90,6 +93,8 @@ func (d *desk) checked(o circuit.Outcome, how string, c candidate, e *expression
 		for k := at + 1; k < len(steps); k++ {
 			steps[k].Exact = false
 		}
+		steps[at].Answer = answer(exactly(value), o.Unit, digits, digits+1, fewest)
+		steps[at].Expression = steps[at].Answer
 		text := e.line()
 		s, err := compute(text)
 		if err != nil {
@@ -117,7 +122,7 @@ func (c *candidate) step(expression string, off float64) Step {
 
 // offBy says how near a check comes.
 func offBy(off float64) string {
-	if off < 0.001 {
+	if off < 0.00095 { // what is printed of both is rounded
 		return "within 0.1 %"
 	}
 	return fmt.Sprintf("%.1f %% off", 100*off)
