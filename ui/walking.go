@@ -42,7 +42,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Look):
 		a.showWorking()
 	case key.Matches(msg, k.Unknown):
-		a.survey.Open()
+		a.survey.OpenOn(a.walk.Seen())
 	case key.Matches(msg, k.Undo):
 		return undo(a)
 	case key.Matches(msg, k.Redo):
@@ -76,7 +76,9 @@ func (a *App) drawWalk(whole cells.Area, l *layout.Layout) {
 	a.walk.DrawHelp(help)
 	if a.notice.Text != "" {
 		_, h := help.Size()
-		a.notice.Draw(help.Rows(h-1, 1))
+		row := help.Rows(h-1, 1)
+		row.Fill(draw.Dim, ' ')
+		a.notice.Draw(row)
 	}
 	shown := a.front.Bindings()
 	if a.front.Mode == front.Editing {

@@ -18,6 +18,7 @@ type shared struct {
 	d     *model.Document
 	b     *model.Build
 	found []judge.Finding
+	walk  *Walk
 
 	verdicts map[string]bench.Verdict // of the readings, by test point; nil: not asked for yet
 }
@@ -25,8 +26,9 @@ type shared struct {
 // A site is a stage of one hand, or of the clock.
 type site struct {
 	*shared
-	id   string // of the stage
-	hand int
+	id    string // of the stage
+	hand  int
+	rests ground
 }
 
 func (s *site) handName() string {
@@ -92,6 +94,17 @@ func (s *site) isKnown(path string) bool {
 	}
 	mark := s.d.Mark(f, s.index(f))
 	return !slices.Contains(notKnown, mark)
+}
+
+// Known is the text of a field of the stage's hand that somebody gave; "" of one that is
+// absent or only assumed.
+func (s *State) Known(path string) string {
+	if !s.site.isKnown(path) {
+		return ""
+	}
+	f := model.Builds.Field(path)
+	text, _ := s.site.d.Given(f, s.site.index(f))
+	return text
 }
 
 // notKnown are the marks behind values that nobody has measured or chosen.

@@ -18,7 +18,7 @@ import (
 	"example.com/needlewright/ui/session"
 )
 
-// A Survey is the pages. What was answered stays while the program runs.
+// A Survey is the pages. What was answered stays, and is kept when the program ends.
 type Survey struct {
 	s       *session.Session
 	form    *form.Form
@@ -82,6 +82,44 @@ func (v *Survey) IsUntaken() bool { return len(v.steps) > 0 && !v.taken }
 func (v *Survey) Open() {
 	v.form.Leave()
 	v.open = true
+}
+
+// OpenOn opens the survey of a meter of which something is known: what was seen of it before,
+// by the kinds of its questions. From the first question on what is known is answered; what is
+// asked later stands there to be taken. Once something is answered it is as Open.
+func (v *Survey) OpenOn(known map[string]string) {
+	if !v.IsBegun() {
+		for v.ask != nil && known[v.ask.Kind] != "" {
+			v.take(known[v.ask.Kind])
+		}
+		for _, kind := range []string{"marked", "kind"} {
+			if known[kind] != "" {
+				v.later = append(v.later, step{&engine.Ask{Kind: kind}, known[kind]})
+			}
+		}
+	}
+	v.Open()
+}
+
+// Answers are what was answered that no hand has taken over: to be kept when the program ends.
+func (v *Survey) Answers() []string {
+	if !v.IsUntaken() {
+		return nil
+	}
+	return v.dial.Answers()
+}
+
+// Restore gives the answers that were kept, as far as they can be taken.
+func (v *Survey) Restore(answers []string) {
+	for _, answer := range answers {
+		if v.ask == nil {
+			return
+		}
+		if v.take(answer); v.problem != "" {
+			v.problem = ""
+			return
+		}
+	}
 }
 
 // OpenAnew begins with another meter.
