@@ -17,7 +17,7 @@ import (
 )
 
 // A census is how many lines of printed workings there were, and of what kinds.
-type census struct{ workings, exact, stated, near, alone, without int }
+type census struct{ workings, exact, stated, near, leading, alone, without int }
 
 // printed reads a working as it is printed, by the reader that shares nothing with this
 // package, and holds each of its lines and its last number.
@@ -29,7 +29,7 @@ func (c *census) printed(t *testing.T, name string, w *Working) []reader.Line {
 	c.workings++
 	for k := range lines {
 		l := &lines[k]
-		c.count(l)
+		c.count(l, lines[k+1:])
 		if l.Expression != "" {
 			_, err := l.Check()
 			assert.NoError(t, err, "%s %s: line %s", name, w.Name, l)
@@ -41,14 +41,18 @@ func (c *census) printed(t *testing.T, name string, w *Working) []reader.Line {
 	return lines
 }
 
-func (c *census) count(l *reader.Line) {
+// count counts a line by its kind; the lines behind a number found by trying that lead to its
+// check are not exact either.
+func (c *census) count(l *reader.Line, later []reader.Line) {
 	switch {
 	case l.Expression == "":
 		c.without++
-	case !l.Exact && !strings.Contains(l.Words, "within ") && !strings.Contains(l.Words, " % off"):
-		c.alone++
-	case !l.Exact:
+	case !l.Exact && (strings.Contains(l.Words, ", within ") || strings.HasSuffix(l.Words, " % off")):
 		c.near++
+	case !l.Exact && slices.ContainsFunc(later, func(l reader.Line) bool { return !l.Exact }):
+		c.leading++
+	case !l.Exact:
+		c.alone++
 	case l.Expression == l.Answer:
 		c.stated++
 	default:
@@ -57,8 +61,8 @@ func (c *census) count(l *reader.Line) {
 }
 
 func (c *census) log(t *testing.T) {
-	t.Logf("%d workings: %d exact lines, %d that state a number, %d not exact, %d that come near nothing, %d without expression",
-		c.workings, c.exact, c.stated, c.near, c.alone, c.without)
+	t.Logf("%d workings: %d exact lines, %d that state a number, %d checks, %d that lead to one, %d that check nothing, %d without expression",
+		c.workings, c.exact, c.stated, c.near, c.leading, c.alone, c.without)
 }
 
 // TestPrintedOfAnyBuild: the printed workings of all results of random builds, of the three
