@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -8,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/uitest"
 )
 
 // The circuit, its connections and its parts are pages of the menu. By hand, of reading-room
@@ -33,6 +35,18 @@ func TestCircuitPages(t *testing.T) {
 	assert.Contains(t, a.Plain(), "Hand hours at 4:20")
 	assert.Contains(t, a.Plain(), "Code 87: the pin is high for 87 of 256 counts.")
 	assert.Contains(t, a.Plain(), "1.699 V")
+}
+
+// The pages at every size.
+func TestGoldenCircuit(t *testing.T) {
+	for _, size := range uitest.Sizes {
+		a := open(exampleText(t, "reading-room"), size[0], size[1])
+		a.side.Preview.Seconds = 18 * 3600
+		press(a, "f2", "c", "i", "r", "c", "u", "i", "t", ",", "enter")
+		golden(t, fmt.Sprintf("circuit-%dx%d", size[0], size[1]), a.Plain())
+		press(a, "end")
+		golden(t, fmt.Sprintf("circuit-end-%dx%d", size[0], size[1]), a.Plain())
+	}
 }
 
 // Connections are ticked one after another; what is ticked is in the file at once, and a start

@@ -213,5 +213,8 @@ func meterText(m *model.Meter) string {
 	}
 	add("coil ", m.Coil, quantity.Ohms)
 	add("full scale ", m.FullScale, quantity.Microamperes)
+	if m.LeftInside() {
+		add(m.InternalKind+" left inside ", m.Internal, quantity.Ohms)
+	}
 	return text
 }

@@ -105,17 +105,24 @@ func (t Ticks) runs() (all []string) {
 func (q *Question) IsTicked() bool { return q.Sign == soldering }
 
 // Ticks returns what is ticked of so many connections. Ticks count no more once a part has
-// changed that they rest on; then void is true.
+// changed that they rest on, or the connections are more or fewer; then void is true.
 func (s *State) Ticks(n int) (t Ticks, void bool) {
 	row, at := s.site.signed(soldering)
 	if row < 0 {
 		return make(Ticks, n), false
 	}
 	m := &s.site.b.Walk[row].Met[at]
-	if m.RestedOn != s.site.text(signs[soldering].ground) {
+	var ticked, of int
+	_, err := fmt.Sscanf(m.Value, "%d of %d", &ticked, &of)
+	if s.movedOn(m) || err == nil && of != n {
 		return make(Ticks, n), m.Value != ""
 	}
 	return ticksOf(m.Value, n), false
+}
+
+// movedOn says whether a part has changed that ticks rest on.
+func (s *State) movedOn(m *model.MetRow) bool {
+	return m.RestedOn != s.site.text(signs[soldering].ground)
 }
 
 // Tick returns the document with what is ticked.

@@ -70,7 +70,7 @@ func (s *State) Given(q *Question) (text, mark string, void bool) {
 		m := &b.Walk[row].Met[at]
 		void = saysYes(m.Value) && !s.site.isSigned(q.Sign)
 		if q.IsTicked() && partly.MatchString(m.Value) {
-			_, void = s.Ticks(0)
+			void = s.movedOn(m)
 		}
 		return m.Value, m.By, void
 	case q.Point != "":
