@@ -3,6 +3,7 @@ package network
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -246,4 +247,60 @@ func TestFigures(t *testing.T) {
 	assert.Equal(t, "?", Currents(math.NaN()).Round(math.NaN()).Text())
 	m := Currents(1)
 	assert.Equal(t, m.Round(0.3), m.Round(0.1).Plus(m.Round(0.2)))
+}
+
+// What is joined to what, by hand: with all that a hand by its pin may have, the capacitor
+// behind the stage resistor; by two transistors; and between two pins.
+func TestNodesByHand(t *testing.T) {
+	all := modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.drive.stage", "330 Ω", "hand.hours.drive.capacitor_at", "stage",
+		"hand.hours.meter.diodes", "silicon", "battery.series_drop", "0.3 V", "lamp.seconds.count", "1") + "\n[[button]]\nname = \"set\"\npull = \"47 kΩ\"\n"
+	common := []string{
+		"battery.+ battery.diode.plain end",
+		"battery.diode.striped end converter.input",
+		"converter.output rail.capacitor.+ controller.supply button.set.pull.other end",
+		"controller.crystal in crystal.one lead crystal.capacitor_in.one end",
+		"controller.crystal out crystal.other lead crystal.capacitor_out.one end",
+		"controller.button set button.set.pull.one end button.set.one side",
+		"controller.lamp seconds lamp.seconds.1.resistor.one end",
+		"lamp.seconds.1.resistor.other end lamp.seconds.1.led.long lead",
+	}
+	toGround := "battery.− converter.ground rail.capacitor.− controller.ground crystal.capacitor_in.other end crystal.capacitor_out.other end button.set.other side lamp.seconds.1.led.short lead"
+	chain := []string{
+		"hand.hours.stage.other end hand.hours.capacitor.other end hand.hours.fixed.one end",
+		"hand.hours.fixed.other end hand.hours.trimmer.one end",
+		"hand.hours.trimmer.wiper hand.hours.trimmer.other end hand.hours.diode_1.plain end hand.hours.diode_2.striped end hand.hours.meter.+",
+	}
+	back := " hand.hours.capacitor.one end hand.hours.diode_1.striped end hand.hours.diode_2.plain end hand.hours.meter.−"
+	for by, want := range map[string][]string{
+		"pin": {"controller.pin hours hand.hours.stage.one end", toGround + back},
+		"switch": {"controller.pin hours hand.hours.pull.one end hand.hours.upper.gate hand.hours.lower.gate", "hand.hours.upper.drain hand.hours.lower.drain hand.hours.stage.one end",
+			toGround + " hand.hours.lower.source" + back},
+		"bridge": {"controller.pin hours up hand.hours.stage.one end", toGround, "controller.pin hours down" + back},
+	} {
+		want = append(append(want, common...), chain...)
+		if by == "switch" {
+			want[5] += " hand.hours.pull.other end hand.hours.upper.source"
+		}
+		joined := map[string][]string{}
+		for _, p := range wired(modeltest.Sound(t, modeltest.With(t, all, "hand.hours.drive.by", by, "hand.hours.meter.zero_at", "centre"))).Parts {
+			for _, terminal := range p.Terminals {
+				joined[terminal.Net] = append(joined[terminal.Net], p.ID+"."+terminal.Name)
+			}
+		}
+		var got []string
+		for _, ends := range joined {
+			got = append(got, alike(strings.Join(ends, " ")))
+		}
+		for k := range want {
+			want[k] = alike(want[k])
+		}
+		assert.ElementsMatch(t, want, got, by)
+	}
+}
+
+// alike is a list of ends whose order does not matter.
+func alike(ends string) string {
+	words := strings.Fields(ends)
+	slices.Sort(words)
+	return strings.Join(words, " ")
 }
