@@ -86,6 +86,32 @@ func TestPullingPublished(t *testing.T) {
 	assert.InDelta(t, 18.24, b.Offset(10e-12, 12.511e-12), 0.005)
 }
 
+// The load that TI SLAA423A's crystal 3b sees where it runs 18.24 ppm fast: 10 pF, and
+// sees at 32 768 Hz: its own 12.511 pF.
+func TestLoadByFrequency(t *testing.T) {
+	b := Pulling{2.181e-15, 1.061e-12}
+	assert.InDelta(t, 10e-12, b.Load(18.24, 12.511e-12), 1e-15)
+	assert.InDelta(t, 12.511e-12, b.Load(0, 12.511e-12), 1e-24)
+	assert.True(t, math.IsNaN(b.Load(-90, 12.511e-12)), "80.35 ppm down is its series resonance: no load makes it slower")
+	rapid.Check(t, func(t *rapid.T) { // derived: there and back
+		load := rapid.Float64Range(1, 40).Draw(t, "load") * 1e-12
+		assert.InEpsilon(t, load, b.Load(b.Offset(load, 12.5e-12), 12.5e-12), 1e-9)
+	})
+}
+
+// The mean of a year by adding it up, day by day.
+func TestParabolicMean(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		low, high := rapid.Float64Range(-20, 20).Draw(t, "low"), rapid.Float64Range(20, 50).Draw(t, "high")
+		sum := 0.0
+		for day := range 365 {
+			room := (low+high)/2 - (high-low)/2*math.Cos(2*math.Pi*float64(day)/365)
+			sum += Parabolic(0.034, room, 25) / 365
+		}
+		assert.InDelta(t, sum, ParabolicMean(0.034, 25, low, high), 1e-9)
+	})
+}
+
 // TestPullingLaws: derived.
 func TestPullingLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
