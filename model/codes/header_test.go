@@ -115,7 +115,7 @@ func bench(c *Codes) string {
 }
 
 // onHost is what bench prints with on this machine.
-const onHost = "#include <stdio.h>\n#define CODES_TEST\nstatic void begin(void) {}\nstatic int end(void) { return 0; }\nstatic void put(char c) { putchar(c); }\n"
+const onHost = "#include <stdio.h>\nstatic void begin(void) {}\nstatic int end(void) { return 0; }\nstatic void put(char c) { putchar(c); }\n"
 
 // expected is what bench should print, by the plan.
 func expected(b *model.Build, p *circuit.Plan) string {
