@@ -131,6 +131,8 @@ func (t *Timer) trimText() string {
 	switch {
 	case math.IsNaN(t.Rate):
 		return "Its rate is not known: nothing is trimmed."
+	case t.Trim.Add == 0 && math.Abs(t.Rate) > closeEnough:
+		return "Rate " + rate(t.Rate) + ": no trim mends that; see what the firmware counts at each tick."
 	case t.Trim.Add == 0:
 		return "Rate " + rate(t.Rate) + ": nothing to trim."
 	}

@@ -70,7 +70,7 @@ func (t *Timer) trim() Trim {
 	}
 	each := secondsADay * t.TickCounted / t.Tick
 	add, every := calc.Simplest((-t.Rate-closeEnough)/each, (-t.Rate+closeEnough)/each)
-	if every > math.MaxUint32 { // so slow a trim is none
+	if every > math.MaxUint32 || add < -math.MaxInt32 || add >= math.MaxInt32 { // a program would count more than it has room for
 		return Trim{0, "ticks", 1, t.Rate}
 	}
 	return Trim{add, "ticks", every, t.Rate + each*float64(add)/float64(every)}
