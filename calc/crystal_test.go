@@ -190,3 +190,31 @@ func TestParabolicRangeUnknown(t *testing.T) {
 	assert.True(t, math.IsNaN(least), "least")
 	assert.True(t, math.IsNaN(greatest), "greatest")
 }
+
+// Of all fractions between two numbers by trying every denominator from 1 on.
+func TestSimplest(t *testing.T) {
+	for _, c := range []struct {
+		low, high  float64
+		add, every int64
+	}{
+		{0.3, 0.35, 1, 3}, {-0.35, -0.3, -1, 3}, {3.1415, 3.1416, 333, 106}, {3.14159, 3.141593, 355, 113}, // derived; Archimedes' and Zu's fractions of π
+		{-1, 1, 0, 1}, {2, 2, 2, 1}, {0.5, 0.5, 1, 2}, {1e-9, 1e-8, 1, 100_000_000}, {math.NaN(), 1, 0, 1}, {1e300, 1e301, 0, 1},
+	} {
+		add, every := Simplest(c.low, c.high)
+		assert.Equal(t, [2]int64{c.add, c.every}, [2]int64{add, every}, "%v to %v", c.low, c.high)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		low := rapid.Float64Range(-5, 5).Draw(t, "low")
+		high := low + rapid.Float64Range(1e-4, 0.5).Draw(t, "wide")
+		add, every := Simplest(low, high)
+		for n := int64(1); ; n++ {
+			least, most := math.Ceil(low*float64(n)), math.Floor(high*float64(n))
+			if least > most {
+				continue
+			}
+			assert.Equal(t, n, every)
+			assert.InDelta(t, min(max(0, least), most), float64(add), 0, "the nearest to 0 of %v to %v", least, most)
+			return
+		}
+	})
+}

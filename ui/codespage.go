@@ -3,21 +3,20 @@ package ui
 import (
 	"fmt"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"example.com/needlewright/model/codes"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/notice"
+	"example.com/needlewright/ui/session"
 )
 
-// showCodes opens the page of the codes that the firmware is given.
-func showCodes(a *App) tea.Cmd {
-	if a.session.Stale() || a.session.Report == nil {
-		a.notice.Say("There are no codes until every value can be read: " + a.session.ToMend() + ".")
-		return nil
+// openCodes opens the page of the codes that the firmware is given.
+func openCodes(s *session.Session, front *front.Front, say *notice.Notice) {
+	if s.Stale() || s.Report == nil {
+		say.Say("There are no codes until every value can be read: " + s.ToMend() + ".")
+		return
 	}
-	a.front.Open(codesPage(codes.Of(a.session.Report.Build, &a.session.Report.Plan)))
-	return nil
+	front.Open(codesPage(codes.Of(s.Report.Build, &s.Report.Plan)))
 }
 
 // codesPage is a page with the codes at the marks of each dial, the recipe, how the needle is

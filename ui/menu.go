@@ -37,7 +37,7 @@ func (a *App) menu() tea.Cmd {
 	add("Cautions, and help on this field", k.Cautions, readCautions)
 	add("Look into a result, pin it", k.Look, lookInto)
 	add("Make many kits", k.Kits, makeKits)
-	add("Codes for the firmware", none, showCodes)
+	add("Codes for the firmware", none, quietly(func(a *App) { openCodes(a.session, a.front, a.notice) }))
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)

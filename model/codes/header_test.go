@@ -262,7 +262,7 @@ func TestHeaderSays(t *testing.T) {
 
 // No tick of a ramp takes the needle faster than the plan allows, and none much slower.
 func TestRampSteps(t *testing.T) {
-	for _, text := range append(anyBuilds(32, builds(100)), modeltest.Example("station-platform")) {
+	for _, text := range append(anyBuilds(32, builds(20)), modeltest.Example("station-platform")) {
 		b, p := planned(t, text)
 		for i, h := range Of(b, p).Hands {
 			step, ticks := h.step()
