@@ -23,7 +23,7 @@ func clocked(t *testing.T, measured string, pathsAndValues ...string) string {
 // tick as long as its counts take at a frequency, the ticks added up as the firmware does.
 // Independent of the formulas: whole ticks, one after the other.
 func run(x *model.Crystal, trim Trim, counted, frequency float64) float64 {
-	real, shown := 0.0, 0.0
+	went, shown := 0.0, 0.0
 	for tick := int64(1); tick <= 10*trim.Every; tick++ {
 		load, ticks := int64(x.Reload), int64(1)
 		if tick%trim.Every == 0 {
@@ -33,10 +33,10 @@ func run(x *model.Crystal, trim Trim, counted, frequency float64) float64 {
 				ticks += trim.Add
 			}
 		}
-		real += float64(x.Prescale) * float64(int64(1)<<x.CounterBits-load+int64(x.LostCounts)) / frequency
+		went += float64(x.Prescale) * float64(int64(1)<<x.CounterBits-load+int64(x.LostCounts)) / frequency
 		shown += float64(ticks) * counted
 	}
-	return (shown/real - 1) * 86400
+	return (shown/went - 1) * 86400
 }
 
 // A trimmed clock goes as its trim says: fast and slow crystals, counts that are lost,
