@@ -121,7 +121,8 @@ func (c Counter) TickPeriod(frequency float64) float64 {
 }
 
 // Simplest returns the fraction add/every between low and high, low <= high, with the least
-// every, 1 or more, and of those the add nearest to 0. Numbers whose fraction would not fit
+// every, 1 or more, and of those the add nearest to 0; low and high themselves as far as
+// rounding lets them. Numbers whose fraction would not fit
 // give 0/1.
 //
 // Source: derived, continued fractions (the Stern-Brocot tree)

@@ -206,15 +206,14 @@ func TestSimplest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		low := rapid.Float64Range(-5, 5).Draw(t, "low")
 		high := low + rapid.Float64Range(1e-4, 0.5).Draw(t, "wide")
+		const hair = 1e-12 // what rounding may make of an end
 		add, every := Simplest(low, high)
-		for n := int64(1); ; n++ {
-			least, most := math.Ceil(low*float64(n)), math.Floor(high*float64(n))
-			if least > most {
-				continue
-			}
-			assert.Equal(t, n, every)
-			assert.InDelta(t, min(max(0, least), most), float64(add), 0, "the nearest to 0 of %v to %v", least, most)
-			return
+		assert.True(t, low-hair <= float64(add)/float64(every) && float64(add)/float64(every) <= high+hair)
+		for n := int64(1); n < every; n++ {
+			assert.Greater(t, math.Ceil((low+hair)*float64(n)), math.Floor((high-hair)*float64(n)), "%d is less than %d", n, every)
+		}
+		if next := add - int64(math.Copysign(1, float64(add))); add != 0 {
+			assert.False(t, low+hair <= float64(next)/float64(every) && float64(next)/float64(every) <= high-hair, "nearer to 0")
 		}
 	})
 }
