@@ -119,7 +119,7 @@ func TestCoverageOfRandomBuilds(t *testing.T) {
 	modeltest.Long(t)
 	random := rand.New(rand.NewPCG(73, 74))
 	least, most := 1.0, 0.0
-	for n := range 60 {
+	for n := range modeltest.Sampled(t, 24) {
 		name := exampleNames[n%len(exampleNames)]
 		b := jittered(modeltest.Sound(t, modeltest.Example(name)), random)
 		low, high := checkCoverage(t, fmt.Sprint(name, " ", n), solvedOf(b).Banded(), 2000, random)

@@ -134,7 +134,7 @@ var crystalLetters = map[string]entry{
 	"room_high":        given("The room, warmest", quantity.Celsius, func(d *desk) quantity.Value { return d.b.Crystal.RoomHigh }),
 	"measured_at":      plain("The room then", quantity.Celsius, func(d *desk) float64 { return d.p.Circuit.Crystal.MeasuredAt }),
 	"day":              plain("", quantity.SecondsPerDay, func(*desk) float64 { return 86400 }),
-	"rate_found":       tried("A day (crystal.rate)", quantity.SecondsPerDay, func(d *desk) float64 { return d.p.Crystal.Rate }),
+	"rate_found":       tried("A day (crystal.rate)", quantity.SecondsPerDay, func(d *desk) float64 { return noDust("crystal.rate", d.p.Crystal.Rate) }),
 	"month":            plain("", quantity.Times, func(*desk) float64 { return 30.4375 }),
 	"year":             plain("", quantity.Times, func(*desk) float64 { return 365.25 }),
 
