@@ -4,6 +4,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/layout"
 )
@@ -42,6 +43,7 @@ func newCommands(k *keys.Map) []command {
 		{k.FastDay, fastDay},
 		{k.Plot, nextPlot},
 		{k.Budget, errorBudget},
+		{k.Differ, differences},
 		{k.Large, toggleLarge},
 		{k.ResultsUp, quietly(func(a *App) { a.page(-1) })},
 		{k.ResultsDown, quietly(func(a *App) { a.page(1) })},
@@ -72,6 +74,7 @@ var (
 	fastDay      = func(a *App) tea.Cmd { return a.side.Preview.FastDay() }
 	nextPlot     = quietly(func(a *App) { a.besideForms(a.side.Views.Next) })
 	errorBudget  = quietly(func(a *App) { a.besideForms(a.side.Views.ErrorBudget) })
+	differences  = quietly(func(a *App) { a.besideForms(a.side.Views.Differences) })
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
 	jump         = quietly(func(a *App) { a.finder.jump() })
 	nextFinding  = quietly((*App).next)
@@ -87,10 +90,18 @@ var (
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
 
-// tellMore opens a page with the error budget in view, whole, and with all that is to be
-// known of the focused field.
+// tellMore opens a page with the error budget or what differs, where it is in view, whole,
+// and with all that is to be known of the focused field.
 func (a *App) tellMore() {
-	a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII, a.side.AddBudget))
+	a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII, func(p *front.Page) {
+		a.side.AddBudget(p)
+		a.side.AddDifferences(p)
+	}))
+}
+
+// differFrom shows what differs from the state that was kept, or from the file as saved.
+func differFrom(kept bool) func(*App) tea.Cmd {
+	return quietly(func(a *App) { a.besideForms(func() { a.side.Views.DifferFrom(kept) }) })
 }
 
 // escape gives the focused field its former text; where it has that, it brings the needle

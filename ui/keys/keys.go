@@ -54,7 +54,8 @@ type (
 	}
 	// Views choose what stands beside the form.
 	Views struct {
-		Plot, Budget, Leave, Large, ResultsUp, ResultsDown key.Binding
+		Plot, Budget, Differ, Leave, Large key.Binding
+		ResultsUp, ResultsDown             key.Binding
 	}
 	// Survey finds out what an unknown meter is.
 	Survey struct {
@@ -131,6 +132,7 @@ func New() *Map {
 		Views: Views{
 			Plot:        bind("ctrl+p", "next plot", "ctrl+p"),
 			Budget:      bind("ctrl+r", "error budget", "ctrl+r"),
+			Differ:      bind("alt+c F12", "what differs", "alt+c", "f12"),
 			Leave:       bind("esc", "leave the view", "esc"),
 			Large:       bind("ctrl+l", "one dial / all", "ctrl+l"),
 			ResultsUp:   bind("page up", "results up", "pgup"),
@@ -175,7 +177,7 @@ func (k *Map) All() []key.Binding {
 		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
 		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Kits, k.Mended,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
-		k.Plot, k.Budget, k.Leave, k.Large, k.ResultsUp, k.ResultsDown, k.Unknown, k.AnswerBefore, k.Skip,
+		k.Plot, k.Budget, k.Differ, k.Leave, k.Large, k.ResultsUp, k.ResultsDown, k.Unknown, k.AnswerBefore, k.Skip,
 		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
 }
