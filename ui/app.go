@@ -29,6 +29,7 @@ import (
 	"example.com/needlewright/ui/side"
 	"example.com/needlewright/ui/survey"
 	"example.com/needlewright/ui/walk"
+	"example.com/needlewright/ui/whatif"
 )
 
 // Options are what App needs to know of the world outside.
@@ -89,7 +90,7 @@ func newApp(o Options, panes []form.Pane) *App {
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)
 	bench, scale := bench.New(s, form, say, keys), scale.New(s, form, say, keys)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale}
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale, reach: whatif.New(s, form, front, say, keys)}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
 		bench.Begin()

@@ -36,6 +36,7 @@ func (a *App) menu() tea.Cmd {
 	add("Take all that is offered", none, func(a *App) tea.Cmd { return a.offers.takeAll() })
 	add("Cautions, and help on this field", k.Cautions, readCautions)
 	add("Look into a result, pin it", k.Look, lookInto)
+	add("Reach a value of a result: what does it", none, quietly(func(a *App) { a.finder.reachOne() }))
 	add("Make many kits", k.Kits, makeKits)
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)

@@ -120,7 +120,7 @@ func (f *Front) Bindings() []key.Binding {
 		return f.keys.Reading()
 	case Asking:
 		p := f.Prompt
-		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Pins: p.Pin != nil, Back: p.Back != nil, Help: p.Help != nil, HelpSays: p.HelpSays})
+		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Pins: p.Pin != nil, Reaches: p.Reach != nil, Back: p.Back != nil, Help: p.Help != nil, HelpSays: p.HelpSays})
 	case Confirming:
 		return f.keys.Confirming(f.question.Again)
 	}

@@ -20,7 +20,7 @@ type Map struct {
 	Survey
 	Program
 
-	Accept, Pin key.Binding // of a prompt
+	Accept, Pin, Reach key.Binding // of a prompt
 
 	Bench []key.Binding // what the bottom line shows at the bench
 	Scale []key.Binding // and where a scale is measured
@@ -153,6 +153,7 @@ func New() *Map {
 		},
 		Accept: bind("enter", "take it", "enter"),
 		Pin:    bind("F6", "pin it", "f6"),
+		Reach:  bind("F4", "reach", "f4"),
 	}
 	k.Brief = []key.Binding{
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
@@ -197,11 +198,11 @@ func (k *Line) Deletes() []key.Binding {
 	return []key.Binding{k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty}
 }
 
-// A Prompt says of one what it has besides its line: a list, something to pin in it, a
-// question that it goes back to, and help, in words where that is another than usual.
+// A Prompt says of one what it has besides its line: a list, something to pin in it or to be
+// reached, a question that it goes back to, and help, in words where that is another than usual.
 type Prompt struct {
-	List, Pins, Back, Help bool
-	HelpSays               string
+	List, Pins, Reaches, Back, Help bool
+	HelpSays                        string
 }
 
 // Prompting is what the bottom line shows while such a prompt is open.
@@ -212,6 +213,9 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 	}
 	if p.Pins {
 		shown = append(shown, k.Pin)
+	}
+	if p.Reaches {
+		shown = append(shown, k.Reach)
 	}
 	if p.Back {
 		shown = append(shown, bind("esc", "back"))
