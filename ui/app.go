@@ -71,6 +71,7 @@ type App struct {
 	offers *offers
 	lists  *lists
 	kits   *kits
+	teach  *teaching
 
 	screen      *screen
 	keys        *keys.Map
@@ -102,6 +103,7 @@ func newApp(o Options, panes []form.Pane) *App {
 		session: s, notice: say, front: front, form: form, side: side, bench: bench, scale: scale,
 		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk.New(s, form, say, keys),
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
+		teach:  newTeaching(files),
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
 		mouseOff: o.NoMouse, suspendable: o.CanSuspend,

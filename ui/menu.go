@@ -27,6 +27,8 @@ func (a *App) menu() tea.Cmd {
 		add("Survey another meter", none, quietly(func(a *App) { a.survey.OpenAnew() }))
 	}
 	add("Compare a drawer of meters", none, func(a *App) tea.Cmd { return a.fit.Open() })
+	add("A kit for a class: its starter file", none, func(a *App) tea.Cmd { return a.teach.kit() })
+	add("A class's builds", none, func(a *App) tea.Cmd { return a.teach.askFolder() })
 	add("Save", k.Save, save)
 	add("Save under another name", none, func(a *App) tea.Cmd { return a.files.saveAs() })
 	add("Jump to a field", k.Jump, jump)

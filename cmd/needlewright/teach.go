@@ -131,7 +131,11 @@ func printList(w io.Writer, list class.List) {
 	fmt.Fprintln(w, listLine("Title", "Builder", "Overload", "Min off", "Life", "F", "C", "Inside"))
 	for _, row := range list {
 		if row.Problem != "" {
-			fmt.Fprintln(w, cells.Cut(shown(row.File), listWidth))
+			text := shown(row.File)
+			if row.Stage != "" { // a starter file still
+				text += ", " + row.Stage
+			}
+			fmt.Fprintln(w, cells.Cut(text, listWidth))
 			for _, line := range cells.Lines(shown(row.Problem), listWidth-2) {
 				fmt.Fprintln(w, "  "+line)
 			}

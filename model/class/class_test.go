@@ -122,6 +122,9 @@ func TestStarter(t *testing.T) {
 		was := modeltest.Sound(t, text)
 		hands := len(d.Build.Hands)
 		require.Len(t, d.Problems, 2*hands, "%s", modeltest.Messages(d.Problems))
+		row := RowOf("kit.toml", starter)
+		assert.Contains(t, row.Problem, "must be given")
+		assert.Equal(t, "survey", strings.Split(row.Stage, ",")[0], "each begins there")
 		for i := range hands {
 			for _, path := range []string{"hand.meter.coil", "hand.meter.full_scale"} {
 				f := model.Builds.Field(path)
