@@ -76,7 +76,6 @@ type App struct {
 	screen      *screen
 	keys        *keys.Map
 	commands    []command
-	mouseOff    bool
 	suspendable bool
 }
 
@@ -105,8 +104,8 @@ func newApp(o Options, panes []form.Pane) *App {
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		teach:  newTeaching(files),
 		kits:   newKits(s, front, say, keys, spread.NewYield),
-		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
-		mouseOff: o.NoMouse, suspendable: o.CanSuspend,
+		screen: newScreen(&o), keys: keys, commands: newCommands(keys),
+		suspendable: o.CanSuspend,
 	}
 	a.welcome(&o)
 	return a

@@ -27,7 +27,7 @@ func (a *App) menu() tea.Cmd {
 		add("Survey another meter", none, quietly(func(a *App) { a.survey.OpenAnew() }))
 	}
 	add("Compare a drawer of meters", none, func(a *App) tea.Cmd { return a.fit.Open() })
-	add("A kit for a class: its starter file", none, func(a *App) tea.Cmd { return a.teach.kit() })
+	add("Starter file for a class", none, func(a *App) tea.Cmd { return a.teach.kit() })
 	add("A class's builds", none, func(a *App) tea.Cmd { return a.teach.askFolder() })
 	add("Save", k.Save, save)
 	add("Save under another name", none, func(a *App) tea.Cmd { return a.files.saveAs() })
@@ -53,7 +53,7 @@ func (a *App) menu() tea.Cmd {
 	entries = append(entries, a.lists.entries()...)
 	add(either(a.screen.canvas.ASCII, "Draw in braille", "Draw in plain characters"), none, quietly(func(a *App) { a.screen.toggleASCII() }))
 	add(either(a.screen.light, "Dark colours", "Light colours"), none, quietly(func(a *App) { a.screen.toggleTheme() }))
-	add(either(a.mouseOff, "Mouse on", "Mouse off"), none, (*App).toggleMouse)
+	add(either(a.screen.mouseOff, "Mouse on", "Mouse off"), none, (*App).toggleMouse)
 	add("Undo", k.Undo, undo)
 	add("Redo", k.Redo, redo)
 	if a.suspendable {

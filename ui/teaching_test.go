@@ -77,7 +77,7 @@ func TestATeachersFirstRun(t *testing.T) {
 func TestAStarterFileOfTheBuildThatIsOpen(t *testing.T) {
 	a := withFile(t, exampleText(t, "station-platform"), 80, 24)
 	path, before := a.session.Path, a.Text()
-	begin := func() { press(a, "f2", "a kit", "enter", "down", "enter") }
+	begin := func() { press(a, "f2", "starter", "enter", "down", "enter") }
 	begin()
 	news(a, press(a, filepath.Base(path), "enter"))
 	assert.Contains(t, promptText(a), "There is a file of this name already, which stays: choose another.")
@@ -102,7 +102,7 @@ func TestAStarterFileOfTheBuildThatIsOpen(t *testing.T) {
 	assert.Contains(t, promptText(a), "A path is needed, such as starter.toml.")
 	press(a, "esc")
 	focusOn(t, a, "hand.hours.meter.coil")
-	press(a, "ctrl+u", "abc", "f2", "a kit", "enter")
+	press(a, "ctrl+u", "abc", "f2", "starter", "enter")
 	assert.NotContains(t, a.Plain(), "The build that is open")
 }
 

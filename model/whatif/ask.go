@@ -31,7 +31,7 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	if err := q.findResult(result); err != nil {
 		return nil, err
 	}
-	v, err := Wanted(value, q.Result)
+	v, err := Wanted(value, q.Result, result)
 	if err != nil {
 		return nil, err
 	}
@@ -47,11 +47,12 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	return q, nil
 }
 
-// Wanted reads what a result is to be, as people write it. The error is an *Unasked.
-func Wanted(value string, r *circuit.Result) (float64, error) {
+// Wanted reads what a result is to be, as people write it; called is its name in the error,
+// which is an *Unasked.
+func Wanted(value string, r *circuit.Result, called string) (float64, error) {
 	v, err := valueOf(value, r.Unit)
 	if err != nil {
-		return 0, &Unasked{fmt.Errorf("%q is no value of %s: %w", value, strings.TrimSpace(r.Label), err), "write it as the results are written: " + r.Unit.Example()}
+		return 0, &Unasked{fmt.Errorf("%q is no value of %s: %w", value, called, err), "write it as the results are written: " + r.Unit.Example()}
 	}
 	return v, nil
 }

@@ -74,7 +74,7 @@ func (v *View) askValue() tea.Cmd {
 			if strings.TrimSpace(text) == "" {
 				return "Type what it is to be.", nil
 			}
-			if _, err := whatif.Wanted(text, v.row.Result); err != nil {
+			if _, err := whatif.Wanted(text, v.row.Result, v.name()); err != nil {
 				return whatif.Says(err), nil
 			}
 			return "", func() tea.Cmd { v.want = text; return v.askInput() }
