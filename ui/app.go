@@ -104,7 +104,7 @@ func newApp(o Options, panes []form.Pane) *App {
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		teach:  newTeaching(files),
 		kits:   newKits(s, front, say, keys, spread.NewYield),
-		screen: newScreen(&o), keys: keys, commands: newCommands(keys),
+		screen: newScreen(o.ASCII, o.Light, o.NoMouse), keys: keys, commands: newCommands(keys),
 		suspendable: o.CanSuspend,
 	}
 	a.welcome(&o)

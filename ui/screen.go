@@ -16,9 +16,9 @@ type screen struct {
 	mouseOff      bool
 }
 
-func newScreen(o *Options) *screen {
-	s := &screen{canvas: cells.New(0, 0), palette: draw.NewPalette(o.Light), light: o.Light, mouseOff: o.NoMouse}
-	s.canvas.UseASCII(o.ASCII)
+func newScreen(ascii, light, mouseOff bool) *screen {
+	s := &screen{canvas: cells.New(0, 0), palette: draw.NewPalette(light), light: light, mouseOff: mouseOff}
+	s.canvas.UseASCII(ascii)
 	return s
 }
 

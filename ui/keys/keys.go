@@ -214,19 +214,16 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 	if p.Pins {
 		shown = append(shown, k.Pin)
 	}
+	if p.Reaches {
+		shown = append(shown, k.Reach)
+	}
 	if p.Back {
 		shown = append(shown, bind("esc", "back"))
 	} else {
 		shown = append(shown, bind("esc", "leave"))
 	}
 	if p.Help {
-		shown = append(shown, bind(k.Cautions.Help().Key, cmp.Or(p.HelpSays, "how, dangers")))
-	}
-	if p.Reaches {
-		shown = append(shown, k.Reach)
-	}
-	if p.Help {
-		shown = append(shown, bind(k.Help.Help().Key, "keys"))
+		shown = append(shown, bind(k.Cautions.Help().Key, cmp.Or(p.HelpSays, "how, dangers")), bind(k.Help.Help().Key, "keys"))
 	}
 	if shown = append(shown, k.Quit); p.List && (!p.Help || p.HelpSays != "") {
 		shown = append(shown, bind("page up, page down", "page"))
