@@ -51,7 +51,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		return a.suspend()
 	case key.Matches(msg, k.Quit):
 		return a.quit()
-	case key.Matches(msg, k.Menu, k.Open, k.Jump, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget):
+	case key.Matches(msg, k.Menu, k.Open, k.Jump, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the walk; " + keys.First(k.Menu) + " comes back to it.")
 	default:
 		return a.walk.Press(msg)
