@@ -55,6 +55,11 @@ func TestReachOnScreen(t *testing.T) {
 	assert.Equal(t, "hand.drive.fixed", focusedRow(a).Field.Path)
 	press(a, "ctrl+z")
 	assert.Equal(t, before, a.Text(), "one step of undo")
+	undo := len(a.session.Undo)
+	reaching(t, a, "trimmer travel", "48.5 %", "fixed")
+	press(a, "enter")
+	assert.Contains(t, oneLine(a), "It stays as it is.")
+	assert.Len(t, a.session.Undo, undo)
 }
 
 // What stands in the table is what the command prints of the same question, of several hands
@@ -98,8 +103,8 @@ func TestReachSaysWhatTheCommandSays(t *testing.T) {
 	}
 }
 
-// What moves a result stands first: what is chosen before what is measured, and the strongest
-// of either first. Esc goes back a question at a time, and what was typed stays.
+// What moves a result stands first: parts, then counts, then what is measured, and of each the
+// strongest first. Esc goes back a question at a time, and what was typed stays.
 func TestReachOffersWhatMovesIt(t *testing.T) {
 	a := open(exampleText(t, "station-platform"), 80, 24)
 	press(a, "ctrl+n", "f2", "reach a", "enter", "trimmer travel", "enter")
@@ -119,7 +124,7 @@ func TestReachOffersWhatMovesIt(t *testing.T) {
 		}
 	}
 	require.NotEmpty(t, moves)
-	last, evidence := 1e9, false
+	last, kind := 1e9, 0
 	for _, e := range a.front.Prompt.Entries {
 		by, does := moves[e.Also]
 		f, _, ok := a.session.Doc.Find(e.Also)
@@ -128,10 +133,16 @@ func TestReachOffersWhatMovesIt(t *testing.T) {
 			assert.Contains(t, e.More, "does not move")
 			continue
 		}
-		if f.Evidence && !evidence {
-			evidence, last = true, 1e9
+		now := 0
+		if _, whole := f.At(a.session.Doc.Build, 0).(*int); f.Evidence {
+			now = 2
+		} else if whole {
+			now = 1
 		}
-		assert.Equal(t, evidence, f.Evidence, e.Also)
+		if now > kind {
+			kind, last = now, 1e9
+		}
+		assert.Equal(t, kind, now, e.Also)
 		assert.LessOrEqual(t, by, last, e.Also)
 		last = by
 		delete(moves, e.Also)

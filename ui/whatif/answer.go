@@ -17,11 +17,13 @@ import (
 	"example.com/needlewright/ui/side"
 )
 
-// inputs are the quantities and counts of the build as a prompt lists them.
+// inputs are the quantities and counts of the build as a prompt lists them: of those that move
+// the result the parts first, then counts, whose steps are coarse, then what is measured; of
+// each the strongest first. The others follow.
 func (v *View) inputs() []front.Entry {
 	b := v.s.Doc.Build
 	moves := v.s.Report.Sensitivities(v.row)
-	var chosen, measured, others []front.Entry
+	var parts, counts, measured, others []front.Entry
 	listed := map[string]bool{}
 	for _, m := range moves {
 		path := m.Field.PathOf(b, m.Index)
@@ -31,10 +33,13 @@ func (v *View) inputs() []front.Entry {
 		if strings.HasPrefix(m.Step, "to ") {
 			e.More = "Changed " + m.Step + " it moves the result by " + side.Signed(v.row, m.By) + "."
 		}
-		if m.Field.Evidence {
+		switch _, whole := m.Field.At(b, m.Index).(*int); {
+		case m.Field.Evidence:
 			measured = append(measured, e)
-		} else {
-			chosen = append(chosen, e)
+		case whole:
+			counts = append(counts, e)
+		default:
+			parts = append(parts, e)
 		}
 	}
 	for _, f := range model.Builds.Fields {
@@ -48,7 +53,7 @@ func (v *View) inputs() []front.Entry {
 			others = append(others, e)
 		}
 	}
-	return slices.Concat(chosen, measured, others)
+	return slices.Concat(parts, counts, measured, others)
 }
 
 // ofAnother says whether a value is of another hand than the result.
@@ -122,8 +127,8 @@ func (v *View) value(a *whatif.Answer, x, y float64, where string) front.Entry {
 	change := a.Change(x)
 	changes := a.Doc.ChangesText([]model.Change{change})
 	gives := v.name() + " " + resultText(a, y)
-	more := changes + ": " + gives + "."
-	if x == a.Field.Number(a.Doc.Build, a.FieldIndex) {
+	more, is := changes+": "+gives+".", x == a.Field.Number(a.Doc.Build, a.FieldIndex)
+	if is {
 		more = "As it is: " + gives + "."
 	}
 	return front.Entry{
@@ -132,6 +137,11 @@ func (v *View) value(a *whatif.Answer, x, y float64, where string) front.Entry {
 		Do: func() tea.Cmd {
 			v.table = nil
 			v.form.Enter()
+			if is {
+				v.form.GoToValue(a.Field, a.FieldIndex)
+				v.say.Say("It stays as it is.")
+				return nil
+			}
 			cmd := v.form.Replace(a.Doc.Make([]model.Change{change}))
 			v.form.GoToValue(a.Field, a.FieldIndex)
 			v.say.Say("Taken over: " + more)

@@ -84,8 +84,7 @@ func (v *View) askValue() tea.Cmd {
 	return nil
 }
 
-// askInput asks which input may change: those that move the result stand first, what is
-// chosen before what is measured, and of either the strongest.
+// askInput asks which input may change.
 func (v *View) askInput() tea.Cmd {
 	v.table = nil
 	v.front.Ask(&front.Prompt{
