@@ -154,12 +154,12 @@ func TestRowSaysTheStage(t *testing.T) {
 	for text, want := range map[string]string{
 		bakery: "done",
 		modeltest.With(t, bakery, "hand.hours.drive.fixed", "11 kΩ ±1 %"): "drive",
-		modeltest.With(t, bakery, "hand.hours.drive.capacitor", "10 µF"):   "smooth",
-		modeltest.With(t, bakery, "crystal.tolerance", ""):                 "time",
-		modeltest.With(t, bakery, "hand.hours.meter.sweep", "180°"):        "dial",
-		modeltest.With(t, two.Text, "crystal.tolerance", ""):               "time",
-		modeltest.With(t, two.Text, "hand.minutes.meter.coil", "810 Ω"):    "dial, minutes",
-		modeltest.With(t, two.Text, "hand.minutes.meter.origin", ""):       "survey, minutes",
+		modeltest.With(t, bakery, "hand.hours.drive.capacitor", "10 µF"):  "smooth",
+		modeltest.With(t, bakery, "crystal.tolerance", ""):                "time",
+		modeltest.With(t, bakery, "hand.hours.meter.sweep", "180°"):       "dial",
+		modeltest.With(t, two.Text, "crystal.tolerance", ""):              "time",
+		modeltest.With(t, two.Text, "hand.minutes.meter.coil", "810 Ω"):   "dial, minutes",
+		modeltest.With(t, two.Text, "hand.minutes.meter.origin", ""):      "survey, minutes",
 	} {
 		assert.Equal(t, want, RowOf("", text).Stage)
 	}
