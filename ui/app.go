@@ -90,7 +90,8 @@ func newApp(o Options, panes []form.Pane) *App {
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)
 	bench, scale := bench.New(s, form, say, keys), scale.New(s, form, say, keys)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale, reach: whatif.New(s, form, front, say, keys)}
+	walk := walk.New(s, form, say, keys)
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale, walk: walk, reach: whatif.New(s, form, front, say, keys)}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
 		bench.Begin()
@@ -100,7 +101,7 @@ func newApp(o Options, panes []form.Pane) *App {
 	lists := &lists{s, form, front, say, keys}
 	a := &App{
 		session: s, notice: say, front: front, form: form, side: side, bench: bench, scale: scale,
-		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk.New(s, form, say, keys),
+		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk,
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		teach:  newTeaching(files),
 		kits:   newKits(s, front, say, keys, spread.NewYield),
@@ -238,7 +239,7 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil
 	}
-	if !key.Matches(msg, a.keys.Take, a.keys.Menu) { // those do what is advised
+	if !key.Matches(msg, a.keys.Take, a.keys.Menu, a.keys.Cautions) { // those do what is advised, or explain it
 		a.finder.forget()
 	}
 	if key.Matches(msg, a.keys.Take) && a.finder.advised() == nil {
@@ -274,8 +275,12 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		a.front.ListKeys()
 		return nil
 	}
-	if help := a.front.Prompt.Help; help != nil && key.Matches(msg, a.keys.Cautions) {
-		a.front.Open(help(a.screen.canvas.ASCII))
+	if key.Matches(msg, a.keys.Cautions) {
+		a.explainPrompt()
+		return nil
+	}
+	if page, ok := a.front.Reads(msg); ok {
+		a.front.Open(page)
 		return nil
 	}
 	in := layout.Inside(a.promptLayout().Form)
@@ -299,6 +304,10 @@ func (a *App) read(msg tea.KeyMsg) tea.Cmd {
 		}
 		a.front.Close()
 		return a.quit()
+	}
+	if key.Matches(msg, a.keys.Cautions) && a.front.Mode == front.Paging && !a.front.Page.Explains {
+		a.explainPage()
+		return nil
 	}
 	in := layout.Inside(a.screen.layout().Page)
 	a.front.Turn(msg, in.Dx(), in.Dy())

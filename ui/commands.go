@@ -4,6 +4,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/layout"
@@ -76,7 +77,7 @@ var (
 	errorBudget  = quietly(func(a *App) { a.besideForms(a.side.Views.ErrorBudget) })
 	differences  = quietly(func(a *App) { a.besideForms(a.side.Views.Differences) })
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
-	jump         = quietly(func(a *App) { a.finder.jump() })
+	jump         = quietly(func(a *App) { a.finder.search() })
 	nextFinding  = quietly((*App).next)
 	choosePart   = (*App).choose
 	readCautions = quietly((*App).readCautions)
@@ -90,13 +91,21 @@ var (
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
 
-// tellMore opens a page with the error budget or what differs, where it is in view, whole,
-// and with all that is to be known of the focused field.
+// tellMore opens a page with the finding that was gone to, and the error budget or what
+// differs where it is in view, whole, with all that is to be known of the focused field, and
+// with all words of that.
 func (a *App) tellMore() {
-	a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII, func(p *front.Page) {
+	first := func(p *front.Page) {
+		if f := a.finder.advised(); f != nil {
+			p.Add(draw.Heading, f.String())
+			p.Add(draw.Value, f.Advice+"\n")
+		}
 		a.side.AddBudget(p)
 		a.side.AddDifferences(p)
-	}))
+	}
+	a.openExplained(func(words func(*front.Page)) front.Page {
+		return a.form.HelpPage(a.screen.canvas.ASCII, first, words)
+	})
 }
 
 // differFrom shows what differs from the state that was kept, or from the file as saved.

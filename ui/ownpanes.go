@@ -18,7 +18,7 @@ type ownPane interface {
 	Next()
 	Take() tea.Cmd
 	Follow(before *model.Document)
-	HelpPage(ascii bool) front.Page
+	HelpPage(ascii bool, words func(*front.Page)) front.Page
 }
 
 // ownPanes are all of them.
@@ -62,10 +62,10 @@ func (a *App) next() {
 	a.finder.next()
 }
 
-// readCautions opens the page of what is to be known here.
+// readCautions opens the page of what is to be known here, and of the words of that.
 func (a *App) readCautions() {
 	if p := a.own(); p != nil {
-		a.front.Open(p.HelpPage(a.screen.canvas.ASCII))
+		a.openExplained(func(words func(*front.Page)) front.Page { return p.HelpPage(a.screen.canvas.ASCII, words) })
 		return
 	}
 	a.tellMore()

@@ -90,8 +90,7 @@ func (x *Bench) TitleOf(c *Cause) string {
 	case Other:
 		return "None of these"
 	}
-	text := Plainly(c.ID)
-	text = strings.ToUpper(text[:1]) + text[1:]
+	text := titleOf(c.ID)
 	owner := c.owner()
 	alone := len(x.build.Hands) == 1 && owner == x.build.Hands[0].Name || len(x.build.Lamps) == 1 && owner == x.build.Lamps[0].Name
 	if strings.Trim(owner, " /+") != "" && !alone {

@@ -54,7 +54,7 @@ func (v *Walk) beside() []string {
 
 // surveyed is how an unknown meter is looked at.
 var surveyed = []string{
-	" ┬───[ 1 MΩ first ]───┬", " │                    │", " │ +                  │ +", "1.5 V              ( meter )", " │ −                  │ −", " │                    │", " ┴────────────────────┴",
+	" ┬───[ 1 MΩ first ]───┬", " │                    │", " │ +                  │ +", "1.5 V              ( meter )", " │ −                  │ −", " ┴────────────────────┴",
 	"the survey says, step by step,", "what to connect next",
 }
 
@@ -145,12 +145,36 @@ func (v *Walk) result() string {
 	}
 	var parts []string
 	for _, row := range v.results() {
-		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text())
+		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text()+beyond(&row))
 	}
 	if parts == nil {
 		return ""
 	}
 	return strings.Join(parts, ", ") + "."
+}
+
+// beyond says in words that a trimmer cannot be turned so far; "" where it can.
+func beyond(row *spread.Row) string {
+	switch {
+	case row.ID != "hand.trimmer_travel":
+	case row.Value < 0:
+		return ": the fixed resistor is too large"
+	case row.Value > 1:
+		return ": the fixed resistor is too small"
+	}
+	return ""
+}
+
+// codeOf says which code a test point is read at; "" where none is sent.
+func (v *Walk) codeOf(point string) string {
+	d := &v.s.Report.Build.Hands[v.state().HandIndex()].Drive
+	_, at, _ := strings.Cut(point, "_")
+	at = at[strings.LastIndexByte(at, '_')+1:]
+	code, sent := map[string]int{"zero": 0, "half": d.Top / 2, "top": d.Top}[at]
+	if !sent {
+		return ""
+	}
+	return fmt.Sprintf("Code %d of %d. ", code, d.Counts)
 }
 
 // results are those that the stage shows.
