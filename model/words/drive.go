@@ -21,7 +21,7 @@ var driveWords = []Word{
 	{"controller", "", "A computer on one chip. It keeps the time and drives the pins.", "pin, firmware"},
 	{"corner", "", "The frequency from which on a filter smooths: what is faster is left out, what is slower passes. In a line that is bent: where it bends.", "filter, frequency"},
 	{"counter", "", "The part of a controller that counts beats up to its end and begins again. Also an instrument that measures frequency.", "counts, overflow"},
-	{"counts", "", "The steps that one period of the pulses is divided into: with 256 counts there are 256 places for the needle. Readings count when they are weighed.", "code, PWM"},
+	{"counts", "", "The steps that one period of the pulses is divided into: 256 counts make as many places for the needle. Readings count when they are weighed.", "code, PWM"},
 	{"current", "", "What flows through a wire, counted in amperes. A meter's needle shows it.", "ampere, voltage, resistance"},
 	{"decade", "", "A step of ten. A resistor a decade high has ten times its ohms.", "E24, resistor"},
 	{"diode", "", "A part that lets current through one way only, once there are enough volts: silicon 0.6 to 0.7 V, Schottky 0.2 to 0.3 V.", "Schottky, silicon"},

@@ -48,7 +48,7 @@ var meterWords = []Word{
 	{"needle's stop", "stop beyond end, its stop, the stop, a stop", "A small pin at either end of the scale, which the needle cannot pass. A needle that is thrown against it bends.", "needle, overload"},
 	{"suppressed zero", "suppressed, suppressed to", "A scale that begins above nothing: up to some current the needle rests at its first mark.", "zero, scale"},
 	{"sweep", "", "The way of the needle from the first mark to the last: the angle, or the time that it stands for.", "scale, dial"},
-	{"terminal", "", "A screw or tag that a wire goes to. A meter has two.", "meter, lead"},
+	{"terminal", "", "A screw or tag that a wire goes to. A meter mostly has two.", "meter, lead"},
 	{"thermal", "", "By heat. A thermal meter has a wire or strip that the current makes hot: it is slow, and its scale is not even.", "law"},
 	{"unpowered", "", "With no power at all: cells out, nothing plugged in.", "zero"},
 	{"voltmeter", "", "A meter that shows voltage. Inside is an ammeter with a large resistor in a row.", "multiplier, ohms per volt"},

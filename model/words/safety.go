@@ -13,7 +13,7 @@ var safetyWords = []Word{
 	{"isolated", "insulate, isolation", "Without any way for current between the two sides.", "plug-in supply, mains"},
 	{"licensed practice", "licensed", "People who are allowed by law to work on it.", "local codes"},
 	{"local codes", "local rules, codes and licensed", "The rules for such work where you live. They go before anything that is said here.", "licensed practice"},
-	{"mains", "", "The power from the socket in the wall. It kills: nothing of this clock is ever joined to it.", "plug-in supply"},
+	{"mains", "", "The power from the socket in the wall. It kills. Nothing is joined to it but a bought, closed supply.", "plug-in supply"},
 	{"mercury", "", "A liquid metal, poisonous to breathe, in some old switches. Leave them whole.", "local codes"},
 	{"PCB", "", "A poisonous oil in old capacitors that are filled with oil. Do not open them.", "capacitor, local codes"},
 	{"radium", "radioactive", "What old glowing paint may hold. Its dust stays in the body and harms for life: never open, scrape or sand such a dial, also where it glows no more.", "tritium, dial"},

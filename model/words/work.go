@@ -26,7 +26,7 @@ var workWords = []Word{
 	{"survey", "surveyed", "Finding out what an unknown meter is, from the least current up, so that nothing is hurt.", "full scale, verdict"},
 	{"swamp", "swamps, swamping", "To be so much larger than something that this hardly counts.", ""},
 	{"TOML", "", "The way a build's file is written: a name, =, and a value in each line.", "build"},
-	{"verdict", "", "What the survey comes to: what the meter is, and whether it can be used.", "survey"},
+	{"verdict", "", "What it comes to: of a survey what the meter is, of a meter whether it can be used, of a reading whether it fits the plan.", "survey"},
 	{"walk", "", "The pages that lead through the work, stage by stage.", "stage"},
 	{"working", "workings", "How a result comes about, step by step, with your own numbers.", "formula"},
 }
