@@ -76,7 +76,9 @@ func (a *App) drawWalk(whole cells.Area, l *layout.Layout) {
 	a.walk.DrawHelp(help)
 	if a.notice.Text != "" {
 		_, h := help.Size()
-		a.notice.Draw(help.Rows(h-1, 1))
+		row := help.Rows(h-1, 1)
+		row.Fill(draw.Dim, ' ')
+		a.notice.Draw(row)
 	}
 	shown := a.front.Bindings()
 	if a.front.Mode == front.Editing {
