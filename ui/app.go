@@ -43,6 +43,7 @@ type Options struct {
 
 	CanSuspend     bool        // a shell waits to take over
 	RecoveryFolder string      // of recovery copies; "": none are kept
+	Answers        []string    // of a survey that was not taken over, kept at the last end
 	Found          []file.Copy // unsaved work of earlier runs, the newest first
 	Warning        string      // of something found at the start
 	Example        bool        // the text is an example
@@ -108,6 +109,7 @@ func newApp(o Options, panes []form.Pane) *App {
 		screen: newScreen(o.ASCII, o.Light, o.NoMouse), keys: keys, commands: newCommands(keys),
 		suspendable: o.CanSuspend,
 	}
+	a.survey.Restore(o.Answers)
 	a.welcome(&o)
 	return a
 }
@@ -156,6 +158,9 @@ func (a *App) Text() string { return a.session.Text() }
 // give it up: at a hang-up, a signal, a panic. It is called when the screen is
 // gone, and says whether there was anything to keep.
 func (a *App) Rescue() (kept bool, err error) { return a.session.Rescue() }
+
+// SurveyAnswers are those that no hand has taken over: they are kept for the next start.
+func (a *App) SurveyAnswers() []string { return a.survey.Answers() }
 
 // Update takes one message. What it leads to is worked out beside the keys.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {

@@ -151,18 +151,8 @@ func (a *App) take() tea.Cmd {
 	return a.offers.take(advised)
 }
 
-// quit ends at once, or asks where something would be lost.
+// quit ends, or asks where changes are not saved. What was answered of a survey is kept.
 func (a *App) quit() tea.Cmd {
-	if a.survey.IsUntaken() {
-		a.front.Confirm(a.keys.Quit, a.leave)
-		a.notice.Ask("The answers of the survey are not kept: " + keys.First(a.keys.Unknown) + " goes on with it, " + keys.First(a.keys.Quit) + " quits without them, any other key stays.")
-		return nil
-	}
-	return a.leave()
-}
-
-// leave ends, or asks where changes are not saved.
-func (a *App) leave() tea.Cmd {
 	return a.files.unlessUnsaved(a.keys.Quit, "quits", func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
 }
 

@@ -205,8 +205,31 @@ func (v *Walk) NextResult() (row spread.Row, ok bool) {
 // nothingRead is what a multimeter reads as none, V: common practice, no source.
 const nothingRead = 5e-3
 
+// inMilli says whether a reading of volts that is outside would fit as so many millivolts.
+func (v *Walk) inMilli(q *engine.Question, text string) bool {
+	if !strings.Contains(q.Point, "voltage") {
+		return false
+	}
+	p, _ := v.soundAt(v.state().PointOf(q))
+	read, err := quantity.Parse(text, quantity.Volts)
+	return p != nil && err == nil && read.Number/1000 >= p.Least && read.Number/1000 <= p.Most
+}
+
 // planned says what a sound clock reads at a test point, and within what.
 func (v *Walk) planned(id string) string {
+	p, at := v.soundAt(id)
+	if p == nil {
+		return ""
+	}
+	text := "Plan " + at.Shows(p.Value, p.Digits())
+	if p.Most > nothingRead {
+		text += ", " + at.Shows(p.Least, p.Digits()) + " to " + at.Shows(p.Most, p.Digits())
+	}
+	return text + ". "
+}
+
+// soundAt is what a sound clock reads at a test point, as a number; nil where it has none.
+func (v *Walk) soundAt(id string) (*bench.Point, bench.Place) {
 	if v.sound == nil {
 		v.bench = bench.Sound(v.s.Report.Build)
 		v.sound = v.bench.Verdicts(nil)
@@ -214,12 +237,8 @@ func (v *Walk) planned(id string) string {
 	at, ok := v.bench.PlaceOf(id)
 	for i := range v.sound.Points {
 		if p := &v.sound.Points[i]; ok && p.ID == id && p.Words == nil {
-			text := "Plan " + at.Shows(p.Value, p.Digits())
-			if p.Most > nothingRead {
-				text += ", " + at.Shows(p.Least, p.Digits()) + " to " + at.Shows(p.Most, p.Digits())
-			}
-			return text + ". "
+			return p, at
 		}
 	}
-	return ""
+	return nil, at
 }

@@ -143,8 +143,11 @@ func (v *Walk) drawAnswer(at cells.Area, q *engine.Question, focused bool) {
 		text = v.said(q)
 	}
 	note := noteOf(q, text, mark, void)
-	if v.state().IsBefore(q) {
-		note = "before a change: read it again"
+	switch {
+	case v.state().IsBefore(q):
+		note = "before a change"
+	case void && v.inMilli(q, text):
+		note = "outside; mV meant?"
 	}
 	if all := v.choicesText(q); focused && all != "" {
 		note = all
