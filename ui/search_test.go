@@ -97,7 +97,7 @@ func TestSearchLeadsThere(t *testing.T) {
 func TestSearchOpensTheHandsStage(t *testing.T) {
 	a := open(exampleText(t, "station-platform"), 80, 24)
 	press(a, "ctrl+n", "ctrl+f", "smooth", "enter")
-	assert.Contains(t, a.Plain(), "smooth of minutes")
+	assert.Contains(t, a.Plain(), "smooth, minutes")
 }
 
 // Every entry can be taken, at every size, and its row has its name and its kind.

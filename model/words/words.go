@@ -11,14 +11,6 @@ import (
 	"unicode"
 )
 
-// A Word is a word of the trade, or a phrase that means more than its words.
-type Word struct {
-	Name string // as it is listed
-	Also string // its other forms, between commas; a plural or possessive s goes without saying
-	Says string // what it is
-	See  string // words that belong to it, between commas
-}
-
 // All is every word, in the order of the alphabet.
 var All = sorted(meterWords, driveWords, crystalWords, supplyWords, benchWords, unitWords, workWords, safetyWords)
 
