@@ -40,6 +40,7 @@ func (a *App) menu() tea.Cmd {
 	add("Look into a result, its working", k.Look, lookInto)
 	add("Reach a value of a result: what does it", none, quietly(func(a *App) { a.finder.reachOne() }))
 	add("Make many kits", k.Kits, makeKits)
+	add("Codes for the firmware", none, quietly(func(a *App) { openCodes(a.session, a.front, a.notice) }))
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/judge"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
@@ -241,7 +240,7 @@ func (v *Walk) drawDone(at cells.Area) {
 // DrawHelp draws below the page what can be hurt: it is never cut.
 func (v *Walk) DrawHelp(at cells.Area) {
 	if why := v.state().Stop(); why != "" {
-		at.Wrap(0, draw.Fault, draw.Signs[judge.Fault]+" "+why)
+		at.Wrap(0, draw.Fault, draw.FaultSign+why)
 		return
 	}
 	y := at.Wrap(0, draw.Caution, draw.CautionSign(at.ASCII())+v.state().Caution)
