@@ -1,7 +1,6 @@
 package walk
 
 import (
-	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -267,53 +266,34 @@ func TestExamplesStandWhereTheyAre(t *testing.T) {
 	}
 }
 
-// Ticks stand in the file as runs of numbers and read back; all of them are a yes, and so are
-// they read; a part that changes makes them void. Birthplace: laws.
-func TestTicks(t *testing.T) {
-	const n = 26
-	build := func(d *model.Document) *State { return walkOf(t, d).Find("build", "") }
-	d := model.Open(modeltest.Example("reading-room"))
-	random := rand.New(rand.NewPCG(5, 8))
-	for range 60 {
-		want := make(Ticks, n)
-		for k := range want {
-			want[k] = random.IntN(3) > 0
-		}
-		ticked := build(d).Tick(want, "builder")
-		require.Empty(t, ticked.Problems)
-		got, void := build(ticked).Ticks(n)
-		assert.Equal(t, want, got)
-		assert.False(t, void)
-		assert.Contains(t, build(ticked).Needs(), "parts-ticked", "not all are")
+// What a starter file leaves open is supposed, and the survey of each hand asks for it: it is
+// the stage that comes next, whatever is known of the rest. Other documents stay as they are.
+func TestSupposed(t *testing.T) {
+	text := modeltest.With(t, modeltest.Example("station-platform"), "hand.hours.meter.coil", "", "hand.seconds.meter.full_scale", "")
+	open := model.Open(text)
+	require.Len(t, open.Problems, 2)
+	d, ok := Supposed(open)
+	require.True(t, ok)
+	assert.Empty(t, d.Problems)
+	for path, i := range map[string]int{"hand.meter.coil": 0, "hand.meter.full_scale": 2} {
+		f := model.Builds.Field(path)
+		assert.Equal(t, "assumed", d.Mark(f, i))
+		given, _ := d.Given(f, i)
+		assert.Contains(t, given, "±10 %")
 	}
-	some, all := make(Ticks, n), make(Ticks, n)
-	for k := range all {
-		all[k], some[k] = true, k < 12
+	assert.Equal(t, open.Build.Hands[1].Meter.Coil, d.Build.Hands[1].Meter.Coil)
+	for _, h := range d.Build.Hands {
+		assert.Equal(t, "unknown", h.Meter.Glow)
 	}
-	ticked := build(d).Tick(some, "builder")
-	assert.Contains(t, ticked.Text, `value = "12 of 26: 1-12"`)
-	moved := model.Open(modeltest.With(t, ticked.Text, "hand.hours.drive.fixed", "9.1 kΩ"))
-	got, void := build(moved).Ticks(n)
-	assert.Zero(t, got.Count())
-	assert.True(t, void)
-	got, void = build(ticked).Ticks(n + 2)
-	assert.Zero(t, got.Count(), "two connections more: nobody knows which")
-	assert.True(t, void)
-	done := build(ticked).Tick(all, "builder")
-	assert.NotContains(t, build(done).Needs(), "parts-ticked")
-	got, _ = build(done).Ticks(n)
-	assert.Equal(t, all, got)
-}
-
-// What does not fit into the file is kept up to its first gap.
-func TestTicksWithoutRoom(t *testing.T) {
-	long := make(Ticks, 400)
-	for k := range long {
-		long[k] = k < 31 || k%2 == 0
-	}
-	assert.Equal(t, "31 of 400: 1-31", long.text())
-	assert.Equal(t, 31, ticksOf(long.text(), 400).Count())
-	for _, value := range []string{"", "no", "3 of 9: 4-, -2, 99-3", "12 of 26"} {
-		assert.Zero(t, ticksOf(value, 9).Count(), value)
+	for _, text := range []string{
+		modeltest.Example("reading-room"),
+		modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.meter.coil", "abc"),
+		modeltest.With(t, text, "rail.voltage", ""),
+		"no build", "",
+	} {
+		d := model.Open(text)
+		same, ok := Supposed(d)
+		assert.False(t, ok)
+		assert.Same(t, d, same)
 	}
 }

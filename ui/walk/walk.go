@@ -57,8 +57,13 @@ func New(s *session.Session, form *form.Form, say *notice.Notice, keys *keys.Map
 // IsOpen says whether the pages have the keys.
 func (v *Walk) IsOpen() bool { return v.open }
 
-// Open opens the page of what comes next. While a value cannot be read it says so.
+// Open opens the page of what comes next. What a starter file leaves open of a meter is
+// supposed, as one step of undo. While another value cannot be read it says so.
 func (v *Walk) Open() {
+	if d, ok := engine.Supposed(v.s.Doc); ok {
+		v.s.Replace(d)
+		v.say.Say("What is not measured yet of the meter stands as is usual, marked ?.")
+	}
 	if v.s.Stale() {
 		v.say.Warn("The walk goes by what can be read: first " + v.s.ToMend() + ".")
 		return
