@@ -51,6 +51,7 @@ type Hand struct {
 	Mark    quantity.Value
 	Meter   Meter
 	Drive   Drive
+	Dial    DialForm
 	Scale   []ScaleRow
 	Survey  []SurveyStep
 }

@@ -53,6 +53,7 @@ func (r *reader) checkHand(i int, h *Hand) {
 		r.clash("hand.meter.table", i, "the law is a table and there is none", "at least two pairs", "give the points, or choose another law")
 	}
 	r.checkScale(i, h)
+	r.checkDial(i, h)
 	if drop := d.Drop(); !(drop < r.root.(*Build).Rail.Voltage.Number) && drop > 0 {
 		r.clash("hand.drive.switch_drop", i, "no less than the rail", "below "+quantity.Format(r.root.(*Build).Rail.Voltage, quantity.Volts), "measure it again", "rail.voltage")
 	}

@@ -113,6 +113,8 @@ func (r *reader) value(v *value) {
 				(*p)[i] = calc.Charge{Used: row[0], Rest: row[1]}
 			}
 		}
+	case *[]Hole:
+		*p = r.holes(f, v)
 	}
 }
 
@@ -201,6 +203,10 @@ func (r *reader) pairs(f *Field, v *value, second quantity.Unit, least, most int
 	}
 	rows := make([][2]float64, len(v.pairs))
 	for i, pair := range v.pairs {
+		if len(pair) != 2 {
+			r.problem(f, v, fmt.Sprintf("row %d: there are 3 values in a pair", i+1), "take one of them out")
+			return nil
+		}
 		for k, u := range [2]quantity.Unit{quantity.Percent, second} {
 			q, err := quantity.ParsePlain(pair[k], u)
 			if err != nil {

@@ -94,6 +94,8 @@ func anyValue(f *model.Field, i int, random *rand.Rand) string {
 		return anyQuantity(f, random)
 	case *int:
 		return strconv.Itoa(int(math.Round(anyNumber(f, random))))
+	case *[]model.Hole:
+		return `[["-30 mm", 0, "3 mm"], [30, 0, 3]]`
 	case *[]calc.Point:
 		return `[[0, 0], [` + pairOf(random) + `], [100, 100]]`
 	case *[]calc.Charge:
