@@ -87,24 +87,23 @@ func ParseNumerals(text, shows string) (numerals []Numeral, err error) {
 		return nil, &Error{Given: text, Problem: problem, Remedy: remedy}
 	}
 	written := strings.Split(text, ",")
-	last := -1
-	for i, w := range written {
+	for _, w := range written {
 		n, notCount := ParseCount(w)
 		switch {
-		case notCount != nil || trim(w) == "":
+		case notCount != nil:
 			return fail(quote(trim(w))+" is no numeral of this dial", example+", \"all\" or \"none\"")
 		case n < 0 || n > whole:
 			return fail(strconv.Itoa(n)+" is not on this dial", "write 0 to "+strconv.Itoa(whole))
 		}
-		at := n
-		if i == 0 && n == whole && len(written) > 1 {
-			at = 0
+		numerals = append(numerals, Numeral{float64(n) / float64(whole), n})
+	}
+	if len(numerals) > 1 && numerals[0].Number == whole {
+		numerals[0].Share = 0
+	}
+	for i := 1; i < len(numerals); i++ {
+		if numerals[i].Share <= numerals[i-1].Share {
+			return fail(trim(written[i])+" does not stand behind "+trim(written[i-1]), "write them as they follow along the scale, "+exampleNumerals(whole))
 		}
-		if at <= last {
-			return fail(trim(w)+" does not stand behind "+trim(written[i-1]), "write them as they follow along the scale, "+exampleNumerals(whole))
-		}
-		last = at
-		numerals = append(numerals, Numeral{float64(at) / float64(whole), n})
 	}
 	return numerals, nil
 }
