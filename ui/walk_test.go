@@ -264,3 +264,17 @@ func TestAnyKeysInTheWalk(t *testing.T) {
 		assert.Equal(t, begun, a.Text())
 	}
 }
+
+// What the walk was told of the meter, the survey does not ask again: it goes on at the first
+// question that is not answered, with the dial's words there to be taken.
+func TestTheSurveyKnowsWhatTheWalkWasTold(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, "salv", "enter", "no", "enter", "30 V", "enter", "alt+s")
+	screen := a.Plain()
+	assert.Contains(t, screen, "does the needle swing free")
+	assert.Contains(t, screen, "question 3")
+	tap(a, "enter", "free", "enter", "0 %", "enter")
+	assert.Contains(t, a.Plain(), "30 V")
+	tap(a, "shift+tab", "shift+tab", "shift+tab")
+	assert.Contains(t, a.Plain(), "painted so that they glow", "it can be gone back to")
+}

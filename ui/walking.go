@@ -42,7 +42,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Look):
 		a.showWorking()
 	case key.Matches(msg, k.Unknown):
-		a.survey.Open()
+		a.survey.OpenOn(a.walk.Seen())
 	case key.Matches(msg, k.Undo):
 		return undo(a)
 	case key.Matches(msg, k.Redo):

@@ -16,6 +16,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"golang.org/x/sys/unix"
+
+	"example.com/needlewright/cmd/needlewright/terminal"
 )
 
 // Each size is come to from smaller and from larger ones, and must look the same
@@ -124,7 +126,7 @@ func startAndSplit(t *testing.T, field, half, rest string) *screen {
 		x.typed(half)
 		time.Sleep(5 * time.Millisecond)
 		x.typed(rest)
-		if time.Since(begun) < patience*time.Millisecond {
+		if time.Since(begun) < terminal.Patience {
 			return x
 		}
 		_ = x.command.Process.Kill()

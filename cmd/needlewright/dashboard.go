@@ -4,17 +4,16 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"time"
 
 	"github.com/adrg/xdg"
-	tea "github.com/charmbracelet/bubbletea"
 	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
+	"example.com/needlewright/cmd/needlewright/terminal"
 	"example.com/needlewright/examples"
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/ui"
@@ -83,7 +82,7 @@ func (l *looks) show(o ui.Options, args []string) error {
 		return &failure{fmt.Errorf("--theme %q is not known", l.theme), "write --theme dark or --theme light"}
 	}
 	o.NoMouse = l.noMouse
-	ends, stop := listen()
+	ends, stop := terminal.Listen()
 	defer stop()
 	if err := unlessEnded(ends, func() error { return open(&o, args) }); err != nil {
 		return err
@@ -105,7 +104,7 @@ func fileOrNone(c *cobra.Command, args []string) error {
 // open reads the build to show, a file or the example there is without one, and
 // looks for work on it that an earlier run left unsaved.
 func open(o *ui.Options, args []string) error {
-	o.CanSuspend = canSuspend()
+	o.CanSuspend = terminal.CanSuspend()
 	o.RecoveryFolder = filepath.Join(xdg.StateHome, "needlewright")
 	drawer, err := examples.Files.ReadFile(examples.Drawer)
 	if err != nil {
@@ -149,9 +148,6 @@ func secondsNow() int {
 	return now.Hour()*3600 + now.Minute()*60
 }
 
-// wrap lets a test stand between the program, the dashboard and the terminal.
-var wrap = func(m tea.Model, out io.Writer) (tea.Model, io.Writer) { return m, out }
-
 // show runs the dashboard until it is left, or told to end. Work that was neither
 // saved nor given up is kept for the next start.
 func show(o ui.Options, ends <-chan os.Signal) error {
@@ -162,7 +158,7 @@ func show(o ui.Options, ends <-chan os.Signal) error {
 	if err := unlessEnded(ends, func() error { app = ui.New(o); return nil }); err != nil {
 		return err
 	}
-	err := play(app, o.NoMouse, ends)
+	err := terminal.Play(app, func() { _, _ = app.Rescue() }, !o.NoMouse, ends)
 	kept, keepErr := app.Rescue()
 	switch {
 	case keepErr != nil:
@@ -175,25 +171,15 @@ func show(o ui.Options, ends <-chan os.Signal) error {
 	return nil
 }
 
-// play has the dashboard on the terminal until it is left, or told to end.
-func play(app *ui.App, noMouse bool, ends <-chan os.Signal) error {
-	m, out := wrap(app, os.Stdout)
-	t := newTerminal(os.Stdout, out)
-	s := newSuspender()
-	options := []tea.ProgramOption{
-		tea.WithAltScreen(), tea.WithInput(input()), tea.WithoutSignalHandler(),
-		tea.WithOutput(t), tea.WithFPS(idleTicks), tea.WithFilter(s.filter),
+// unlessEnded does what may take long, before there is a dashboard. Told to end,
+// it does not wait for it.
+func unlessEnded(ends <-chan os.Signal, do func() error) error {
+	done := make(chan error, 1)
+	go func() { done <- do() }()
+	select {
+	case err := <-done:
+		return err
+	case s := <-ends:
+		return &failure{fmt.Errorf("ended before the build was read: %v", s), "no file was changed"}
 	}
-	if !noMouse {
-		options = append(options, tea.WithMouseCellMotion())
-	}
-	rescue := func() { _, _ = app.Rescue() }
-	p := tea.NewProgram(&painter{m, t, rescue}, options...)
-	t.failed = p.Kill
-	defer obey(ends, p, t)()
-	defer s.obey(p)()
-	_, err := p.Run()
-	rescue() // sooner than the rest of the modes, which wait for the screen
-	t.drain()
-	return cmp.Or(t.failure(), err)
 }

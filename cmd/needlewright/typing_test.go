@@ -59,7 +59,7 @@ func TestDeleteWordAtTheEnd(t *testing.T) {
 func TestPasteOfAMegabyte(t *testing.T) {
 	x := onExample(t)
 	for _, megabytes := range []int{1, 8} {
-		x.typed(pasteStart + strings.Repeat("x", megabytes<<20) + pasteEnd)
+		x.typed("\x1b[200~" + strings.Repeat("x", megabytes<<20) + "\x1b[201~") // bracketed paste, xterm
 		x.waitFor("over 10 000 were given")
 		x.waitUntil("the value stands", func(text string) bool { return shows(text, "Coil", "[640 Ω ±1 %]") })
 		x.typed("\x1b[1;2C") // shift+right: it leaves the notice

@@ -27,7 +27,8 @@ band and whose tolerance makes it, why it matters, and where the formula is from
 
 RESULT is a name as check --all prints it, hours.trimmer_setting; that of the hand
 may be left out where there is one. Chosen parts have a working too: series, pwm,
-top, filter, load_capacitors, lamp, supply. FILE may be - for standard input.
+top, filter, load_capacitors, lamp, supply, or the path of the part, such as
+hand.hours.drive.fixed. FILE may be - for standard input.
 Exits with 0, or with 2 where the file cannot be read or there is no such result.`,
 		Example: `  needlewright working reading-room.toml overload_worst
   needlewright working --json station-platform.toml minutes.series

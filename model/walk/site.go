@@ -94,6 +94,17 @@ func (s *site) isKnown(path string) bool {
 	return !slices.Contains(notKnown, mark)
 }
 
+// Known is the text of a field of the stage's hand that somebody gave; "" of one that is
+// absent or only assumed.
+func (s *State) Known(path string) string {
+	if !s.site.isKnown(path) {
+		return ""
+	}
+	f := model.Builds.Field(path)
+	text, _ := s.site.d.Given(f, s.site.index(f))
+	return text
+}
+
 // notKnown are the marks behind values that nobody has measured or chosen.
 var notKnown = []string{"assumed", "measure it"}
 

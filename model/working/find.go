@@ -28,10 +28,14 @@ func IDs(b *model.Build, p *circuit.Plan) []string {
 	return append(ids, partIDs(b, p)...)
 }
 
-// Named returns the working of a result, or of a chosen part, by its name; the name of a hand
-// may be left out where there is one, and is put before it where it is given.
+// Named returns the working of a result, or of a chosen part, by its name, or by the path of
+// the field that has the part; the name of a hand may be left out where there is one, and is
+// put before it where it is given.
 func Named(b *model.Build, p *circuit.Plan, name, hand string) (*Working, error) {
 	ids := IDs(b, p)
+	if id := partOfPath(b, name); id != "" {
+		name = id
+	}
 	full := name
 	if hand == "" && len(b.Hands) == 1 {
 		hand = b.Hands[0].Name
@@ -51,6 +55,19 @@ func Named(b *model.Build, p *circuit.Plan, name, hand string) (*Working, error)
 		}
 	}
 	return ofPart(b, p, full)
+}
+
+// partOfPath is the name of the part that a path is of, with the name of its hand or lamp;
+// "" where it is of none.
+func partOfPath(b *model.Build, path string) string {
+	for _, f := range model.Builds.Fields {
+		for i := range f.Of(b) {
+			if f.PathOf(b, i) == path {
+				return PartAt(b, f, i)
+			}
+		}
+	}
+	return ""
 }
 
 // far is how many letters of a name are to be changed, or of its last part.

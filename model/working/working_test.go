@@ -373,6 +373,9 @@ func TestNamed(t *testing.T) {
 	var missing *Missing
 	require.ErrorAs(t, err, &missing)
 	assert.Equal(t, "minutes.trimmer_travel", missing.Near)
+	w, err = Named(b, p, "hand.minutes.drive.trimmer", "")
+	require.NoError(t, err)
+	assert.Equal(t, "minutes.series", w.Name, "by the path of its field")
 	_, err = Named(b, p, "trimmer_travel", "")
 	assert.Error(t, err, "of which hand is not said")
 }

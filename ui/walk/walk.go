@@ -253,3 +253,13 @@ func (v *Walk) take(d *model.Document) tea.Cmd {
 	v.fill()
 	return cmd
 }
+
+// Seen is what was answered of the meter before its survey, by the kinds of the survey's
+// questions.
+func (v *Walk) Seen() map[string]string {
+	seen := map[string]string{}
+	for _, kind := range []string{"origin", "removed", "glow", "marked", "kind"} {
+		seen[kind] = v.state().Known("hand.meter." + kind)
+	}
+	return seen
+}

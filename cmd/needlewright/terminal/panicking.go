@@ -1,6 +1,6 @@
 //go:build panicking
 
-package main
+package terminal
 
 import (
 	"io"

@@ -1,6 +1,6 @@
 //go:build unix
 
-package main
+package terminal
 
 import (
 	"os"
@@ -11,10 +11,10 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// canSuspend says whether someone can wake us again: a parent in our session but
+// CanSuspend says whether someone can wake us again: a parent in our session but
 // in another process group. Without one nobody would, and the program would wait
 // for good.
-func canSuspend() bool {
+func CanSuspend() bool {
 	parent := os.Getppid()
 	session, err1 := unix.Getsid(0)
 	parentSession, err2 := unix.Getsid(parent)

@@ -1,11 +1,11 @@
 //go:build !unix
 
-package main
+package terminal
 
 import tea "github.com/charmbracelet/bubbletea"
 
-// canSuspend says whether someone can wake us again.
-func canSuspend() bool { return false }
+// CanSuspend says whether someone can wake us again.
+func CanSuspend() bool { return false }
 
 // A suspender does nothing where programs are not suspended.
 type suspender struct{}

@@ -1,7 +1,6 @@
-package main
+package terminal
 
 import (
-	"fmt"
 	"os"
 	"os/signal"
 	"syscall"
@@ -10,25 +9,12 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// listen listens for what ends the dashboard from outside: the terminal hangs up,
+// Listen listens for what ends the dashboard from outside: the terminal hangs up,
 // or the program is told to end. The function it returns stops listening.
-func listen() (ends <-chan os.Signal, stop func()) {
+func Listen() (ends <-chan os.Signal, stop func()) {
 	signals := make(chan os.Signal, 1)
 	signal.Notify(signals, syscall.SIGHUP, syscall.SIGTERM, os.Interrupt)
 	return signals, func() { signal.Stop(signals) }
-}
-
-// unlessEnded does what may take long, before there is a dashboard. Told to end,
-// it does not wait for it.
-func unlessEnded(ends <-chan os.Signal, do func() error) error {
-	done := make(chan error, 1)
-	go func() { done <- do() }()
-	select {
-	case err := <-done:
-		return err
-	case s := <-ends:
-		return &failure{fmt.Errorf("ended before the build was read: %v", s), "no file was changed"}
-	}
 }
 
 // Of a signal that ends the dashboard: how long the screen may take then, and
@@ -38,6 +24,10 @@ const (
 	screenTakes = 200 * time.Millisecond
 	endTakes    = 4 * time.Second
 )
+
+// givenUp is the exit status of a program that does not end in time: as where it
+// cannot run.
+const givenUp = 2
 
 // obey ends the dashboard, work kept and terminal restored, at a signal. The
 // function it returns stops that.
@@ -56,7 +46,7 @@ func obey(ends <-chan os.Signal, p *tea.Program, t *terminal) (stop func()) {
 		}{
 			{screenTakes, t.hurry},
 			{endTakes - screenTakes, func() { go func() { _ = p.ReleaseTerminal() }() }},
-			{time.Second, func() { os.Exit(cannotRun) }},
+			{time.Second, func() { os.Exit(givenUp) }},
 		} {
 			select {
 			case <-over:

@@ -1,6 +1,6 @@
 //go:build unix
 
-package main
+package terminal
 
 // longestPaste is how much of a paste is read, in bytes. No field takes as much,
 // and Bubble Tea reads a paste in a time that grows with the square of it.

@@ -1,11 +1,12 @@
 //go:build unix
 
-package main
+package terminal
 
 import (
 	"errors"
 	"io"
 	"os"
+	"time"
 	"unicode/utf8"
 
 	"golang.org/x/sys/unix"
@@ -22,8 +23,8 @@ type whole struct {
 	paste paste
 }
 
-// patience is how long the rest of a sequence may take, ms.
-const patience = 25
+// Patience is how long the rest of an escape sequence may take.
+const Patience = 25 * time.Millisecond
 
 func (w *whole) Read(p []byte) (int, error) {
 	n, err := w.File.Read(p)
@@ -40,11 +41,11 @@ func (w *whole) Read(p []byte) (int, error) {
 	return kept, err
 }
 
-// more waits for more to read, in patience.
+// more waits for more to read, in Patience.
 func (w *whole) more() bool {
 	for {
 		fds := []unix.PollFd{{Fd: int32(w.Fd()), Events: unix.POLLIN}}
-		k, err := unix.Poll(fds, patience)
+		k, err := unix.Poll(fds, int(Patience.Milliseconds()))
 		if !errors.Is(err, unix.EINTR) { // the window was resized
 			return err == nil && k > 0
 		}
