@@ -183,3 +183,21 @@ func bareCapacitor(b *Build, h *Hand) bool {
 	}
 	return d.Capacitor.Number > 0 && before == 0
 }
+
+// checkDial finds what of a dial's form cannot be read for what the hand shows.
+func (r *reader) checkDial(i int, h *Hand) {
+	refuse := func(path, allowed string, err error) {
+		var e *quantity.Error
+		if errors.As(err, &e) {
+			r.clash(path, i, e.Problem, allowed, e.Remedy, "hand.shows")
+		}
+	}
+	if h.Dial.Ticks != "" {
+		_, err := quantity.ParseTicks(h.Dial.Ticks, h.Shows)
+		refuse("hand.dial.ticks", "short, middle, long, each dividing the next and the dial", err)
+	}
+	if n := h.Dial.Numerals; n != "" && !quantity.IsDialWord(n) {
+		_, err := quantity.ParseNumerals(n, h.Shows)
+		refuse("hand.dial.numerals", "numerals in their order, all or none", err)
+	}
+}

@@ -11,6 +11,7 @@
 //	needlewright reach FILE ...  which value of an input makes a result so much
 //	needlewright compare A B     what differs between two builds
 //	needlewright list FOLDER     the builds of a class or a shelf, one beside the other
+//	needlewright dial FILE       the dial of a hand at true size, as SVG, PDF or PNG
 //	needlewright exercise FILE   a clock with a planted fault to be diagnosed, or a starter file
 //
 // All commands exit with 0 where nothing is worse than a caution, 1 at a fault
@@ -33,7 +34,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	var printed bytes.Buffer
 	root := dashboardCommand()
 	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), workingCommand(), surveyCommand(&status, stdout), fitCommand(&status))
-	root.AddCommand(reachCommand(&status), compareCommand(&status), listCommand(), exerciseCommand())
+	root.AddCommand(reachCommand(&status), compareCommand(&status), listCommand(), exerciseCommand(), dialCommand(stdout))
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(&printed)
