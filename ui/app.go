@@ -42,6 +42,7 @@ type Options struct {
 
 	CanSuspend     bool        // a shell waits to take over
 	RecoveryFolder string      // of recovery copies; "": none are kept
+	Answers        []string    // of a survey that was not taken over, kept at the last end
 	Found          []file.Copy // unsaved work of earlier runs, the newest first
 	Warning        string      // of something found at the start
 	Example        bool        // the text is an example
@@ -89,7 +90,8 @@ func newApp(o Options, panes []form.Pane) *App {
 	form := form.New(s, say, keys, panes)
 	side := side.New(s, form, front, say, keys, o.At)
 	bench, scale := bench.New(s, form, say, keys), scale.New(s, form, say, keys)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale}
+	walk := walk.New(s, form, say, keys)
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale, walk: walk}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
 		bench.Begin()
@@ -99,12 +101,13 @@ func newApp(o Options, panes []form.Pane) *App {
 	lists := &lists{s, form, front, say, keys}
 	a := &App{
 		session: s, notice: say, front: front, form: form, side: side, bench: bench, scale: scale,
-		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk.New(s, form, say, keys),
+		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk,
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
 		mouseOff: o.NoMouse, suspendable: o.CanSuspend,
 	}
+	a.survey.Restore(o.Answers)
 	a.welcome(&o)
 	return a
 }
@@ -153,6 +156,9 @@ func (a *App) Text() string { return a.session.Text() }
 // give it up: at a hang-up, a signal, a panic. It is called when the screen is
 // gone, and says whether there was anything to keep.
 func (a *App) Rescue() (kept bool, err error) { return a.session.Rescue() }
+
+// SurveyAnswers are those that no hand has taken over: they are kept for the next start.
+func (a *App) SurveyAnswers() []string { return a.survey.Answers() }
 
 // Update takes one message. What it leads to is worked out beside the keys.
 func (a *App) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -236,7 +242,7 @@ func (a *App) press(msg tea.KeyMsg) tea.Cmd {
 	if key.Matches(msg, a.keys.Revert) && a.kits.end() {
 		return nil
 	}
-	if !key.Matches(msg, a.keys.Take, a.keys.Menu) { // those do what is advised
+	if !key.Matches(msg, a.keys.Take, a.keys.Menu, a.keys.Cautions) { // those do what is advised, or explain it
 		a.finder.forget()
 	}
 	if key.Matches(msg, a.keys.Take) && a.finder.advised() == nil {
@@ -272,8 +278,12 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		a.front.ListKeys()
 		return nil
 	}
-	if help := a.front.Prompt.Help; help != nil && key.Matches(msg, a.keys.Cautions) {
-		a.front.Open(help(a.screen.canvas.ASCII))
+	if key.Matches(msg, a.keys.Cautions) {
+		a.explainPrompt()
+		return nil
+	}
+	if page, ok := a.front.Reads(msg); ok {
+		a.front.Open(page)
 		return nil
 	}
 	in := layout.Inside(a.promptLayout().Form)
@@ -297,6 +307,10 @@ func (a *App) read(msg tea.KeyMsg) tea.Cmd {
 		}
 		a.front.Close()
 		return a.quit()
+	}
+	if key.Matches(msg, a.keys.Cautions) && a.front.Mode == front.Paging && !a.front.Page.Explains {
+		a.explainPage()
+		return nil
 	}
 	in := layout.Inside(a.screen.layout().Page)
 	a.front.Turn(msg, in.Dx(), in.Dy())

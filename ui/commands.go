@@ -4,6 +4,8 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/layout"
 )
@@ -73,7 +75,7 @@ var (
 	nextPlot     = quietly(func(a *App) { a.besideForms(a.side.Views.Next) })
 	errorBudget  = quietly(func(a *App) { a.besideForms(a.side.Views.ErrorBudget) })
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
-	jump         = quietly(func(a *App) { a.finder.jump() })
+	jump         = quietly(func(a *App) { a.finder.search() })
 	nextFinding  = quietly((*App).next)
 	choosePart   = (*App).choose
 	readCautions = quietly((*App).readCautions)
@@ -87,10 +89,19 @@ var (
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
 
-// tellMore opens a page with the error budget in view, whole, and with all that is to be
-// known of the focused field.
+// tellMore opens a page with the finding that was gone to, or the error budget in view,
+// whole, with all that is to be known of the focused field, and with all words of that.
 func (a *App) tellMore() {
-	a.front.Open(a.form.HelpPage(a.screen.canvas.ASCII, a.side.AddBudget))
+	first := func(p *front.Page) {
+		if f := a.finder.advised(); f != nil {
+			p.Add(draw.Heading, f.String())
+			p.Add(draw.Value, f.Advice+"\n")
+		}
+		a.side.AddBudget(p)
+	}
+	a.openExplained(func(words func(*front.Page)) front.Page {
+		return a.form.HelpPage(a.screen.canvas.ASCII, first, words)
+	})
 }
 
 // escape gives the focused field its former text; where it has that, it brings the needle
@@ -131,18 +142,8 @@ func (a *App) take() tea.Cmd {
 	return a.offers.take(advised)
 }
 
-// quit ends at once, or asks where something would be lost.
+// quit ends, or asks where changes are not saved. What was answered of a survey is kept.
 func (a *App) quit() tea.Cmd {
-	if a.survey.IsUntaken() {
-		a.front.Confirm(a.keys.Quit, a.leave)
-		a.notice.Ask("The answers of the survey are not kept: " + keys.First(a.keys.Unknown) + " goes on with it, " + keys.First(a.keys.Quit) + " quits without them, any other key stays.")
-		return nil
-	}
-	return a.leave()
-}
-
-// leave ends, or asks where changes are not saved.
-func (a *App) leave() tea.Cmd {
 	return a.files.unlessUnsaved(a.keys.Quit, "quits", func() tea.Cmd { return tea.Sequence(a.session.GiveUp(), tea.Quit) })
 }
 

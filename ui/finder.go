@@ -16,6 +16,7 @@ import (
 	"example.com/needlewright/ui/scale"
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
+	"example.com/needlewright/ui/walk"
 )
 
 // A finder goes to fields: from what is wrong to what mends it, from a result to what
@@ -28,6 +29,7 @@ type finder struct {
 	say   *notice.Notice
 	bench *bench.Bench
 	scale *scale.Scale
+	walk  *walk.Walk
 
 	seen     []string        // findings and problems gone to in this round
 	of       *model.Document // that round is of; an edit begins another, at the worst
@@ -109,34 +111,6 @@ func (f *finder) next() {
 	f.side.Results.ShowFinding(f.advising)
 }
 
-// jump lists every field; typing narrows the list.
-func (f *finder) jump() {
-	var entries []front.Entry
-	for pane := range f.form.Panes {
-		for i, r := range f.form.Rows(pane) {
-			if r.Cell > 0 {
-				continue
-			}
-			text := r.Field.Label
-			if kind := r.Field.List(); kind != "" && kind != "hand" {
-				text += ", " + session.ElementName(f.s.Doc.Build, kind, r.Index)
-			}
-			entries = append(entries, front.Entry{Text: text, Hint: f.form.Panes[pane].Name, Do: func() tea.Cmd {
-				f.form.GoTo(pane, i)
-				return nil
-			}})
-		}
-	}
-	for _, p := range f.bench.All() {
-		entries = append(entries, front.Entry{Text: p.Text, Hint: form.BenchName, Do: func() tea.Cmd {
-			f.bench.GoToPoint(p.ID)
-			return nil
-		}})
-	}
-	f.form.Leave()
-	f.front.Ask(&front.Prompt{Title: "Jump to", Hint: "Type a few letters of the field's name: the list gets shorter.", Entries: entries}, "")
-}
-
 // look lists the results to be looked into one by one.
 func (f *finder) look() {
 	if f.s.Report == nil {
@@ -151,13 +125,22 @@ func (f *finder) look() {
 	f.form.Leave()
 	f.front.Ask(&front.Prompt{
 		Title: "Look into", Hint: "Type a few letters: the list gets shorter. Enter goes to what spreads the result most.", Entries: entries(), Pin: pin,
-		Help: f.works, HelpSays: "how it comes about",
+		Words: true, Working: f.works,
 	}, "")
 	f.sense()
 }
 
+// lookAt lists them with one of them chosen.
+func (f *finder) lookAt(k front.ResultKey) {
+	f.look()
+	if p := f.front.Prompt; p != nil {
+		p.Choose(max(0, slices.IndexFunc(p.Entries, func(e front.Entry) bool { return e.Of == k })))
+		f.sense()
+	}
+}
+
 // works is the page of how the result comes about that is chosen in the list.
-func (f *finder) works(bool) front.Page {
+func (f *finder) works() front.Page {
 	if e, ok := f.front.Chosen(); ok {
 		if row, ok := f.side.Look.Result(e.Of); ok {
 			return workingPage(f.s, row)

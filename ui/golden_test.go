@@ -96,7 +96,7 @@ func TestGoldenScreens(t *testing.T) {
 		press(a, "f2")
 		screen("menu", a)
 		press(a, "esc", "ctrl+f", "c", "a", "p")
-		screen("jump", a)
+		screen("search", a)
 		a = at("reading-room")
 		press(a, "ctrl+d")
 		for range 10 {

@@ -232,7 +232,7 @@ func (o *offers) choosePart() tea.Cmd {
 	o.form.Leave()
 	p := &front.Prompt{
 		Title: title, Hint: order + " " + own, Heads: under, Entries: entries, Fixed: true,
-		Help: func(bool) front.Page { return partPage(o.s, working.PartAt(o.s.Report.Build, r.Field, r.Index)) }, HelpSays: "where it comes from",
+		Words: true, Working: func() front.Page { return partPage(o.s, working.PartAt(o.s.Report.Build, r.Field, r.Index)) },
 	}
 	o.front.Ask(p, "")
 	p.Choose(present)

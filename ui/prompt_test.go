@@ -69,7 +69,7 @@ func isTick(k string) bool { return uitest.Key(k).Type == tea.KeyRunes }
 func TestJump(t *testing.T) {
 	a := open(exampleText(t, "reading-room"), 80, 24)
 	press(a, "ctrl+f", "C", "O", "R")
-	assert.Contains(t, a.Plain(), "Jump to")
+	assert.Contains(t, a.Plain(), "Search all")
 	press(a, "backspace", "backspace", "u", "r", "v")
 	assert.Contains(t, a.Plain(), "Curvature")
 	press(a, "enter")

@@ -219,15 +219,24 @@ func TestSurveyBackAndOn(t *testing.T) {
 	assert.Contains(t, askedIn(a), "mV or V? write it with its unit")
 }
 
-// Leaving the program while a survey is not taken over says that its answers are lost.
-func TestSurveyIsNotLostUnsaid(t *testing.T) {
+// Leaving the program while a survey is not taken over loses no answer: the next start has
+// them, at the same question, and a survey that was taken over leaves none.
+func TestSurveyIsNotLost(t *testing.T) {
 	a := surveying(t, 80, 24)
-	press(a, "new", "enter")
-	assert.False(t, do(a, "ctrl+q"))
-	assert.Contains(t, a.Plain(), "The answers of the survey are not kept")
-	assert.False(t, do(a, "x"), "any other key stays")
-	assert.False(t, do(a, "ctrl+q"))
+	press(a, looked...)
+	press(a, "1.53", "enter", "1 %", "enter")
+	asked := askedIn(a)
+	answers := a.SurveyAnswers()
 	assert.True(t, do(a, "ctrl+q"))
+
+	a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, Answers: answers})
+	a.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	press(a, "alt+s")
+	assert.Equal(t, asked, askedIn(a))
+	assert.Equal(t, answers, a.SurveyAnswers())
+
+	a = New(Options{Text: exampleText(t, "reading-room"), At: teatime, Answers: []string{"new", "perhaps", "free"}})
+	assert.Equal(t, []string{"new"}, a.SurveyAnswers(), "what cannot be taken ends it")
 }
 
 // What may be dangerous is not answered by a key too many: something must be chosen.

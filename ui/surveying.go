@@ -24,7 +24,7 @@ func (a *App) surveyed(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Help):
 		a.front.ListKeys()
 	case key.Matches(msg, k.Cautions):
-		a.front.Open(a.survey.HelpPage(a.screen.canvas.ASCII))
+		a.front.Open(explained(a.survey.HelpPage(a.screen.canvas.ASCII)))
 	case key.Matches(msg, k.Suspend):
 		return a.suspend()
 	case key.Matches(msg, k.Quit):

@@ -45,10 +45,10 @@ var surveyKeys = []string{"salv", "enter", "no", "enter", "enter", "506", "enter
 // names.
 var storyKeys = [][]string{
 	surveyKeys,
-	{"5.02", "enter", "enter", "enter", "enter"},
+	{"5.02", "enter", "256", "enter", "enter", "enter", "enter"},
 	{"enter", "enter"},
-	{"enter", "enter", "y", "enter", "enter", "enter", "enter"},
-	{"alkaline D", "enter", "enter", "enter", "enter", "enter", "enter"},
+	{"enter", "y", "enter", "enter", "enter", "enter", "enter", "enter"},
+	{"3", "enter", "alkaline D", "enter", "enter", "enter", "enter", "enter"},
 	{"88", "enter", "enter", "y", "enter"},
 	{"y", "enter"},
 	{"0", "enter", ".316", "enter", ".158", "enter", "right", "right", "enter", "y", "enter"},
@@ -91,14 +91,14 @@ func TestTheWalkLosesNothing(t *testing.T) {
 	text := a.Text()
 	tap(a, "pgup", "pgup", "pgup", "pgdown", "pgdown")
 	assert.Equal(t, text, a.Text())
-	assert.Contains(t, a.Plain(), "drive of hours")
+	assert.Contains(t, a.Plain(), "drive")
 	tap(a, "abc", "enter")
 	assert.Contains(t, a.Plain(), "abc")
 	assert.Contains(t, a.Plain(), "is not a number")
 	tap(a, "pgdown", "up", "ctrl+s")
 	a.Update(tea.MouseMsg{Button: tea.MouseButtonWheelDown, Action: tea.MouseActionPress})
 	a.Update(tea.MouseMsg{X: 40, Button: tea.MouseButtonLeft, Action: tea.MouseActionPress})
-	assert.Contains(t, a.Plain(), "drive of hours, page 1", "it is to be mended first")
+	assert.Contains(t, a.Plain(), "drive, page 1", "it is to be mended first")
 	assert.Equal(t, text, a.Text())
 	tap(a, "esc")
 	assert.NotContains(t, a.Plain(), "abc")
@@ -121,6 +121,18 @@ func TestTheWalkTicksWithTheKeys(t *testing.T) {
 	assert.Contains(t, oneLine(a), "_ the rail is measured")
 }
 
+// turnTo turns pages until one says so.
+func turnTo(t *testing.T, a *App, what, key string) {
+	t.Helper()
+	for range 40 {
+		if strings.Contains(a.Plain(), what) {
+			return
+		}
+		tap(a, key)
+	}
+	require.Contains(t, a.Plain(), what)
+}
+
 // oneLine is a screen as a text without its frames.
 func oneLine(a *App) string {
 	return strings.Join(strings.Fields(strings.NewReplacer("│", " ", "\u00a0", " ").Replace(a.Plain())), " ")
@@ -140,30 +152,26 @@ func TestFirstPowerWaits(t *testing.T) {
 	assert.NotContains(t, a.Text(), "first-power")
 	tap(a, "pgup")
 	assert.Contains(t, a.Plain(), "outside")
-	tap(a, "down", ".316", "enter", "enter", "y")
+	tap(a, "down", "316", "enter", "up")
+	assert.Contains(t, a.Plain(), "outside; mV meant?")
+	tap(a, ".316", "enter", "enter", "y")
 	assert.Contains(t, a.Text(), "first-power")
 	tap(a, "esc")
 	a.session.Replace(model.Open(modeltest.With(t, a.Text(), "hand.hours.drive.fixed", "9.1 kΩ ±1 %")))
 	a.walk.Open()
-	for !strings.Contains(a.Plain(), "bring-up of hours, page 2") {
-		tap(a, "pgdown")
-	}
+	turnTo(t, a, "bring-up, page 2", "pgdown")
 	assert.Contains(t, a.Plain(), "said before a change")
 }
 
 // "I don't know" writes what is usual, marked, and no reading or yes.
 func TestTheWalkDoesNotKnow(t *testing.T) {
 	a := walking(t, exampleText(t, "reading-room"), 80, 24)
-	for !strings.Contains(a.Plain(), "survey of hours, page 2") {
-		tap(a, "pgup")
-	}
+	turnTo(t, a, "survey, page 2", "pgup")
 	tap(a, "down", "tab")
 	assert.Contains(t, a.Text(), `full_scale = "500 µA ±10 %"`)
 	assert.Contains(t, a.Plain(), "assumed")
 	text := a.Text()
-	for !strings.Contains(a.Plain(), "bring-up of hours, page 2") {
-		tap(a, "pgdown")
-	}
+	turnTo(t, a, "bring-up, page 2", "pgdown")
 	tap(a, "tab")
 	assert.Equal(t, text, a.Text())
 }
@@ -177,7 +185,7 @@ func TestTheWalkShowsWorkings(t *testing.T) {
 		assert.Equal(t, front.Paging, a.front.Mode)
 		assert.Contains(t, splitLines(a.Plain())[1], label)
 		tap(a, "esc")
-		assert.Contains(t, a.Plain(), "drive of hours")
+		assert.Contains(t, a.Plain(), "drive")
 	}
 }
 
@@ -277,4 +285,39 @@ func TestTheSurveyKnowsWhatTheWalkWasTold(t *testing.T) {
 	assert.Contains(t, a.Plain(), "30 V")
 	tap(a, "shift+tab", "shift+tab", "shift+tab")
 	assert.Contains(t, a.Plain(), "painted so that they glow", "it can be gone back to")
+}
+
+// Paint that glows ends the work: it says so on each page, nothing goes on from its first, and
+// nothing is signed.
+func TestTheWalkStopsAtWhatCanHurt(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, "salv", "enter", "yes", "enter", "enter")
+	assert.Contains(t, a.Plain(), "survey, page 1")
+	assert.Contains(t, oneLine(a), "✗ Stop: the paint may be radium.")
+	turnTo(t, a, "build", "pgdown")
+	assert.Contains(t, oneLine(a), "✗ Stop: the paint may be radium.")
+	tap(a, "y")
+	assert.NotContains(t, a.Text(), "parts-ticked")
+}
+
+// Readings of the resistor in the meter's place that are from before a part was changed do not
+// count: they are read again, whatever they come to, and what was read stays in the file.
+func TestTheWalkReadsAgainAfterAChange(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	for _, keys := range storyKeys {
+		tap(a, keys...)
+	}
+	tap(a, "esc")
+	a.session.Replace(model.Open(modeltest.With(t, a.Text(), "hand.hours.drive.fixed", "9.53 kΩ ±1 %")))
+	a.walk.Open()
+	turnTo(t, a, "bring-up", "pgdown")
+	assert.Equal(t, 3, strings.Count(a.Plain(), "before a change"))
+	text := a.Text()
+	tap(a, "enter", "enter", "enter", "y")
+	assert.Equal(t, text, a.Text(), "nothing is signed, and nothing forgotten")
+	assert.Contains(t, oneLine(a), "First: drive, which is not done.")
+	tap(a, "pgup", ".316", "enter")
+	assert.Equal(t, 2, strings.Count(a.Plain(), "before a change"))
+	assert.Equal(t, 2, strings.Count(a.Text(), `value = "316 mV"`)+strings.Count(a.Text(), `value = ".316"`)+strings.Count(a.Text(), `value = "0.316 V"`), a.Text())
+	assert.Equal(t, 1, strings.Count(a.Text(), `before = "yes"`))
 }

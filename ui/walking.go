@@ -8,6 +8,7 @@ import (
 
 	"example.com/needlewright/model/file"
 	engine "example.com/needlewright/model/walk"
+	"example.com/needlewright/model/words"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
@@ -38,7 +39,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Help):
 		a.front.ListKeys()
 	case key.Matches(msg, k.Cautions):
-		a.front.Open(a.walk.HelpPage(a.screen.canvas.ASCII))
+		a.front.Open(a.walkWords())
 	case key.Matches(msg, k.Look):
 		a.showWorking()
 	case key.Matches(msg, k.Unknown):
@@ -69,6 +70,18 @@ func (a *App) showWorking() {
 	a.front.Open(workingPage(a.session, row))
 }
 
+// walkWords is a page with the words of the stage, and all that is to be known at the
+// question.
+func (a *App) walkWords() front.Page {
+	var there []*words.Word
+	p := a.walk.HelpPage(a.screen.canvas.ASCII, func(p *front.Page) {
+		there = explain(p, "The words of this stage", a.walk.StageText(), nil)
+		p.Add(draw.Heading, "\nWhat it asks")
+	})
+	explain(&p, "\nFurther words here", p.Text(), there)
+	return p
+}
+
 // drawWalk draws the walk in place of form and side.
 func (a *App) drawWalk(whole cells.Area, l *layout.Layout) {
 	a.walk.Draw(whole, a.screen.width, a.screen.height)
@@ -76,7 +89,9 @@ func (a *App) drawWalk(whole cells.Area, l *layout.Layout) {
 	a.walk.DrawHelp(help)
 	if a.notice.Text != "" {
 		_, h := help.Size()
-		a.notice.Draw(help.Rows(h-1, 1))
+		row := help.Rows(h-1, 1)
+		row.Fill(draw.Dim, ' ')
+		a.notice.Draw(row)
 	}
 	shown := a.front.Bindings()
 	if a.front.Mode == front.Editing {

@@ -106,6 +106,7 @@ func fileOrNone(c *cobra.Command, args []string) error {
 func open(o *ui.Options, args []string) error {
 	o.CanSuspend = terminal.CanSuspend()
 	o.RecoveryFolder = filepath.Join(xdg.StateHome, "needlewright")
+	o.Answers = file.Answers(o.RecoveryFolder)
 	drawer, err := examples.Files.ReadFile(examples.Drawer)
 	if err != nil {
 		return err
@@ -158,8 +159,10 @@ func show(o ui.Options, ends <-chan os.Signal) error {
 	if err := unlessEnded(ends, func() error { app = ui.New(o); return nil }); err != nil {
 		return err
 	}
-	err := terminal.Play(app, func() { _, _ = app.Rescue() }, !o.NoMouse, ends)
+	keepAnswers := func() error { return file.KeepAnswers(o.RecoveryFolder, app.SurveyAnswers()) }
+	err := terminal.Play(app, func() { _, _ = app.Rescue(); _ = keepAnswers() }, !o.NoMouse, ends)
 	kept, keepErr := app.Rescue()
+	keepErr = errors.Join(keepErr, keepAnswers())
 	switch {
 	case keepErr != nil:
 		return &failure{errors.Join(err, keepErr), "the work of this session could not be kept"}

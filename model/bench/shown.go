@@ -90,8 +90,7 @@ func (x *Bench) TitleOf(c *Cause) string {
 	case Other:
 		return "None of these"
 	}
-	text := Plainly(c.ID)
-	text = strings.ToUpper(text[:1]) + text[1:]
+	text := titleOf(c.ID)
 	owner := c.owner()
 	alone := len(x.build.Hands) == 1 && owner == x.build.Hands[0].Name || len(x.build.Lamps) == 1 && owner == x.build.Lamps[0].Name
 	if strings.Trim(owner, " /+") != "" && !alone {
@@ -208,4 +207,29 @@ func (p *Point) Digits() int {
 		return usualDigits
 	}
 	return max(leastDigits, min(int(math.Ceil(math.Log10(math.Abs(p.Value)/half)))+1, mostDigits))
+}
+
+// A Told is a cause of the table as it is explained to who looks it up, whatever the build.
+type Told struct {
+	ID      string
+	Title   string // "Shunt left"
+	Of      string // "hand", "lamp", "button": what can have it; "": the clock
+	Confirm string // how it shows
+	Mend    string
+}
+
+// AllTold returns all causes, in the order of the table.
+func AllTold() []Told {
+	all := make([]Told, len(causes))
+	for i := range causes {
+		c := &causes[i]
+		all[i] = Told{ID: c.id, Title: titleOf(c.id), Of: faultOf(c.id).Of, Confirm: c.confirm, Mend: c.mend}
+	}
+	return all
+}
+
+// titleOf is the id of a cause in words.
+func titleOf(id string) string {
+	text := Plainly(id)
+	return strings.ToUpper(text[:1]) + text[1:]
 }

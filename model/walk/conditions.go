@@ -51,11 +51,11 @@ func (s *site) concerns(f *judge.Finding) bool {
 }
 
 // inside asks for readings at test points of the hand that lie within what a sound clock
-// reads there.
+// reads there, and were read since something of it was changed.
 func inside(says string, points ...string) condition {
 	return condition{says, func(s *site) (needs, met []string) {
 		for _, point := range points {
-			if id := s.pointID(point); s.isInside(id) {
+			if id := s.pointID(point); s.isInside(id) && !s.isBefore(point) {
 				met = append(met, id)
 			} else {
 				needs = append(needs, id)
@@ -147,6 +147,9 @@ func (s *site) isFromDial(path string) bool {
 // driftKnown asks for a frequency that was measured, or for all that the crystal's rate
 // follows from.
 func driftKnown(s *site) (needs, met []string) {
+	if !s.b.Crystal.Frequency.Given() {
+		return []string{"crystal.frequency"}, nil // the controller's own clock, of which nothing is known
+	}
 	if s.isKnown("crystal.measured") {
 		return nil, []string{"crystal.measured"}
 	}
@@ -155,6 +158,10 @@ func driftKnown(s *site) (needs, met []string) {
 	}
 	return known("", "crystal.load", "crystal.tolerance", "crystal.capacitor_in", "crystal.capacitor_out").asks(s)
 }
+
+// crystalAdded says whether a crystal is added, and onCells whether cells feed the clock.
+func crystalAdded(s *site) bool { return s.b.Crystal.Frequency.Given() }
+func onCells(s *site) bool      { return s.b.Battery.Cells != 0 }
 
 // fromASet says whether the meter may still hang in something that can hurt.
 func fromASet(s *site) bool { return measure.FromASet(s.b.Hands[s.hand].Meter.Origin) }

@@ -14,10 +14,20 @@ import (
 // ±1 %".
 func (s *site) text(g ground) string { return fitting(s.parts(g)) }
 
-// parts are the values, readings and findings of a ground. They are those of the build, not
+// parts are the readings, values and findings of a ground. They are those of the build, not
 // of how the file spells them; what is 0, or a choice as if it were absent, is left out. A clock's
 // stage has the fields of all hands and lamps, each with its name.
 func (s *site) parts(g ground) (parts []string) {
+	for _, point := range g.points {
+		if text := s.readingText(point); text != "" {
+			parts = append(parts, point+"="+text)
+		}
+	}
+	return append(parts, s.values(g)...)
+}
+
+// values are those parts without the readings.
+func (s *site) values(g ground) (parts []string) {
 	for _, path := range g.paths {
 		f := model.Builds.Field(path)
 		if f.List() == "hand" && s.hand != noHand {
@@ -28,17 +38,52 @@ func (s *site) parts(g ground) (parts []string) {
 			parts = s.addTo(parts, f.PathOf(s.b, i), f, i)
 		}
 	}
-	for _, point := range g.points {
-		if i := s.readingAt(s.pointID(point)); i >= 0 {
-			parts = append(parts, point+"="+s.b.Readings[i].Value)
-		}
-	}
 	for k := range s.found {
 		if f := &s.found[k]; g.findings {
 			parts = append(parts, strings.TrimSuffix(f.ID+" "+f.About, " "))
 		}
 	}
 	return parts
+}
+
+// readingText is the reading that counts at a test point of the hand, and which of the file's
+// it is, so that one that is read again and comes to the same is another; "" without one.
+func (s *site) readingText(point string) string {
+	i := s.readingAt(s.pointID(point))
+	if i < 0 {
+		return ""
+	}
+	number := 0
+	for k := range s.b.Readings[:i+1] {
+		if s.b.Readings[k].At == s.b.Readings[i].At {
+			number++
+		}
+	}
+	if number == 1 {
+		return s.b.Readings[i].Value
+	}
+	return s.b.Readings[i].Value + ", no. " + itoa(number)
+}
+
+// isBefore says whether the reading that counts at a test point is from before a change of the
+// other things that the stage rests on: a part or a value is another now. It counts no more.
+func (s *site) isBefore(point string) bool {
+	row := s.row()
+	if row < 0 {
+		return false
+	}
+	kept := s.b.Walk[row].RestedOn
+	was := split(strings.Split(kept, between))
+	if was.of[point] == "" || was.of[point] != s.readingText(point) {
+		return false
+	}
+	var parts []string
+	for _, p := range s.rests.points {
+		if was.of[p] != "" {
+			parts = append(parts, p+"="+was.of[p])
+		}
+	}
+	return fitting(append(parts, s.values(s.rests)...)) != kept
 }
 
 // addTo adds what a field says, where it says something.

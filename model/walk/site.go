@@ -18,6 +18,7 @@ type shared struct {
 	d     *model.Document
 	b     *model.Build
 	found []judge.Finding
+	walk  *Walk
 
 	verdicts map[string]bench.Verdict // of the readings, by test point; nil: not asked for yet
 }
@@ -25,8 +26,9 @@ type shared struct {
 // A site is a stage of one hand, or of the clock.
 type site struct {
 	*shared
-	id   string // of the stage
-	hand int
+	id    string // of the stage
+	hand  int
+	rests ground
 }
 
 func (s *site) handName() string {

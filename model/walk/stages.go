@@ -19,7 +19,7 @@ var Stages = []Stage{
 		Caution: "Never an ohmmeter on an unknown coil, nor a cell without a resistor. Still in a set, or glowing paint: stop, ask.",
 		Pages: []Page{
 			{
-				{Field: "hand.meter.origin", What: "Where is it from?", How: "Bought new, out of a junk box, or out of something that was on the mains, in a vehicle or in an army's set."},
+				{Field: "hand.meter.origin", What: "Where is it from?", How: "Bought as a part: new. Out of what had a mains plug: mains. Out of a junk box or what ran on batteries: salvaged."},
 				{Field: "hand.meter.removed", What: "Is it out, nothing on its terminals?", How: "Only from mains, high voltage or a vehicle this matters. Taking it out is for licensed practice.", when: fromASet},
 				{Field: "hand.meter.glow", What: "Painted parts that may glow?", How: "Hands and figures. No: go on. Yes, or not known: do not open it, show it to your teacher."},
 			},
@@ -46,6 +46,7 @@ var Stages = []Stage{
 		Pages: []Page{
 			{
 				{Field: "rail.voltage", What: "Volts at the controller?", How: "Multimeter on volts, from its supply pin to ground; not built yet: what the supply is sold for."},
+				{Field: "hand.drive.counts", What: "Steps of its PWM?", How: "256 of a pin that has 8 bits; a timer that you program yourself counts what you like. The codes go to it."},
 				{Field: "hand.drive.pin_limit", What: "The most a pin of it gives?", How: "In the board's papers; 20 mA is usual, 10 mA is kinder."},
 			},
 			{
@@ -83,14 +84,17 @@ var Stages = []Stage{
 		Caution: "Never a probe on the crystal's own pins: it stops or slows. Measure at a buffered output.",
 		Pages: []Page{
 			{
-				{Field: "crystal.load", What: "Load printed in the crystal's papers?", How: "Such as 9 pF or 12.5 pF; not known: set the clock once a week."},
-				{Field: "crystal.tolerance", What: "How true is it sold?", How: "Mostly within 20 ppm, 1.7 s a day."},
-				{Sign: "set-weekly", What: "Set it once a week, and let it stray?", How: "Yes where there is no crystal, or nothing is known of it."},
+				{Field: "crystal.frequency", What: "Which crystal do you add?", How: "A watch crystal, 32.768 kHz. None, since the board has its own: empty it (ctrl+u, enter), and set the clock once a week."},
+				{Sign: "set-weekly", What: "Set it once a week, and let it stray?", How: "Yes where the board's own clock counts, or nothing is known of the crystal."},
 			},
 			{
-				{Field: "crystal.capacitor_in", What: "Capacitor at its input", How: "Chosen for you; what shops have."},
-				{Field: "crystal.capacitor_out", What: "Capacitor at its output", How: "Chosen for you; what shops have."},
-				{Field: "crystal.measured", What: "Frequency, if you can measure it", How: "With a counter better than 2 ppm at a buffered output. Else leave it."},
+				{Field: "crystal.load", What: "Load printed in the crystal's papers?", How: "Such as 9 pF or 12.5 pF; not known: set the clock once a week.", when: crystalAdded},
+				{Field: "crystal.tolerance", What: "How true is it sold?", How: "Mostly within 20 ppm, 1.7 s a day.", when: crystalAdded},
+			},
+			{
+				{Field: "crystal.capacitor_in", What: "Capacitor at its input", How: "Chosen for you; what shops have.", when: crystalAdded},
+				{Field: "crystal.capacitor_out", What: "Capacitor at its output", How: "Chosen for you; what shops have.", when: crystalAdded},
+				{Field: "crystal.measured", What: "Frequency, if you can measure it", How: "With a counter better than 2 ppm at a buffered output. Else leave it.", when: crystalAdded},
 			},
 		},
 		Shows: []string{"crystal.rate", "crystal.month_drift", "crystal.load_offset"},
@@ -104,14 +108,14 @@ var Stages = []Stage{
 		Caution: "Coin cells kill when swallowed. Never mains inside the clock: cells, or a bought, isolated 5 V supply.",
 		Pages: []Page{
 			{
-				{Field: "battery.cell", What: "Which cells?", How: "Alkaline AA are safe and everywhere."},
-				{Field: "battery.cells", What: "How many in a row?", How: "0 is a plug-in supply."},
-				{Field: "load.hours_on", What: "Hours a day it shows the time?", How: "It sleeps for the others, and the cells last."},
+				{Field: "battery.cells", What: "How many cells in a row?", How: "0: a plug-in 5 V supply, such as of a phone, and no cells."},
+				{Field: "battery.cell", What: "Which cells?", How: "Alkaline AA are safe and everywhere.", when: onCells},
+				{Field: "load.hours_on", What: "Hours a day it shows the time?", How: "It sleeps for the others, and the cells last.", when: onCells},
 			},
 			{
-				{Field: "converter.kind", What: "What is between them and the board?", How: "A step-up holds the rail until the cells are empty."},
-				{Field: "load.controller_on", What: "Current of the controller, awake?", How: "In its papers, or in the cells' lead without lamps and meter."},
-				{Field: "load.controller_off", What: "Asleep?", How: "A few µA; in the cells' lead, the multimeter bridged with a clip until it sleeps."},
+				{Field: "converter.kind", What: "What is between them and the board?", How: "A step-up holds the rail until the cells are empty.", when: onCells},
+				{Field: "load.controller_on", What: "Current of the controller, awake?", How: "In its papers, or in the cells' lead without lamps and meter.", when: onCells},
+				{Field: "load.controller_off", What: "Asleep?", How: "A few µA; in the cells' lead, the multimeter bridged with a clip until it sleeps.", when: onCells},
 			},
 		},
 		Shows: []string{"battery.life_mixed", "battery.life_on", "battery.life_standby"},
@@ -148,13 +152,13 @@ var Stages = []Stage{
 		Caution: "Meter OFF until all three fit. Then power off, trimmer at maximum, meter on, codes rising from 0. Odd: cells out.",
 		Pages: []Page{
 			{
-				{Point: "dummy_voltage_zero", What: "Volts on the resistor, code 0", How: "Multimeter on DC volts across it; nothing moves yet."},
-				{Point: "dummy_voltage_top", What: "… at the top code", How: "Turn the trimmer until it reads so: it must come there."},
-				{Point: "dummy_voltage_half", What: "… at half of it", How: "The trimmer as it stands now."},
+				{Point: "dummy_voltage_zero", What: "Volts on the resistor, code 0", How: "Step 1: the plain resistor in the meter's place, trimmer at maximum, power on. Multimeter on DC volts across it."},
+				{Point: "dummy_voltage_top", What: "… at the top code", How: "Step 2: turn the trimmer until it reads so: it must come there."},
+				{Point: "dummy_voltage_half", What: "… at half of it", How: "Step 3: the trimmer as it stands now."},
 			},
 			{
-				{Sign: "first-power", What: "All three fit: may the meter go on?", How: "Your teacher, or you, signs. Power OFF, trimmer back to maximum, meter on."},
-				{Sign: "needle-steady", What: "Does the needle stand still, unheard?", How: "Codes rising from 0 to the top, slowly; a minute at the top."},
+				{Sign: "first-power", What: "All three fit: may the meter go on?", How: "Your teacher, or you, signs. Step 4: power OFF, trimmer back to maximum, meter in the resistor's place."},
+				{Sign: "needle-steady", What: "Does the needle stand still, unheard?", How: "Step 5: power on, codes rising from 0 to the top, slowly; a minute at the top."},
 			},
 		},
 		Shows: []string{"hand.overload_worst"},

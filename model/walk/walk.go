@@ -119,7 +119,8 @@ type Walk struct {
 
 // Of works it out for a document without problems, of which these are the findings.
 func Of(d *model.Document, found []judge.Finding) *Walk {
-	w := &Walk{shared: &shared{d: d, b: d.Build, found: found}}
+	w := &Walk{}
+	w.shared = &shared{d: d, b: d.Build, found: found, walk: w}
 	for k := range Stages {
 		if !Stages[k].OfHand {
 			w.add(&Stages[k], noHand)
@@ -137,7 +138,7 @@ func Of(d *model.Document, found []judge.Finding) *Walk {
 
 // add adds a stage; one that is not done, and was not, is open for now.
 func (w *Walk) add(stage *Stage, hand int) {
-	at := &site{shared: w.shared, id: stage.ID, hand: hand}
+	at := &site{shared: w.shared, id: stage.ID, hand: hand, rests: stage.rests}
 	s := State{Stage: stage, Hand: at.handName(), State: Open, site: at, row: at.row()}
 	done := true
 	for _, c := range stage.asks {

@@ -23,7 +23,8 @@ func (s *State) Answer(q *Question, text, by string) *model.Document {
 
 // followers are the parts that follow what is known of the fields that begin so.
 var followers = map[string][]string{
-	"hand.meter.": {"pwm", "top", "series", "filter"}, "rail.": {"series", "filter"}, "crystal.": {"load_capacitors"},
+	"hand.meter.": {"pwm", "top", "series", "filter"}, "hand.drive.counts": {"top", "series", "filter"}, "rail.": {"series", "filter"},
+	"crystal.": {"load_capacitors"},
 }
 
 // followed is a document with the parts that follow an answer. What is soldered stays.
@@ -79,6 +80,10 @@ func (s *State) Given(q *Question) (text, mark string, void bool) {
 	return text, d.Mark(f, i), false
 }
 
+// IsBefore says whether the reading that a question asks for is from before a change of what
+// the stage rests on: it is to be read again.
+func (s *State) IsBefore(q *Question) bool { return q.Point != "" && s.site.isBefore(q.Point) }
+
 // PointOf returns the id of the test point that a question asks for, of the stage's hand.
 func (s *State) PointOf(q *Question) string { return s.site.pointID(q.Point) }
 
@@ -115,10 +120,12 @@ func complete(d *model.Document, f *model.Field, i int, typed string) (text, mar
 }
 
 // read puts a reading at a test point of the hand: in the place of the one that counts, or as
-// a new one.
+// a new one where there is none. One that is from before a change stays in the file as such.
 func (s *State) read(point, text string) *model.Document {
 	d, id := s.site.d, s.site.pointID(point)
-	if i := s.site.readingAt(id); i >= 0 {
+	if i := s.site.readingAt(id); i >= 0 && s.site.isBefore(point) {
+		d = d.Set(model.Builds.Field("reading.before"), i, "yes")
+	} else if i >= 0 {
 		return d.Set(model.Builds.Field("reading.value"), i, text)
 	}
 	if text == "" {
@@ -130,7 +137,7 @@ func (s *State) read(point, text string) *model.Document {
 
 // Unknown returns the document with what is usual in the place of an answer, marked as
 // assumed and with a wider ±: what depends on it says so. A choice becomes "unknown" where
-// there is such a one; ok is false where nothing is usual, or where it is a safety condition
+// there is such a one, and a part the one that the program would choose; ok is false where nothing is usual, or where it is a safety condition
 // that asks.
 func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 	d = s.site.d
@@ -138,6 +145,9 @@ func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 		return d, false
 	}
 	f, i := s.FieldOf(q)
+	if part, is := judge.PartAt(f); is && slices.Contains(chosenParts, part.ID) {
+		return s.chosenFor(part.ID), true
+	}
 	for _, c := range f.Choices {
 		if c == "unknown" {
 			return assume(d, f, i, c), true
@@ -161,6 +171,22 @@ func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 		return d, false
 	}
 	return s.followed(assumed, q), true
+}
+
+// chosenParts are the parts, by their ids, that the program chooses for who does not know.
+var chosenParts = []string{"series", "filter", "load_capacitors"}
+
+// chosenFor is the document with the part that the program would choose, whatever stood for it.
+func (s *State) chosenFor(part string) *model.Document {
+	d := s.site.d
+	for _, f := range model.Builds.Fields {
+		if of, is := judge.PartAt(f); is && of.ID == part {
+			if text, given := d.Given(f, s.site.index(f)); given {
+				d = d.SetAnew(f, s.site.index(f), text, "suggested")
+			}
+		}
+	}
+	return judge.Rechosen(d, part)
 }
 
 // assume puts in a value that is only assumed, and marked so, in whatever line it stands.
@@ -188,9 +214,43 @@ func usual(b *model.Build, f *model.Field, i int) string {
 	return f.New
 }
 
-// MaySign says why nobody may say yes to a condition yet: "" where one may. Before the first
-// power all that comes before it has to fit.
+// toPower are the stages that first power goes through.
+var toPower = []string{"survey", "drive", "power", "build"}
+
+// Stop says what has to end the work on a meter that may hurt who handles it: "" where
+// nothing is known to. A paint of which nobody has said anything yet stops nothing, but
+// nobody signs anything then.
+func (s *State) Stop() string {
+	for k := range s.site.found {
+		f := &s.site.found[k]
+		if f.Severity < judge.Warning || !s.site.concerns(f) {
+			continue
+		}
+		switch {
+		case f.ID == "origin":
+			return "Stop: nothing is joined to a meter that is not out of its set for certain. Taking it out is for licensed practice."
+		case f.ID == "glow" && s.site.d.Mark(model.Builds.Field("hand.meter.glow"), max(0, s.site.hand)) != "assumed":
+			return "Stop: the paint may be radium. Keep the case closed, and have it looked at where that is measured."
+		}
+	}
+	return ""
+}
+
+// MaySign says why nobody may say yes to a condition yet: "" where one may. Nothing is signed
+// of a meter that may hurt; before the first power all that comes before it has to fit, and
+// what it goes through to be done.
 func (s *State) MaySign(id string) string {
+	if why := s.Stop(); why != "" {
+		return why
+	}
+	if id == "first-power" {
+		for k := range s.site.walk.States {
+			st := &s.site.walk.States[k]
+			if (st.Hand == "" || st.Hand == s.Hand) && st.State != Done && slices.Contains(toPower, st.ID) {
+				return "First: " + st.Name() + ", which is not done."
+			}
+		}
+	}
 	for k := range s.Conditions {
 		c := &s.Conditions[k]
 		switch {
@@ -244,8 +304,12 @@ func (s *State) ownRow() (*model.Document, int) {
 }
 
 // Looked returns the document with what the stage rests on now written down, where it is
-// done: it is no longer to be looked at again. Of one that is not done that is forgotten.
+// done: it is no longer to be looked at again. Of one that is not done that is forgotten,
+// but where it says which readings are from before a change.
 func (s *State) Looked() *model.Document {
+	if slices.ContainsFunc(s.rests.points, s.site.isBefore) {
+		return s.site.d
+	}
 	text := ""
 	if len(s.Needs()) == 0 {
 		text = s.site.text(s.rests)

@@ -141,9 +141,9 @@ func (b *Bench) DrawHelp(at cells.Area) {
 	}
 }
 
-// HelpPage is a page with all that is to be known of the point that has the keys, and the
-// cautions of the build.
-func (b *Bench) HelpPage(ascii bool) front.Page {
+// HelpPage is a page with all that is to be known of the point that has the keys, what words
+// adds to that, and the cautions of the build.
+func (b *Bench) HelpPage(ascii bool, words func(*front.Page)) front.Page {
 	p := front.Page{Title: "Help and cautions"}
 	sign := draw.CautionSign(ascii)
 	var here []caution.Caution
@@ -167,6 +167,7 @@ func (b *Bench) HelpPage(ascii bool) front.Page {
 		}
 		here = b.cautionsAt(r)
 	}
+	words(&p)
 	b.form.AddFurther(&p, here, ascii)
 	return p
 }

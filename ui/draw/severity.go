@@ -13,6 +13,9 @@ func CautionSign(ascii bool) string {
 	return "⚠ "
 }
 
+// FaultSign stands before what ends the work.
+var FaultSign = Signs[judge.Fault] + " "
+
 // signs mark a finding's severity without colour.
 var (
 	Signs          = map[judge.Severity]string{judge.Note: "·", judge.Warning: "!", judge.Fault: "✗"}

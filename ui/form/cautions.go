@@ -32,8 +32,9 @@ func (f *Form) cautionsAt(r Row) []caution.Caution {
 }
 
 // HelpPage is a page with what first adds, then all that is to be known of the focused
-// field, what it is first, then its cautions, and all others of the build.
-func (f *Form) HelpPage(ascii bool, first func(*front.Page)) front.Page {
+// field, what it is first, then its cautions, what words adds to that, and all other cautions
+// of the build.
+func (f *Form) HelpPage(ascii bool, first, words func(*front.Page)) front.Page {
 	p := front.Page{Title: "Help and cautions"}
 	first(&p)
 	var here []caution.Caution
@@ -47,6 +48,7 @@ func (f *Form) HelpPage(ascii bool, first func(*front.Page)) front.Page {
 		AddSteps(&p, f.steps(r))
 		AddSurvey(&p, r.Field.Path, keys.First(f.keys.Unknown))
 	}
+	words(&p)
 	f.AddFurther(&p, here, ascii)
 	return p
 }

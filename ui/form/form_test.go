@@ -125,7 +125,7 @@ func TestNoRows(t *testing.T) {
 	assert.Empty(t, strings.Trim(strings.Join(rows[1:7], ""), "│ "), "nothing stands inside")
 	help := uitest.Screen(60, 4, func(at cells.Area) { f.DrawHelp(at, nil) })
 	assert.Empty(t, strings.TrimSpace(strings.Join(help, "")))
-	assert.NotEmpty(t, f.HelpPage(false, func(*front.Page) {}).Title)
+	assert.NotEmpty(t, f.HelpPage(false, func(*front.Page) {}, func(*front.Page) {}).Title)
 	f.Turn(1)
 	assert.Equal(t, "640 Ω ±1 %", f.Typed())
 }

@@ -29,6 +29,7 @@ type Front struct {
 	Mode     mode
 	Prompt   *Prompt
 	Page     Page
+	under    *Page // that the page was opened over; nil: none
 	list     keyList
 	question question
 	line     input.Line // of the prompts
@@ -52,7 +53,15 @@ func (f *Front) Ask(p *Prompt, text string) {
 }
 
 // Open opens a page.
-func (f *Front) Open(p Page) { f.Mode, f.Page = Paging, p }
+func (f *Front) Open(p Page) { f.Mode, f.Page, f.under = Paging, p, nil }
+
+// OpenOver opens a page over the one that is open, which stands there again, as it stood,
+// when this one closes.
+func (f *Front) OpenOver(p Page) {
+	under := f.Page
+	f.Open(p)
+	f.under = &under
+}
 
 // ListKeys opens the list of keys.
 func (f *Front) ListKeys() { f.Mode, f.list = Helping, keyList{} }
@@ -65,7 +74,7 @@ func (f *Front) Confirm(again key.Binding, then func() tea.Cmd) {
 // Close closes what is open, and returns the question, where one was.
 func (f *Front) Close() question {
 	q := f.question
-	f.Mode, f.Prompt, f.question = Editing, nil, question{}
+	f.Mode, f.Prompt, f.question, f.under = Editing, nil, question{}, nil
 	return q
 }
 
@@ -89,6 +98,8 @@ func (f *Front) Turn(msg tea.KeyMsg, w, h int) {
 	}
 	switch {
 	case stays:
+	case f.Mode == Paging && f.under != nil:
+		f.Page, f.under = *f.under, nil
 	case f.Prompt != nil: // it was opened over that
 		f.Mode = Asking
 	default:
@@ -104,6 +115,18 @@ func (f *Front) Chosen() (Entry, bool) {
 	return f.Prompt.at()
 }
 
+// Reads says which page a key opens over the prompt: how what is chosen comes about, or what
+// is to be read of it; false where it opens none.
+func (f *Front) Reads(msg tea.KeyMsg) (Page, bool) {
+	if working := f.Prompt.Working; working != nil && key.Matches(msg, f.keys.Look) {
+		return working(), true
+	}
+	if e, ok := f.Prompt.at(); ok && e.Read != nil && key.Matches(msg, f.keys.Accept) {
+		return e.Read(), true
+	}
+	return Page{}, false
+}
+
 // DrawPage draws the page, or the list of keys.
 func (f *Front) DrawPage(at cells.Area) {
 	if f.Mode == Helping {
@@ -116,11 +139,13 @@ func (f *Front) DrawPage(at cells.Area) {
 // Bindings are the keys there are while something is open.
 func (f *Front) Bindings() []key.Binding {
 	switch f.Mode {
-	case Helping, Paging:
-		return f.keys.Reading()
+	case Helping:
+		return f.keys.Reading(false)
+	case Paging:
+		return f.keys.Reading(!f.Page.Explains)
 	case Asking:
 		p := f.Prompt
-		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Pins: p.Pin != nil, Back: p.Back != nil, Help: p.Help != nil, HelpSays: p.HelpSays})
+		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Pins: p.Pin != nil, Back: p.Back != nil, Help: p.Help != nil, Words: p.Words, Working: p.Working != nil})
 	case Confirming:
 		return f.keys.Confirming(f.question.Again)
 	}

@@ -1,6 +1,8 @@
 package front
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -13,7 +15,17 @@ import (
 type Page struct {
 	Title      string
 	paragraphs []paragraph
-	Top        int // lines above the window
+	Top        int  // lines above the window
+	Explains   bool // it is of words, and there is nothing further to explain
+}
+
+// Text is all that stands on it.
+func (p *Page) Text() string {
+	texts := []string{p.Title}
+	for _, one := range p.paragraphs {
+		texts = append(texts, one.text)
+	}
+	return strings.Join(texts, ".\n")
 }
 
 // A paragraph is a stretch of text of one kind, or one line with a bar behind it.
@@ -91,6 +103,9 @@ func (p *Page) draw(frame cells.Area) {
 		in.Sub(n+1, y, longestBar, 1).Bar(0, 0, draw.Note, l.bar)
 	}
 	hint := "Any key closes this page."
+	if !p.Explains {
+		hint = "Any other key closes this page."
+	}
 	if len(lines) > rows {
 		hint = "↑↓ go through this page; any other key closes it."
 	}

@@ -41,11 +41,17 @@ type Prompt struct {
 	Pin    func(e Entry) []Entry     // pins what is chosen, or lets it go, and gives the list as it is then
 
 	Back         func(typed string) tea.Cmd // what esc goes back to; nil: it leaves
-	Help         func(ascii bool) Page      // all that is to be known of it; nil: nothing
-	HelpSays     string                     // what that is; "": how, dangers
+	Help         func(ascii bool) Page      // all that is to be known of it; nil: its words
+	Words        bool                       // its keys say that words are explained
+	Working      func() Page                // how what is chosen comes about; nil: it does not
 	Danger, More string                     // below the form while no entry is chosen
 
 	line    *input.Line
+	matched struct { // the entries that hold what is typed
+		typed string
+		of    *Entry // the first of the list
+		all   []Entry
+	}
 	chosen  int    // among the entries that match; inLine: the line is
 	Problem string // why the last answer, or what was typed last, was not taken
 }
@@ -54,12 +60,14 @@ type Prompt struct {
 type Entry struct {
 	Text, Hint string
 	Also       string    // other words that find it
+	Below      string    // what is said of it, which is searched last
 	Mark       string    // before the text, of the one that is in force
 	Danger     string    // what can be hurt, below the form while the entry is chosen
 	Figures    []string  // behind the text, under the prompt's heads; it is cut where they need the room
 	More       string    // all of it, below the form while the entry is chosen
 	Of         ResultKey // that is looked into while the entry is chosen
 	Do         func() tea.Cmd
+	Read       func() Page // in place of Do: a page that is opened over the list
 }
 
 // A ResultKey names a result, whichever report has its value.
@@ -107,23 +115,16 @@ func (p *Prompt) Refill(hint string, entries []Entry) {
 	p.chosen = max(p.first(), slices.IndexFunc(p.matching(), func(e Entry) bool { return e.Text == was.Text && e.More == was.More }))
 }
 
-// matching are the entries that hold what is typed, those that begin with it
-// first.
+// matching are the entries that hold what is typed, the nearest first.
 func (p *Prompt) matching() []Entry {
 	if len(p.Entries) == 0 || p.Accept != nil {
 		return p.Entries
 	}
-	typed := strings.ToLower(p.line.Value())
-	var first, then []Entry
-	for _, e := range p.Entries {
-		switch at := strings.Index(strings.ToLower(e.Text), typed); {
-		case at == 0:
-			first = append(first, e)
-		case at > 0 || strings.Contains(strings.ToLower(e.Also), typed):
-			then = append(then, e)
-		}
+	typed := p.line.Value()
+	if m := &p.matched; m.all == nil || m.typed != typed || m.of != &p.Entries[0] {
+		m.typed, m.of, m.all = typed, &p.Entries[0], nearest(p.Entries, typed)
 	}
-	return append(first, then...)
+	return p.matched.all
 }
 
 // at is the entry that is chosen of those that match; false where none does.

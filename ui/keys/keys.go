@@ -2,8 +2,6 @@
 package keys
 
 import (
-	"cmp"
-
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -90,7 +88,7 @@ func New() *Map {
 			ChoiceOn:     bind("→ space", "next choice", "right", " "),
 			StepUp:       bind("alt+↑", "value up", "alt+up", "ctrl+up"),
 			StepDown:     bind("alt+↓", "value down", "alt+down", "ctrl+down"),
-			Jump:         bind("ctrl+f", "jump to field", "ctrl+f"),
+			Jump:         bind("ctrl+f", "search all", "ctrl+f"),
 			Revert:       bind("esc", "former value", "esc"),
 			Undo:         bind("ctrl+z", "undo", "ctrl+z"),
 			Redo:         bind("ctrl+y", "redo", "ctrl+y"),
@@ -113,8 +111,8 @@ func New() *Map {
 			Finding:  bind("ctrl+g", "next finding", "ctrl+g"),
 			Take:     bind("F3", "take the offer", "f3"),
 			Choose:   bind("F4", "choose a part", "f4"),
-			Cautions: bind("F5", "help, cautions", "f5"),
-			Look:     bind("F6", "look into, pin", "f6"),
+			Cautions: bind("F5", "help and words", "f5"),
+			Look:     bind("F6", "look, working", "f6"),
 			Kits:     bind("F9", "make many kits", "f9"),
 			Mended:   bind("ctrl+x", "it is mended", "ctrl+x"),
 		},
@@ -150,7 +148,7 @@ func New() *Map {
 			Suspend: bind("alt+z", "suspend", "alt+z"),
 		},
 		Accept: bind("enter", "take it", "enter"),
-		Pin:    bind("F6", "pin it", "f6"),
+		Pin:    bind("F3", "pin a result", "f3"),
 	}
 	k.Brief = []key.Binding{
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
@@ -158,11 +156,11 @@ func New() *Map {
 	}
 	k.Bench = []key.Binding{
 		bind("↑↓", "point"), bind("ctrl+g", "next"), bind("F6", "causes"), k.Menu, k.Quit,
-		bind("F3", "to plan"), bind("ctrl+x", "mended"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
+		bind("F3", "to plan"), bind("ctrl+x", "mended"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "words"),
 	}
 	k.Scale = []key.Binding{
 		bind("↑↓", "place"), bind("ctrl+g", "next"), bind("F3", "straighten"), k.Menu, k.Quit,
-		bind("alt+↑↓", "came from"), bind("F4", "code"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "help"),
+		bind("alt+↑↓", "came from"), bind("F4", "code"), k.Save, bind("tab", "form"), bind("F1", "keys"), bind("F5", "words"),
 	}
 	return &k
 }
@@ -173,7 +171,7 @@ func (k *Map) All() []key.Binding {
 		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown,
 		k.Left, k.Right, k.WordLeft, k.WordRight, k.Start, k.End,
 		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
-		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Kits, k.Mended,
+		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Pin, k.Kits, k.Mended,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
 		k.Plot, k.Budget, k.Leave, k.Large, k.ResultsUp, k.ResultsDown, k.Unknown, k.AnswerBefore, k.Skip,
 		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
@@ -196,10 +194,9 @@ func (k *Line) Deletes() []key.Binding {
 }
 
 // A Prompt says of one what it has besides its line: a list, something to pin in it, a
-// question that it goes back to, and help, in words where that is another than usual.
+// question that it goes back to, help, words to be explained, and workings.
 type Prompt struct {
-	List, Pins, Back, Help bool
-	HelpSays               string
+	List, Pins, Back, Help, Words, Working bool
 }
 
 // Prompting is what the bottom line shows while such a prompt is open.
@@ -208,8 +205,14 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 	if p.List {
 		shown = append(shown, bind("↑↓", "choose"))
 	}
+	if p.Working {
+		shown = append(shown, bind(k.Look.Help().Key, "working"))
+	}
+	if p.Words {
+		shown = append(shown, bind(k.Cautions.Help().Key, "words"))
+	}
 	if p.Pins {
-		shown = append(shown, k.Pin)
+		shown = append(shown, bind(k.Pin.Help().Key, "pin"))
 	}
 	if p.Back {
 		shown = append(shown, bind("esc", "back"))
@@ -217,9 +220,9 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 		shown = append(shown, bind("esc", "leave"))
 	}
 	if p.Help {
-		shown = append(shown, bind(k.Cautions.Help().Key, cmp.Or(p.HelpSays, "how, dangers")), bind(k.Help.Help().Key, "keys"))
+		shown = append(shown, bind(k.Cautions.Help().Key, "how, dangers"), bind(k.Help.Help().Key, "keys"))
 	}
-	if shown = append(shown, k.Quit); p.List && (!p.Help || p.HelpSays != "") {
+	if shown = append(shown, k.Quit); p.List && !p.Help {
 		shown = append(shown, bind("page up, page down", "page"))
 	}
 	return shown
@@ -250,9 +253,14 @@ func (k *Map) Walking(chosen, survey bool) []key.Binding {
 		bind("F6", "working"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit)
 }
 
-// Reading is what it shows while a page or the list of keys is open.
-func (k *Map) Reading() []key.Binding {
-	return []key.Binding{bind("↑↓", "line"), bind("any other key", "closes it"), k.Quit, bind("page up, page down", "page")}
+// Reading is what it shows while a page or the list of keys is open, with words to be
+// explained or without.
+func (k *Map) Reading(words bool) []key.Binding {
+	shown := []key.Binding{bind("↑↓", "line")}
+	if words {
+		shown = append(shown, bind(k.Cautions.Help().Key, "words"))
+	}
+	return append(shown, bind("any other key", "closes it"), k.Quit, bind("page up, page down", "page"))
 }
 
 // Confirming is what it shows while a question waits for its answer.

@@ -95,8 +95,9 @@ func (s *Scale) DrawHelp(at cells.Area) {
 	}
 }
 
-// HelpPage is a page with all that is to be known of the pane, and the cautions of the build.
-func (s *Scale) HelpPage(ascii bool) front.Page {
+// HelpPage is a page with all that is to be known of the pane, what words adds to that, and
+// the cautions of the build.
+func (s *Scale) HelpPage(ascii bool, words func(*front.Page)) front.Page {
 	p := front.Page{Title: "Help and cautions"}
 	if r, ok := s.focused(); ok {
 		k := s.known(r)
@@ -116,6 +117,7 @@ func (s *Scale) HelpPage(ascii bool) front.Page {
 	} {
 		p.Add(draw.Value, text)
 	}
+	words(&p)
 	s.form.AddFurther(&p, nil, ascii)
 	return p
 }

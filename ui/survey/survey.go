@@ -18,7 +18,7 @@ import (
 	"example.com/needlewright/ui/session"
 )
 
-// A Survey is the pages. What was answered stays while the program runs.
+// A Survey is the pages. What was answered stays, and is kept when the program ends.
 type Survey struct {
 	s       *session.Session
 	form    *form.Form
@@ -99,6 +99,27 @@ func (v *Survey) OpenOn(known map[string]string) {
 		}
 	}
 	v.Open()
+}
+
+// Answers are what was answered that no hand has taken over: to be kept when the program ends.
+func (v *Survey) Answers() []string {
+	if !v.IsUntaken() {
+		return nil
+	}
+	return v.dial.Answers()
+}
+
+// Restore gives the answers that were kept, as far as they can be taken.
+func (v *Survey) Restore(answers []string) {
+	for _, answer := range answers {
+		if v.ask == nil {
+			return
+		}
+		if v.take(answer); v.problem != "" {
+			v.problem = ""
+			return
+		}
+	}
 }
 
 // OpenAnew begins with another meter.

@@ -54,7 +54,7 @@ func (v *Walk) beside() []string {
 
 // surveyed is how an unknown meter is looked at.
 var surveyed = []string{
-	" ┬───[ 1 MΩ first ]───┬", " │                    │", " │ +                  │ +", "1.5 V              ( meter )", " │ −                  │ −", " │                    │", " ┴────────────────────┴",
+	" ┬───[ 1 MΩ first ]───┬", " │                    │", " │ +                  │ +", "1.5 V              ( meter )", " │ −                  │ −", " ┴────────────────────┴",
 	"the survey says, step by step,", "what to connect next",
 }
 
@@ -145,12 +145,36 @@ func (v *Walk) result() string {
 	}
 	var parts []string
 	for _, row := range v.results() {
-		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text())
+		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text()+beyond(&row))
 	}
 	if parts == nil {
 		return ""
 	}
 	return strings.Join(parts, ", ") + "."
+}
+
+// beyond says in words that a trimmer cannot be turned so far; "" where it can.
+func beyond(row *spread.Row) string {
+	switch {
+	case row.ID != "hand.trimmer_travel":
+	case row.Value < 0:
+		return ": the fixed resistor is too large"
+	case row.Value > 1:
+		return ": the fixed resistor is too small"
+	}
+	return ""
+}
+
+// codeOf says which code a test point is read at; "" where none is sent.
+func (v *Walk) codeOf(point string) string {
+	d := &v.s.Report.Build.Hands[v.state().HandIndex()].Drive
+	_, at, _ := strings.Cut(point, "_")
+	at = at[strings.LastIndexByte(at, '_')+1:]
+	code, sent := map[string]int{"zero": 0, "half": d.Top / 2, "top": d.Top}[at]
+	if !sent {
+		return ""
+	}
+	return fmt.Sprintf("Code %d of %d. ", code, d.Counts)
 }
 
 // results are those that the stage shows.
@@ -181,8 +205,31 @@ func (v *Walk) NextResult() (row spread.Row, ok bool) {
 // nothingRead is what a multimeter reads as none, V: common practice, no source.
 const nothingRead = 5e-3
 
+// inMilli says whether a reading of volts that is outside would fit as so many millivolts.
+func (v *Walk) inMilli(q *engine.Question, text string) bool {
+	if !strings.Contains(q.Point, "voltage") {
+		return false
+	}
+	p, _ := v.soundAt(v.state().PointOf(q))
+	read, err := quantity.Parse(text, quantity.Volts)
+	return p != nil && err == nil && read.Number/1000 >= p.Least && read.Number/1000 <= p.Most
+}
+
 // planned says what a sound clock reads at a test point, and within what.
 func (v *Walk) planned(id string) string {
+	p, at := v.soundAt(id)
+	if p == nil {
+		return ""
+	}
+	text := "Plan " + at.Shows(p.Value, p.Digits())
+	if p.Most > nothingRead {
+		text += ", " + at.Shows(p.Least, p.Digits()) + " to " + at.Shows(p.Most, p.Digits())
+	}
+	return text + ". "
+}
+
+// soundAt is what a sound clock reads at a test point, as a number; nil where it has none.
+func (v *Walk) soundAt(id string) (*bench.Point, bench.Place) {
 	if v.sound == nil {
 		v.bench = bench.Sound(v.s.Report.Build)
 		v.sound = v.bench.Verdicts(nil)
@@ -190,12 +237,8 @@ func (v *Walk) planned(id string) string {
 	at, ok := v.bench.PlaceOf(id)
 	for i := range v.sound.Points {
 		if p := &v.sound.Points[i]; ok && p.ID == id && p.Words == nil {
-			text := "Plan " + at.Shows(p.Value, p.Digits())
-			if p.Most > nothingRead {
-				text += ", " + at.Shows(p.Least, p.Digits()) + " to " + at.Shows(p.Most, p.Digits())
-			}
-			return text + ". "
+			return p, at
 		}
 	}
-	return ""
+	return nil, at
 }

@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"strings"
+
 	"github.com/charmbracelet/bubbles/key"
 
 	"example.com/needlewright/model"
@@ -16,11 +18,32 @@ func (v *Walk) Bindings() []key.Binding {
 	return v.keys.Walking(v.isChoice(v.question()), v.state().ID == "survey")
 }
 
-// HelpPage is a page with all that is to be known at the question: what it asks and how to
-// find that, what the field is, what can be hurt, and what the stage is done with.
-func (v *Walk) HelpPage(ascii bool) front.Page {
+// StageText is all that the pages of the stage say, of results their names.
+func (v *Walk) StageText() string {
+	s := v.state()
+	texts := []string{s.Title, s.Purpose, s.Caution}
+	for _, page := range s.Asked() {
+		for i := range page {
+			texts = append(texts, page[i].What, page[i].How)
+			if page[i].Field != "" {
+				texts = append(texts, model.Builds.Field(page[i].Field).Label)
+			}
+		}
+	}
+	texts = append(texts, v.doneText())
+	for _, row := range v.results() {
+		texts = append(texts, row.Label)
+	}
+	return strings.Join(texts, ".\n")
+}
+
+// HelpPage is a page with what first adds, then all that is to be known at the question: what
+// it asks and how to find that, what the field is, what can be hurt, and what the stage is
+// done with.
+func (v *Walk) HelpPage(ascii bool, first func(*front.Page)) front.Page {
 	s, q := v.state(), v.question()
 	p := front.Page{Title: "The walk: " + s.Title}
+	first(&p)
 	p.Add(draw.Value, s.Purpose)
 	p.Add(draw.Caution, draw.CautionSign(ascii)+s.Caution)
 	p.Add(draw.Heading, "\n"+q.What)

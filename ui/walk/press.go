@@ -103,6 +103,10 @@ func (v *Walk) onwards() tea.Cmd {
 		v.Move(1)
 		return nil
 	}
+	if why := v.state().Stop(); why != "" {
+		v.problem = why
+		return nil
+	}
 	if v.at.page < len(v.state().Asked())-1 {
 		v.turn(1)
 		return nil
@@ -173,7 +177,10 @@ func (v *Walk) unknown() tea.Cmd {
 		v.problem = "Nothing is usual here: leave it, and ask your teacher."
 	default:
 		cmd := v.take(d)
-		v.say.Say("What is usual stands there, marked ?, with a wider ±. The stage is done once it is known.")
+		cmd = tea.Batch(cmd, v.onwards())
+		if q.Field != "" && model.Builds.Field(q.Field).Evidence {
+			v.say.Say("What is usual stands there, assumed. The stage is done once it is known.")
+		}
 		return cmd
 	}
 	return nil

@@ -70,17 +70,14 @@ func (v *Walk) how() string {
 	if q.Point == "" {
 		return q.How
 	}
-	return v.planned(v.state().PointOf(q)) + q.How
+	return v.codeOf(q.Point) + v.planned(v.state().PointOf(q)) + q.How
 }
 
 // drawStage says which stage it is, and how far the work is.
 func (v *Walk) drawStage(at cells.Area) {
 	w, _ := at.Size()
 	s := v.state()
-	text := s.ID
-	if s.Hand != "" {
-		text += " of " + s.Hand
-	}
+	text := s.Name()
 	if n := len(s.Asked()); n > 1 {
 		text += fmt.Sprintf(", page %d of %d", v.at.page+1, n)
 	}
@@ -145,6 +142,12 @@ func (v *Walk) drawAnswer(at cells.Area, q *engine.Question, focused bool) {
 		text = v.said(q)
 	}
 	note := noteOf(q, text, mark, void)
+	switch {
+	case v.state().IsBefore(q):
+		note = "before a change"
+	case void && v.inMilli(q, text):
+		note = "outside; mV meant?"
+	}
 	if all := v.choicesText(q); focused && all != "" {
 		note = all
 	}
@@ -236,6 +239,10 @@ func (v *Walk) drawDone(at cells.Area) {
 
 // DrawHelp draws below the page what can be hurt: it is never cut.
 func (v *Walk) DrawHelp(at cells.Area) {
+	if why := v.state().Stop(); why != "" {
+		at.Wrap(0, draw.Fault, draw.FaultSign+why)
+		return
+	}
 	y := at.Wrap(0, draw.Caution, draw.CautionSign(at.ASCII())+v.state().Caution)
 	_, h := at.Size()
 	if s := v.state(); s.Command != "" && y < h {
@@ -265,6 +272,9 @@ func (v *Walk) Stage() int {
 // MustStand are the texts of the page that are never cut: what can be hurt, and what is asked.
 func (v *Walk) MustStand() []string {
 	all := []string{v.state().Caution}
+	if why := v.state().Stop(); why != "" {
+		all[0] = why
+	}
 	for _, q := range v.questions() {
 		all = append(all, q.What)
 	}

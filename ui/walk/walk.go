@@ -66,6 +66,21 @@ func (v *Walk) Open() {
 	v.goTo(v.next())
 }
 
+// OpenAt opens the first page of a stage, of the hand in view where each hand has its own. It
+// says why it cannot, as Open does.
+func (v *Walk) OpenAt(stage string) {
+	v.Open()
+	if !v.open {
+		return
+	}
+	for i := range v.on.States {
+		if s := &v.on.States[i]; s.ID == stage && (s.HandIndex() < 0 || s.HandIndex() == v.s.Hand) {
+			v.goTo(place{state: i})
+			return
+		}
+	}
+}
+
 // Close leaves the pages.
 func (v *Walk) Close() {
 	v.open, v.typing, v.tried = false, false, nil

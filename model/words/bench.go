@@ -1,0 +1,31 @@
+package words
+
+// benchWords are those of measuring, and of what may be wrong.
+var benchWords = []Word{
+	{"AC", "alternating", "Alternating current: it changes its way all the time. The multimeter's range V~ shows it.", "DC, multimeter, ripple"},
+	{"band", "95 % band", "The range that a value lies in, for 95 % of kits if nothing else is said. On a resistor: a coloured ring.", "kit, spread"},
+	{"bring-up", "bring-up mode", "The first time with power. In bring-up mode the firmware keeps a hand at one code, so that it can be measured.", "park, firmware"},
+	{"burden", "", "The ohms of the multimeter itself, when it measures a current.", "multimeter, current"},
+	{"cause", "", "What may be wrong in a built clock, such that its readings are what they are.", "reading, test point"},
+	{"contact", "", "Where metal touches metal. A dirty one has ohms that do not belong there.", "ohm"},
+	{"DC", "", "Direct current: it always flows one way. Cells give it.", "AC"},
+	{"holder", "", "The box with springs that cells are put into.", "cell, contact"},
+	{"LCR meter", "", "An instrument that measures inductance, capacitance and resistance.", "inductance, capacitance"},
+	{"lead", "", "A wire that goes to a part or a probe. The metal lead, in older solder and paint, is a poison: wash your hands.", "probe, solder"},
+	{"multimeter", "", "The instrument that measures volts, ohms and currents.", "probe, ohmmeter, burden"},
+	{"ohmmeter", "", "A multimeter that measures ohms. It sends a current of its own through the part, enough to ruin a fine coil.", "multimeter, coil"},
+	{"open circuit", "coil open, coil is open, says open, series open, stands open, lamp open, the open one, chain is open", "Broken, so that no current passes: so is a coil, a lamp or a row of parts that is open.", "short circuit, joint"},
+	{"other way round", "wrong way round, either way round", "With its two ends exchanged.", "polarity"},
+	{"outlier", "", "A reading that lies far from where all the others say it should.", "reading"},
+	{"park", "parked, parks", "To keep a hand at one code.", "bring-up, code"},
+	{"probe", "", "The pointed end of a multimeter's lead.", "multimeter, lead"},
+	{"range", "", "From the least to the most. Of a multimeter: what its knob is set to.", "multimeter"},
+	{"reading", "", "What the multimeter said, or where the needle stood, at a test point.", "test point, multimeter"},
+	{"reversed", "inverted, inverts", "The wrong way round.", "polarity"},
+	{"at rest", "rests, rested, resting", "The state in which nothing moves or is drawn. What a stage rested on are the values that it was done with.", "settling, stage"},
+	{"short circuit", "shorted, shorts, shorting, take the short off, short the terminals", "A way for the current around what it should go through. A shorted cell burns.", "open circuit, fuse"},
+	{"sound clock", "is sound, sound build", "As it should be, with nothing wrong. Of a build: with nothing worse than notes.", "cause, finding"},
+	{"tapped", "tap, taps, tapping", "Touched lightly with a finger, so that the needle comes free and goes to its place.", "friction"},
+	{"test point", "", "A place where something can be measured, and what the clock does meanwhile.", "reading, probe"},
+	{"tremble", "trembles, trembling", "To go to and fro a little, fast.", "ripple"},
+}

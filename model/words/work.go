@@ -1,0 +1,32 @@
+package words
+
+// workWords are those of the program and of the work with it.
+var workWords = []Word{
+	{"assumed", "assume", "Put in because it is usual, not because it was measured. It bears a ?.", "mark, reading"},
+	{"at worst", "worst end", "With each part at the end of its tolerance that makes most trouble.", "tolerance, band"},
+	{"build", "", "All that is known and planned of one clock. It is kept in one file.", "kit, TOML"},
+	{"caution", "", "What may hurt you, the meter or the controller; and a finding that asks for a change.", "finding, fault"},
+	{"CSV", "", "A table as a text: a row a line, its cells between commas. Spreadsheets write it.", "drawer"},
+	{"drawer", "", "Several meters compared in one table: which of them can be used, and how.", "survey, verdict"},
+	{"error budget", "budget", "All errors of the clock in one list, the largest first, with what would make each smaller.", "spread, drift"},
+	{"exponent", "", "In 1e-3 the −3: how many places the decimal point moves.", "prefix"},
+	{"fault", "", "The gravest kind of finding: like this it does not work, or does harm. Also what is wrong in a clock that was built.", "finding, caution"},
+	{"finding", "", "What the program has to remark: a note, a caution or a fault.", "note, caution, fault"},
+	{"formula", "formulas", "How a number is computed from others, in letters.", "working"},
+	{"kit", "", "One of many clocks built alike: no two have quite the same parts, since each part has its tolerance.", "tolerance, trim"},
+	{"nominal", "", "As it is printed or planned, with no tolerance.", "tolerance"},
+	{"note", "", "The mildest kind of finding: good to know. Also your own remark beside a reading.", "finding"},
+	{"offered", "offer, offers", "What the program proposes to change; a key takes it over.", "finding"},
+	{"prefix", "", "A letter before a unit: k is a thousand, M a million, m a thousandth, µ a millionth; n and p are smaller still.", ""},
+	{"salvaged", "salvage", "Taken out of something old.", "survey, radium"},
+	{"sensitivity", "sensitive", "How much is moved by how little. A sensitive meter needs only a small current.", "full scale"},
+	{"simulated", "", "Tried on many kits made up by chance, since no formula gives it.", "kit"},
+	{"spread", "spreads", "How far kits differ from each other, because no part is exactly as it is sold.", "tolerance, band"},
+	{"stage", "", "A step of the work; the walk has ten, from survey to write-up. A stage resistor is another thing.", "walk, stage resistor"},
+	{"survey", "surveyed", "Finding out what an unknown meter is, from the least current up, so that nothing is hurt.", "full scale, verdict"},
+	{"swamp", "swamps, swamping", "To be so much larger than something that this hardly counts.", ""},
+	{"TOML", "", "The way a build's file is written: a name, =, and a value in each line.", "build"},
+	{"verdict", "", "What it comes to: of a survey what the meter is, of a meter whether it can be used, of a reading whether it fits the plan.", "survey"},
+	{"walk", "", "The pages that lead through the work, stage by stage.", "stage"},
+	{"working", "workings", "How a result comes about, step by step, with your own numbers.", "formula"},
+}
