@@ -198,29 +198,20 @@ func (d *drawing) numeral(w wanted, from, out, height float64, shows string, ang
 // begins at a radius, or ends there where out is -1.
 func inkAt(o letters.Outline, radius, out, angle float64) float64 {
 	sin, cos := math.Sincos(angle * math.Pi / 180)
-	nearest := func(middle float64) float64 {
-		best := math.Inf(int(out))
-		o.Walk(func(p Point) {
-			far := math.Hypot(middle*sin+p.X, p.Y-middle*cos)
-			if out > 0 && far < best || out < 0 && far > best {
-				best = far
-			}
-		})
-		return best
-	}
-	w, h := o.Size()
-	low, high := radius, radius+out*(w+h)
-	if math.IsInf(nearest(radius), 0) {
+	middle := math.Inf(int(-out)) // at which the first point of the ink comes to the radius
+	if len(o.Segments) == 0 {
 		return radius
 	}
-	for range 40 { // to a millionth of a millionth
-		if middle := (low + high) / 2; (nearest(middle)-radius)*out < 0 {
-			low = middle
+	o.Walk(func(p Point) {
+		along, aside := p.X*sin-p.Y*cos, p.X*cos+p.Y*sin
+		at := math.Sqrt(max(radius*radius-aside*aside, 0)) - along
+		if out > 0 {
+			middle = max(middle, at)
 		} else {
-			high = middle
+			middle = min(middle, at)
 		}
-	}
-	return high
+	})
+	return middle
 }
 
 // roman writes a number from 1 to 60.

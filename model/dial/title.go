@@ -29,6 +29,7 @@ func (d *drawing) title(build string) {
 		height, shrink = titleShare*d.figure, []float64{1, 0.9, 0.8, 0.7, 0.6, 0.5}
 	}
 	d.plate.Words = text
+	there := d.plate.hulls()
 	var best letters.Outline
 	for i, by := range shrink {
 		o := letters.Set(text, letters.Regular, height*by, titleTrack)
@@ -39,7 +40,7 @@ func (d *drawing) title(build string) {
 			best = o
 		}
 		for _, at := range d.titlePlaces() {
-			if box := boxOf(o, at, 0); d.isFree(box) {
+			if box := boxOf(o, at, 0); d.isFree(box, there) {
 				placed := o.Placed(at, 0)
 				d.plate.Title = &placed
 				return
@@ -84,13 +85,13 @@ func (d *drawing) titlePlaces() []Point {
 }
 
 // isFree says whether nothing stands where a title would, and it is within the plate.
-func (d *drawing) isFree(box hull) bool {
+func (d *drawing) isFree(box hull, there []hull) bool {
 	p := d.plate
 	e := Rect{p.Edge.X + titleClear, p.Edge.Y + titleClear, p.Edge.Width - 2*titleClear, p.Edge.Height - 2*titleClear}
 	if !box.within(e) || box.apart(hull{p.Pivot}) < pivotClear {
 		return false
 	}
-	for _, other := range p.hulls() {
+	for _, other := range there {
 		if box.apart(other) < titleClear {
 			return false
 		}

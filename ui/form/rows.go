@@ -19,6 +19,7 @@ type Pane struct {
 // Panes are all of them, in the order of the header.
 var Panes = []Pane{
 	{"Meter", model.MeterPane}, {"Filter", model.FilterPane}, {"Crystal", model.CrystalPane}, {"Battery", model.BatteryPane},
+	{"Dial", model.DialPane},
 	{ScaleName, model.ScalePane}, {BenchName, model.NoPane},
 }
 
