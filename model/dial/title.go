@@ -24,34 +24,38 @@ func (d *drawing) title(build string) {
 		return
 	}
 	height := millimetres(d.form.TitleHeight, 0)
-	shrink := []float64{1}
-	if height == 0 {
-		height, shrink = titleShare*d.figure, []float64{1, 0.9, 0.8, 0.7, 0.6, 0.5}
+	shrink := [][]float64{{1}}
+	if height == 0 { // rather a little smaller than in another place
+		height, shrink = titleShare*d.figure, [][]float64{{1, 0.9, 0.8}, {0.7, 0.6, 0.5}}
 	}
 	d.plate.Words = text
-	there := d.plate.hulls()
-	var best letters.Outline
-	for i, by := range shrink {
-		o := letters.Set(text, letters.Regular, height*by, titleTrack)
-		if i == 0 {
-			if len(o.Missing) > 0 {
-				d.plate.note("the typeface has no %s, which the title leaves out", quotedRunes(o.Missing))
-			}
-			best = o
-		}
-		for _, at := range d.titlePlaces() {
-			if box := boxOf(o, at, 0); d.isFree(box, there) {
-				placed := o.Placed(at, 0)
-				d.plate.Title = &placed
-				return
+	best := letters.Set(text, letters.Regular, height, titleTrack)
+	if len(best.Missing) > 0 {
+		d.plate.note("the typeface has no %s, which the title leaves out", quotedRunes(best.Missing))
+	}
+	there, above, below := d.plate.hulls(), d.above(), d.below()
+	for _, sizes := range shrink {
+		for _, places := range [][]Point{above, below} {
+			for _, by := range sizes {
+				o := letters.Set(text, letters.Regular, height*by, titleTrack)
+				for _, at := range places {
+					if d.isFree(boxOf(o, at, 0), there) {
+						d.plate.Title = placed(o, at)
+						return
+					}
+				}
 			}
 		}
 	}
-	placed := best.Placed(d.titlePlaces()[0], 0)
-	d.plate.Title = &placed
+	d.plate.Title = placed(best, above[0])
 	if len(best.Segments) > 0 {
 		d.plate.note("the title runs into something or over the edge: a shorter one, or a smaller title_height")
 	}
+}
+
+func placed(o letters.Outline, at Point) *letters.Outline {
+	o = o.Placed(at, 0)
+	return &o
 }
 
 // quotedRunes are characters as a message names them, some of many.
@@ -64,24 +68,37 @@ func quotedRunes(runes []rune) string {
 	return `"` + text + `"`
 }
 
-// titlePlaces are where a title may stand, the best first: above the pivot, else below it.
-func (d *drawing) titlePlaces() []Point {
+// above are the places between the pivot and the arc where a title may stand, the best
+// first.
+func (d *drawing) above() []Point {
 	e := d.plate.Edge
-	x := d.plate.Pivot.X
-	if x < e.X+e.Width/4 || x > e.X+e.Width*3/4 {
-		x = e.X + e.Width/2
-	}
 	low := min(d.plate.Pivot.Y, e.Y+e.Height-2)
 	high := d.plate.Pivot.Y - d.inner
 	var places []Point
 	for _, share := range [...]float64{0.52, 0.46, 0.58, 0.4, 0.64, 0.34, 0.7, 0.28, 0.22} {
-		places = append(places, xy(x, low+share*(high-low)))
-	}
-	below := e.Y + e.Height - d.plate.Pivot.Y
-	for _, share := range [...]float64{0.45, 0.35, 0.55, 0.65, 0.75} {
-		places = append(places, xy(x, d.plate.Pivot.Y+share*below))
+		places = append(places, xy(d.middle(), low+share*(high-low)))
 	}
 	return places
+}
+
+// below are those under the pivot.
+func (d *drawing) below() []Point {
+	e := d.plate.Edge
+	room := e.Y + e.Height - d.plate.Pivot.Y
+	var places []Point
+	for _, share := range [...]float64{0.55, 0.45, 0.65, 0.35, 0.75} {
+		places = append(places, xy(d.middle(), d.plate.Pivot.Y+share*room))
+	}
+	return places
+}
+
+// middle is what a title is centred on: the pivot, or the plate where that is far aside.
+func (d *drawing) middle() float64 {
+	e, x := d.plate.Edge, d.plate.Pivot.X
+	if x < e.X+e.Width/4 || x > e.X+e.Width*3/4 {
+		return e.X + e.Width/2
+	}
+	return x
 }
 
 // isFree says whether nothing stands where a title would, and it is within the plate.
