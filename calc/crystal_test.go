@@ -86,6 +86,32 @@ func TestPullingPublished(t *testing.T) {
 	assert.InDelta(t, 18.24, b.Offset(10e-12, 12.511e-12), 0.005)
 }
 
+// The load that TI SLAA423A's crystal 3b sees where it runs 18.24 ppm fast: 10 pF, and
+// sees at 32 768 Hz: its own 12.511 pF.
+func TestLoadByFrequency(t *testing.T) {
+	b := Pulling{2.181e-15, 1.061e-12}
+	assert.InDelta(t, 10e-12, b.Load(18.24, 12.511e-12), 1e-15)
+	assert.InDelta(t, 12.511e-12, b.Load(0, 12.511e-12), 1e-24)
+	assert.True(t, math.IsNaN(b.Load(-90, 12.511e-12)), "80.35 ppm down is its series resonance: no load makes it slower")
+	rapid.Check(t, func(t *rapid.T) { // derived: there and back
+		load := rapid.Float64Range(1, 40).Draw(t, "load") * 1e-12
+		assert.InEpsilon(t, load, b.Load(b.Offset(load, 12.5e-12), 12.5e-12), 1e-9)
+	})
+}
+
+// The mean of a year by adding it up, day by day.
+func TestParabolicMean(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		low, high := rapid.Float64Range(-20, 20).Draw(t, "low"), rapid.Float64Range(20, 50).Draw(t, "high")
+		sum := 0.0
+		for day := range 365 {
+			room := (low+high)/2 - (high-low)/2*math.Cos(2*math.Pi*float64(day)/365)
+			sum += Parabolic(0.034, room, 25) / 365
+		}
+		assert.InDelta(t, sum, ParabolicMean(0.034, 25, low, high), 1e-9)
+	})
+}
+
 // TestPullingLaws: derived.
 func TestPullingLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -163,4 +189,31 @@ func TestParabolicRangeUnknown(t *testing.T) {
 	least, greatest := ParabolicRange(math.NaN(), 25, 15, 30)
 	assert.True(t, math.IsNaN(least), "least")
 	assert.True(t, math.IsNaN(greatest), "greatest")
+}
+
+// Of all fractions between two numbers by trying every denominator from 1 on.
+func TestSimplest(t *testing.T) {
+	for _, c := range []struct {
+		low, high  float64
+		add, every int64
+	}{
+		{0.3, 0.35, 1, 3}, {-0.35, -0.3, -1, 3}, {3.1415, 3.1416, 333, 106}, {3.14159, 3.141593, 355, 113}, // derived; Archimedes' and Zu's fractions of π
+		{-1, 1, 0, 1}, {2, 2, 2, 1}, {0.5, 0.5, 1, 2}, {1e-9, 1e-8, 1, 100_000_000}, {math.NaN(), 1, 0, 1}, {1e300, 1e301, 0, 1},
+	} {
+		add, every := Simplest(c.low, c.high)
+		assert.Equal(t, [2]int64{c.add, c.every}, [2]int64{add, every}, "%v to %v", c.low, c.high)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		low := rapid.Float64Range(-5, 5).Draw(t, "low")
+		high := low + rapid.Float64Range(1e-4, 0.5).Draw(t, "wide")
+		const hair = 1e-12 // what rounding may make of an end
+		add, every := Simplest(low, high)
+		assert.True(t, low-hair <= float64(add)/float64(every) && float64(add)/float64(every) <= high+hair)
+		for n := int64(1); n < every; n++ {
+			assert.Greater(t, math.Ceil((low+hair)*float64(n)), math.Floor((high-hair)*float64(n)), "%d is less than %d", n, every)
+		}
+		if next := add - int64(math.Copysign(1, float64(add))); add != 0 {
+			assert.False(t, low+hair <= float64(next)/float64(every) && float64(next)/float64(every) <= high-hair, "nearer to 0")
+		}
+	})
 }

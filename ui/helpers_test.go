@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/require"
 
+	"example.com/needlewright/ui/bench"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/uitest"
@@ -33,11 +34,14 @@ func open(text string, w, h int) *App {
 	return a
 }
 
+// known are benches that many tests have.
+var known = bench.Known{}
+
 // settle waits for what is worked out beside the keys.
 func settle(a *App) {
 	a.session.AdviseNow()
 	a.side.Views.JudgeNow()
-	a.bench.PrepareNow()
+	a.bench.PrepareNow(known)
 }
 
 // press sends keys by their Bubble Tea names, and anything else as typed text.

@@ -37,6 +37,7 @@ func (a *App) menu() tea.Cmd {
 	add("Help, cautions and words here", k.Cautions, readCautions)
 	add("Look into a result, its working", k.Look, lookInto)
 	add("Make many kits", k.Kits, makeKits)
+	add("Codes for the firmware", none, quietly(func(a *App) { openCodes(a.session, a.front, a.notice) }))
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)

@@ -23,6 +23,7 @@ import (
 // Each size is come to from smaller and from larger ones, and must look the same
 // each time: a cell left over from another size would differ.
 func TestResizeLeavesNothingBehind(t *testing.T) {
+	t.Parallel()
 	x := start(t, setting{width: 120, height: 40}, build(t))
 	x.waitFor("quit")
 	seen := map[[2]int]string{{120, 40}: x.quiet()}
@@ -93,6 +94,7 @@ func assertModesAsBefore(t *testing.T, raw string) {
 }
 
 func TestSplitInputIsNotTyped(t *testing.T) {
+	t.Parallel()
 	t.Run("a key in two halves", func(t *testing.T) {
 		x := startAndSplit(t, "hand.meter.coil", escape, "[B")
 		x.waitFor(helpOf(t, "hand.meter.full_scale"))
@@ -203,6 +205,7 @@ func browse(x *screen) {
 }
 
 func TestTheConsoleGetsPlainASCII(t *testing.T) {
+	t.Parallel()
 	for name, s := range map[string]setting{
 		"TERM=linux": {width: 120, height: 40, env: []string{"TERM=linux"}},
 		"80 x 24":    {width: 80, height: 24, env: []string{"TERM=linux"}},
@@ -225,6 +228,7 @@ var colour = regexp.MustCompile(`\x1b\[(?:[0-9:;]*;)?(?:[349][0-7]|10[0-7]|[34]8
 
 // Without colours a sign shows which field, and which line of a list, has the keys.
 func TestFocusWithoutColours(t *testing.T) {
+	t.Parallel()
 	for _, env := range [][]string{{"NO_COLOR=1"}, {"TERM=dumb", "COLORTERM="}, {"TERM=vt100", "COLORTERM="}} {
 		x := start(t, setting{width: 80, height: 24, env: env}, build(t))
 		marked := func(line string) {
@@ -244,6 +248,7 @@ func TestFocusWithoutColours(t *testing.T) {
 }
 
 func TestNoColor(t *testing.T) {
+	t.Parallel()
 	x := start(t, setting{env: []string{"NO_COLOR=1"}}, build(t))
 	browse(x)
 	assert.Empty(t, colour.FindAllString(x.raw(), 3))

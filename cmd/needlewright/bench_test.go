@@ -26,6 +26,7 @@ const (
 // From nothing to a named fault, by doing what the screen asks: go to the point that it
 // names, and type what a faulty clock reads there. Mended, it is found sound the same way.
 func TestBenchNamesAFault(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ fault, about, says string }{
 		{"series_open", "hours", "Series open"},
 		{"pin_stuck_high", "hours", "Pin stuck high"},

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -35,7 +36,6 @@ Opens FILE in the dashboard, or an example where no file is given.`,
 	}
 	c.Version = version()
 	c.SuggestionsMinimumDistance = 2
-	c.CompletionOptions.DisableDefaultCmd = true
 	c.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		return cmp.Or(mistyped(c, c.Flags().Args()), err) // a command's flags are unknown where it is mistyped
 	})
@@ -92,6 +92,9 @@ func (l *looks) show(o ui.Options, args []string) error {
 
 // fileOrNone holds the dashboard to one file at most.
 func fileOrNone(c *cobra.Command, args []string) error {
+	if slices.Contains(args, "-") {
+		return &failure{errors.New("the dashboard takes its keys from standard input, and can have no build from there"), "write the build to a file;  needlewright check -  reads one there"}
+	}
 	if err := mistyped(c, args); err != nil {
 		return err
 	}

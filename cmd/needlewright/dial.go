@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -15,17 +14,14 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/dial"
-	"example.com/needlewright/model/file"
-	"example.com/needlewright/model/judge"
-	"example.com/needlewright/model/quantity"
 
-	printed "example.com/needlewright/model/paper/dial"
+	sheets "example.com/needlewright/model/paper/dial"
 )
 
 // dialCommand draws dials at true size. Pictures and PDFs are no text: they go to stdout as
 // they are.
 func dialCommand(stdout io.Writer) *cobra.Command {
-	d := dialling{stdout: stdout, dpi: wholeNumber{600, printed.LeastDPI, printed.MostDPI}}
+	d := dialling{stdout: stdout, dpi: wholeNumber{600, sheets.LeastDPI, sheets.MostDPI}}
 	c := &cobra.Command{
 		Use:   "dial FILE",
 		Short: "Draw the dial of a hand at true size, to be printed",
@@ -37,7 +33,7 @@ file; all may be left out.
 SVG is in millimetres, all letters are outlines. PDF takes several dials, --all, on as
 many pages as they need; PNG has --dpi dots an inch. Nothing is scaled to fit.
 
-Without -o SVG is printed. A file that is there is not written over without --force.
+Without -o SVG is sheets. A file that is there is not written over without --force.
 FILE may be - for standard input. Exits with 0, or with 2 where a file cannot be read
 or written, or a plate does not fit on the paper.`,
 		Example: `  needlewright dial reading-room.toml -o dial.pdf
@@ -46,28 +42,27 @@ or written, or a plate does not fit on the paper.`,
 		Args: fileOf("dial"),
 		RunE: func(c *cobra.Command, args []string) error { return d.run(c, args[0]) },
 	}
+	d.as.addTo(c, "svg", "pdf", "png")
+	d.out.addTo(c, "svg", "pdf", "png")
 	c.Flags().StringVar(&d.hand, "hand", "", "whose dial it is; without it the first hand's")
 	c.Flags().BoolVar(&d.all, "all", false, "the dials of all hands")
 	c.Flags().StringVar(&d.paper, "paper", "a4", "a4, letter or a3")
-	c.Flags().StringVar(&d.as, "as", "svg", "svg, pdf or png; without it, what the ending of -o says")
-	c.Flags().StringVarP(&d.out, "output", "o", "", "the file to write, .svg, .pdf or .png; - is standard output")
+	_ = c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter", "a3"}, cobra.ShellCompDirectiveNoFileComp))
 	c.Flags().Var(&d.dpi, "dpi", "dots an inch of a PNG")
-	c.Flags().BoolVar(&d.force, "force", false, "write over a file that is there")
-	c.Flags().StringArrayVar(&d.sets, "set", nil, "change a value first: PATH=VALUE, e.g. hand.hours.dial.mirror=yes")
+	addSets(c, &d.sets)
 	return c
 }
 
 // A dialling is what the command dial was asked for.
 type dialling struct {
-	stdout               io.Writer
-	hand, paper, as, out string
-	all, force           bool
-	dpi                  wholeNumber
-	sets                 []string
+	stdout      io.Writer
+	as          form
+	out         outfile
+	hand, paper string
+	all         bool
+	dpi         wholeNumber
+	sets        []string
 }
-
-// dialForms are what a dial may be written as.
-var dialForms = []string{"svg", "pdf", "png"}
 
 // run draws what was asked for.
 func (d *dialling) run(c *cobra.Command, path string) error {
@@ -94,53 +89,43 @@ func (d *dialling) run(c *cobra.Command, path string) error {
 	if err != nil {
 		return err
 	}
-	d.tell(c.ErrOrStderr(), b, p, pages)
+	sayFaults(c, path, b)
+	d.tell(c.ErrOrStderr(), b, pages)
 	return d.write(c.OutOrStdout(), made)
 }
 
-// check finds out what is to be written, and refuses what does not go together.
-func (d *dialling) check(c *cobra.Command) (dial.Paper, error) {
-	ending := strings.TrimPrefix(strings.ToLower(filepath.Ext(d.out)), ".")
-	isFile := d.out != "" && d.out != "-"
-	if isFile && !c.Flags().Changed("as") {
-		if !slices.Contains(dialForms, ending) {
-			return dial.Paper{}, &failure{fmt.Errorf("-o %s: what it is to be is not said by its ending", d.out), "let it end in .svg, .pdf or .png"}
-		}
-		d.as = ending
+// kind is what is to be written.
+func (d *dialling) kind() string {
+	if ending := strings.TrimPrefix(d.out.ending(), "."); !d.as.given && slices.Contains(d.as.of, ending) {
+		return ending
 	}
+	return d.as.as
+}
+
+// check refuses what does not go together.
+func (d *dialling) check(c *cobra.Command) (dial.Paper, error) {
+	kind := d.kind()
+	name := strings.ToUpper(kind)
 	paper, known := dial.PaperNamed(d.paper)
 	switch {
-	case !slices.Contains(dialForms, d.as):
-		return paper, &failure{fmt.Errorf("--as %q: allowed are svg, pdf and png", d.as), "write one of these, or leave it out for svg"}
 	case !known:
 		return paper, &failure{fmt.Errorf("--paper %q: allowed are a4, letter and a3", d.paper), "write one of these, or leave it out for a4"}
 	case d.all && d.hand != "":
 		return paper, &failure{errors.New("--all are the dials of all hands, and --hand is given too"), "leave out one of them"}
-	case d.out == "" && d.as != "svg":
-		return paper, &failure{fmt.Errorf("a dial as %s is no text to be printed here", strings.ToUpper(d.as)), "write -o dial." + d.as + ", or -o - for standard output"}
-	case c.Flags().Changed("dpi") && d.as != "png":
-		return paper, &failure{fmt.Errorf("--dpi is of a PNG, and this is %s", strings.ToUpper(d.as)), "leave it out: lines and letters are exact"}
-	case d.out == "-" && d.as != "svg" && isTerminal(d.stdout):
-		return paper, &failure{fmt.Errorf("%s is not for a terminal", strings.ToUpper(d.as)), "write -o dial." + d.as + ", or send it elsewhere"}
+	case d.out.path == "" && kind != "svg":
+		return paper, &failure{fmt.Errorf("a dial as %s is no text to be printed here", name), "write -o dial." + kind + ", or -o - for standard output"}
+	case c.Flags().Changed("dpi") && kind != "png":
+		return paper, &failure{fmt.Errorf("--dpi is of a PNG, and this is %s", name), "leave it out: lines and letters are exact"}
+	case d.out.path == "-" && kind != "svg" && isTerminal(d.stdout):
+		return paper, &failure{fmt.Errorf("%s is not for a terminal", name), "write -o dial." + kind + ", or send it elsewhere"}
 	}
-	return paper, d.free()
+	return paper, nil
 }
 
 // isTerminal says whether what is written there is seen at once.
 func isTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && isatty.IsTerminal(f.Fd())
-}
-
-// free says whether the file may be written.
-func (d *dialling) free() error {
-	if d.out == "" || d.out == "-" || d.force {
-		return nil
-	}
-	if _, err := os.Lstat(d.out); err == nil {
-		return &failure{fmt.Errorf("%s is there already: nothing was written", d.out), "choose another name, or write --force to put this in its place"}
-	}
-	return nil
 }
 
 // hands are those whose dials are drawn.
@@ -165,7 +150,7 @@ func (d *dialling) hands(b *model.Build) ([]int, error) {
 // goes on larger paper, where none was asked for.
 func (d *dialling) sheets(c *cobra.Command, b *model.Build, p *circuit.Plan, hands []int, paper dial.Paper) ([]*dial.Page, error) {
 	pages, err := dial.Pages(b, p, hands, paper)
-	if err != nil || len(pages) == 1 || d.as == "pdf" || c.Flags().Changed("paper") {
+	if err != nil || len(pages) == 1 || d.kind() == "pdf" || c.Flags().Changed("paper") {
 		return pages, err
 	}
 	larger, _ := dial.PaperNamed("a3")
@@ -178,19 +163,19 @@ func (d *dialling) sheets(c *cobra.Command, b *model.Build, p *circuit.Plan, han
 
 // made are the bytes of the sheets.
 func (d *dialling) made(pages []*dial.Page) ([]byte, error) {
-	if len(pages) > 1 && d.as != "pdf" {
+	if len(pages) > 1 && d.kind() != "pdf" {
 		return nil, &failure{
-			fmt.Errorf("the dials take %d sheets, and %s is one", len(pages), strings.ToUpper(d.as)),
+			fmt.Errorf("the dials take %d sheets, and %s is one", len(pages), strings.ToUpper(d.kind())),
 			"write a PDF, larger paper, or --hand for one at a time: nothing is scaled to fit",
 		}
 	}
-	switch d.as {
+	switch d.kind() {
 	case "pdf":
-		return printed.PDF(pages)
+		return sheets.PDF(pages)
 	case "png":
-		return printed.PNG(pages[0], int(d.dpi.n))
+		return sheets.PNG(pages[0], int(d.dpi.n))
 	}
-	return []byte(printed.SVG(pages[0])), nil
+	return []byte(sheets.SVG(pages[0])), nil
 }
 
 // tooLarge is the error of a plate that does not fit, with what to do.
@@ -206,16 +191,7 @@ func tooLarge(err error) error {
 }
 
 // tell says on standard error what a person should know before it is printed and cut.
-func (d *dialling) tell(w io.Writer, b *model.Build, p *circuit.Plan, pages []*dial.Page) {
-	faults := 0
-	for _, f := range judge.Findings(b, p) {
-		if f.Severity == judge.Fault {
-			faults++
-		}
-	}
-	if faults > 0 {
-		say(w, "the build has %s: see  needlewright check", quantity.Counted(faults, "fault"))
-	}
+func (d *dialling) tell(w io.Writer, b *model.Build, pages []*dial.Page) {
 	if others := len(b.Hands) - 1; others > 0 && d.hand == "" && !d.all {
 		say(w, "this is the dial of %s; --all draws those of all %d hands, --hand another's", b.Hands[0].Name, len(b.Hands))
 	}
@@ -228,22 +204,11 @@ func (d *dialling) tell(w io.Writer, b *model.Build, p *circuit.Plan, pages []*d
 	}
 }
 
-// write writes the file, whole or not at all; or prints SVG with all else, and other forms
-// as they are.
+// write writes the file, or prints SVG with all else, and other forms as they are.
 func (d *dialling) write(out io.Writer, made []byte) error {
-	if d.out == "" || d.out == "-" {
-		if d.as != "svg" {
-			out = d.stdout
-		}
-		_, err := out.Write(made)
-		return err
+	if d.out.isFile() || d.kind() == "svg" {
+		return d.out.write(out, string(made))
 	}
-	save := func() (file.Saved, error) { return file.SaveOver(d.out, string(made), file.Stamp{}, "") }
-	if d.force {
-		save = func() (file.Saved, error) { return file.Save(d.out, string(made), "") }
-	}
-	if _, err := save(); err != nil {
-		return &failure{err, "choose another place with -o"}
-	}
-	return nil
+	_, err := d.stdout.Write(made)
+	return err
 }

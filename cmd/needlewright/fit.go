@@ -6,24 +6,22 @@ import (
 	"io"
 	"os/signal"
 	"path/filepath"
-	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
+	"example.com/needlewright/cmd/needlewright/plain"
 	"example.com/needlewright/examples"
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/fit"
 	"example.com/needlewright/ui/cells"
 )
 
 // A fitting is what the command fit was asked for.
 type fitting struct {
-	path, clock, hand, as string
-	sets                  []string
-	asJSON                bool
+	path, clock, hand string
+	as                form
+	sets              []string
 }
 
 // fitCommand says whether meters can be used, and how.
@@ -47,12 +45,6 @@ a file cannot be read.`,
 		Args: fileOf("fit"),
 		RunE: func(c *cobra.Command, args []string) error {
 			f.path = args[0]
-			if f.asJSON {
-				f.as = "json"
-			}
-			if !slices.Contains([]string{"text", "json", "csv"}, f.as) {
-				return &failure{fmt.Errorf("--as %q: allowed are text, json and csv", f.as), "write one of these, or leave it out for text"}
-			}
 			meters, err := f.meters(c)
 			if err != nil {
 				return err
@@ -65,21 +57,20 @@ a file cannot be read.`,
 	}
 	c.Flags().StringVar(&f.clock, "for", "", "the build whose clock the meters are for")
 	c.Flags().StringVar(&f.hand, "hand", "", "whose meter they replace; of a build, the one that is asked about")
-	c.Flags().StringVar(&f.as, "as", "text", "text, json or csv")
-	c.Flags().BoolVar(&f.asJSON, "json", false, "print JSON, all of it, with values in SI units; the same as --as json")
-	c.Flags().StringArrayVar(&f.sets, "set", nil, "change a value of the build first: PATH=VALUE")
+	f.as.addTo(c, "text", "json", "csv")
+	addSets(c, &f.sets)
 	return c
 }
 
 // print prints the answers as they are wanted.
 func (f *fitting) print(w io.Writer, meters []*fit.Meter) error {
-	switch f.as {
+	switch f.as.as {
 	case "json":
 		return printJSON(w, meterList(meters))
 	case "csv":
 		return fit.WriteCSV(w, meters)
 	}
-	_, err := fmt.Fprint(w, fitText(meters))
+	_, err := fmt.Fprint(w, plain.Meters(meters))
 	return err
 }
 
@@ -91,6 +82,9 @@ func (l meterList) JSON() ([]byte, error) { return fit.JSON(l) }
 
 // meters answers for what the command was given.
 func (f *fitting) meters(c *cobra.Command) ([]*fit.Meter, error) {
+	if f.path == "-" && f.clock == "-" {
+		return nil, &failure{errors.New("standard input cannot be the drawer and its clock"), "write one of them to a file"}
+	}
 	text, err := readFrom(c.InOrStdin(), f.path)
 	if err != nil {
 		return nil, err
@@ -101,7 +95,7 @@ func (f *fitting) meters(c *cobra.Command) ([]*fit.Meter, error) {
 	if f.clock != "" {
 		return nil, &failure{fmt.Errorf("--for is for a drawer; %s is a build, and its own clock", f.path), "leave --for out, or give a drawer, a table that ends in .csv"}
 	}
-	d, err := f.clockOf(c, f.path, text)
+	d, err := openText(c, f.path, text, f.sets)
 	if err != nil {
 		return nil, err
 	}
@@ -118,21 +112,6 @@ func (f *fitting) isDrawer(text string) bool {
 		return false
 	}
 	return fit.IsDrawer(text)
-}
-
-// clockOf is the document of a build's text, changed by --set.
-func (f *fitting) clockOf(c *cobra.Command, path, text string) (*model.Document, error) {
-	var err error
-	for _, s := range f.sets {
-		if text, err = setOne(text, s); err != nil {
-			return nil, err
-		}
-	}
-	d := model.Open(text)
-	if len(d.Problems) > 0 {
-		return nil, refuse(c.ErrOrStderr(), path, len(f.sets) > 0, d.Problems)
-	}
-	return d, nil
 }
 
 // ofBuild answers for the meters that a build has.
@@ -197,12 +176,12 @@ func (f *fitting) frame(c *cobra.Command) (*fit.Frame, error) {
 		example, err = examples.Files.ReadFile(path)
 		text = string(example)
 	} else {
-		text, err = readFile(path)
+		text, err = readFrom(c.InOrStdin(), path)
 	}
 	if err != nil {
 		return nil, err
 	}
-	d, err := f.clockOf(c, path, text)
+	d, err := openText(c, path, text, f.sets)
 	if err != nil {
 		return nil, err
 	}
@@ -211,21 +190,4 @@ func (f *fitting) frame(c *cobra.Command) (*fit.Frame, error) {
 		return nil, err
 	}
 	return fit.NewFrame(d, name)
-}
-
-// readFrom reads a text: of a file, or, where its path is -, of standard input.
-func readFrom(stdin io.Reader, path string) (string, error) {
-	if path != "-" {
-		return readFile(path)
-	}
-	text, err := io.ReadAll(io.LimitReader(stdin, file.MostBytes+1))
-	switch {
-	case err != nil:
-		return "", &failure{fmt.Errorf("standard input: %w", err), "give it a text, or the path of a file"}
-	case len(text) > file.MostBytes:
-		return "", &failure{fmt.Errorf("standard input holds more than %d bytes", file.MostBytes), "give it less, in parts"}
-	case !utf8.Valid(text):
-		return "", &failure{errors.New("standard input holds bytes that are not UTF-8"), "save the text as UTF-8 with an editor first"}
-	}
-	return string(text), nil
 }

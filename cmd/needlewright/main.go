@@ -10,18 +10,23 @@
 //	needlewright fit FILE        whether a meter, or a drawer of them, can be used, and how
 //	needlewright reach FILE ...  which value of an input makes a result so much
 //	needlewright compare A B     what differs between two builds
+//	needlewright codes FILE      what the firmware is given, for C, as CSV, JSON or text
 //	needlewright list FOLDER     the builds of a class or a shelf, one beside the other
 //	needlewright dial FILE       the dial of a hand at true size, as SVG, PDF or PNG
 //	needlewright exercise FILE   a clock with a planted fault to be diagnosed, or a starter file
+//	needlewright completion SHELL  what a shell needs to complete all this
 //
-// All commands exit with 0 where nothing is worse than a caution, 1 at a fault
-// (yield judges none), 2 where the file could not be read or the program not run.
+// All commands exit with 0, and with 2 where the file could not be read or the program not
+// run. With 1 exits check at a fault, compare where the builds differ, reach where the
+// result cannot be reached, fit where no meter fits, survey where it stopped.
 package main
 
 import (
 	"bytes"
 	"io"
 	"os"
+
+	"github.com/spf13/cobra"
 
 	_ "example.com/needlewright/ui/early" // before anything that asks the terminal
 )
@@ -32,9 +37,7 @@ func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	status := fine
 	var printed bytes.Buffer
-	root := dashboardCommand()
-	root.AddCommand(walkCommand(), checkCommand(&status), yieldCommand(), workingCommand(), surveyCommand(&status, stdout), fitCommand(&status))
-	root.AddCommand(reachCommand(&status), compareCommand(&status), listCommand(), exerciseCommand(), dialCommand(stdout))
+	root := rootCommand(&status, stdout)
 	root.SetArgs(args)
 	root.SetIn(stdin)
 	root.SetOut(&printed)
@@ -48,4 +51,31 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return cannotRun
 	}
 	return status
+}
+
+// packing are commands for whoever packs the program; see manual.go.
+var packing []*cobra.Command
+
+// rootCommand is the dashboard with all commands, in the groups and the order of the help.
+func rootCommand(status *int, stdout io.Writer) *cobra.Command {
+	root := dashboardCommand()
+	cobra.EnableCommandSorting = false
+	for _, g := range []struct {
+		title    string
+		commands []*cobra.Command
+	}{
+		{"Plan", []*cobra.Command{checkCommand(status), yieldCommand(), reachCommand(status), compareCommand(status), workingCommand()}},
+		{"Meters", []*cobra.Command{surveyCommand(status, stdout), fitCommand(status)}},
+		{"Papers", []*cobra.Command{dialCommand(stdout), codesCommand()}},
+		{"Teach", []*cobra.Command{walkCommand(), listCommand(), exerciseCommand()}},
+	} {
+		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title + ":"})
+		for _, c := range g.commands {
+			c.GroupID = g.title
+		}
+		root.AddCommand(g.commands...)
+	}
+	root.AddCommand(packing...)
+	addCompletions(root)
+	return root
 }

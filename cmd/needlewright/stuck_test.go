@@ -131,6 +131,7 @@ func TestWhatIsReadDoesNotHoldUpTheEnd(t *testing.T) {
 // A terminal without a size, as some serial lines have, gets no frame; the first
 // comes with the first size. Typed unseen, nothing is done.
 func TestATerminalWithoutASize(t *testing.T) {
+	t.Parallel()
 	for _, s := range [][2]int{{0, 0}, {0, 24}, {80, 0}, {1, 1}, {2, 1}, {1, 2}} {
 		x := start(t, setting{width: s[0], height: s[1], exact: true}, build(t))
 		x.waitUntil("it has begun", func(string) bool { return strings.Contains(x.raw(), "\x1b[?1006h") })

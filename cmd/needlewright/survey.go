@@ -4,13 +4,11 @@ import (
 	"bufio"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
 
-	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/survey"
 )
@@ -18,7 +16,8 @@ import (
 // surveyCommand asks what an unknown meter is, one thing at a time. It writes each line as
 // soon as it is asked, so it has the true output, not what is printed at the end.
 func surveyCommand(status *int, stdout io.Writer) *cobra.Command {
-	var asJSON bool
+	var as form
+	var sets []string
 	var hand string
 	c := &cobra.Command{
 		Use:   "survey [FILE --hand NAME]",
@@ -35,20 +34,26 @@ ended early.`,
   needlewright survey --json reading-room.toml --hand hours`,
 		Args: cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 && len(sets) > 0 {
+				return &failure{errors.New("--set is of a build, and none is given"), "write the path of one"}
+			}
 			prefix := "hand."
 			if len(args) == 1 {
-				build, err := readBuilt(c.ErrOrStderr(), args[0])
+				if args[0] == "-" {
+					return &failure{errors.New("survey takes its answers from standard input, and can have no build from there"), "write the build to a file, and its path in place of -"}
+				}
+				d, err := openChanged(c, args[0], sets)
 				if err != nil {
 					return err
 				}
-				if hand, err = handNamed(build, hand); err != nil {
+				if hand, err = handNamed(d.Build, hand); err != nil {
 					return err
 				}
 			}
 			if hand != "" {
 				prefix += hand + "."
 			}
-			d := &surveyDialogue{out: stdout, asJSON: asJSON, prefix: prefix}
+			d := &surveyDialogue{out: stdout, asJSON: as.as == "json", prefix: prefix}
 			verdict, err := d.run(c.InOrStdin())
 			if err == nil && verdict.Verdict == survey.Stopped {
 				*status = faulty
@@ -56,34 +61,11 @@ ended early.`,
 			return err
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "print one JSON object a line, with values in SI units")
+	as.addTo(c, "text", "json")
+	c.Flag("json").Usage = "print one JSON object a line, with values in SI units; the same as --as json"
 	c.Flags().StringVar(&hand, "hand", "", "whose meter of FILE it is")
+	addSets(c, &sets)
 	return c
-}
-
-// readBuilt reads a build without problems.
-func readBuilt(stderr io.Writer, path string) (*model.Build, error) {
-	text, err := readChanged(path, nil)
-	if err != nil {
-		return nil, err
-	}
-	build, problems := model.Read(text)
-	if problems != nil {
-		return nil, refuse(stderr, path, false, problems)
-	}
-	return build, nil
-}
-
-// handNamed is the hand of a build by its name; the only one where none is given.
-func handNamed(b *model.Build, name string) (string, error) {
-	var names []string
-	for i := range b.Hands {
-		if b.Hands[i].Name == name || name == "" && len(b.Hands) == 1 {
-			return b.Hands[i].Name, nil
-		}
-		names = append(names, b.Hands[i].Name)
-	}
-	return "", &failure{fmt.Errorf("there is no hand %q in the build", name), "write --hand with one of: " + strings.Join(names, ", ")}
 }
 
 // A surveyDialogue is a survey on two streams of lines.

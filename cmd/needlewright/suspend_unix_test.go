@@ -67,6 +67,7 @@ func assertHandsOver(t *testing.T, x *screen, stop func()) {
 // Whoever stops it, the program hands the terminal over as it was, and takes it
 // back whole, with the mouse where it had the mouse.
 func TestSuspending(t *testing.T) {
+	t.Parallel()
 	signal := func(pid int, s unix.Signal) { require.NoError(t, unix.Kill(pid, s)) }
 	for name, stop := range map[string]func(x *screen, pid int){
 		"alt+z":                      func(x *screen, _ int) { x.typed(altZ) },

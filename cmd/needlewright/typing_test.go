@@ -26,6 +26,7 @@ func onExample(t *testing.T) *screen {
 
 // Words that arrive at once are text, though keys are called so.
 func TestWordsTypedFast(t *testing.T) {
+	t.Parallel()
 	x := onExample(t)
 	for _, word := range []string{"left", "tab", "up", "ctrl+q", "ctrl+s", "esc", "f2"} {
 		x.typed(ctrlU)

@@ -33,8 +33,14 @@ func mistyped(c *cobra.Command, args []string) error {
 	return &failure{fmt.Errorf("%s is no command, and there is no file of this name", word), hint}
 }
 
+// release is the version of a program that is handed out; .ci/release puts it in.
+var release string
+
 // version is what the program was built from.
 func version() string {
+	if release != "" {
+		return release
+	}
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return "devel"

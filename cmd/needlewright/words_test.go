@@ -105,18 +105,6 @@ func TestNothingFromOutsideIsObeyed(t *testing.T) {
 	}
 }
 
-// One replacement for each character that is not to be seen.
-func TestShown(t *testing.T) {
-	for r, want := range map[rune]rune{
-		'a': 'a', 'Ω': 'Ω', ' ': ' ', '漢': '漢', '\x00': '�', '\x1b': '�', '\n': '�', '\t': '�', '\x7f': '�', 0x85: '�', 0x9b: '�',
-		0x61c: '�', 0x200e: '�', 0x200f: '�', 0x202a: '�', 0x202b: '�', 0x202c: '�', 0x202d: '�', 0x202e: '�',
-		0x2066: '�', 0x2067: '�', 0x2068: '�', 0x2069: '�', 0x2028: '�', 0x2029: '�', 0xfeff: '�', 0xe000: '�', 0xe0041: '�',
-	} {
-		assert.Equal(t, string(want), shown(string(r)), "%U", r)
-	}
-	assert.Equal(t, "a�b", shown("a\x9bb"), "a byte that is no character")
-}
-
 // Few of many problems are printed, and the rest is counted, with --set too.
 func TestManyProblemsAreCounted(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "many.toml")
@@ -158,6 +146,10 @@ func TestVersion(t *testing.T) {
 	require.Equal(t, fine, run([]string{"--version"}, nil, &stdout, io.Discard))
 	assert.Regexp(t, `^needlewright version \S.*\n$`, stdout.String())
 	assert.NotContains(t, stdout.String(), string(os.PathSeparator))
+
+	release = "v1.2.3"
+	defer func() { release = "" }()
+	assert.Equal(t, "needlewright version v1.2.3\n", ran("", "--version").stdout)
 }
 
 // A build begins where it is meant, and a slip in a command begins none.

@@ -3,18 +3,17 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"example.com/needlewright/model"
+	"example.com/needlewright/cmd/needlewright/plain"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/working"
 )
 
 // workingCommand prints how a result of a build comes about.
 func workingCommand() *cobra.Command {
-	var asJSON bool
+	var as form
 	var hand string
 	var sets []string
 	c := &cobra.Command{
@@ -35,10 +34,11 @@ Exits with 0, or with 2 where the file cannot be read or there is no such result
   needlewright working --hand minutes station-platform.toml trimmer_travel`,
 		Args: fileAndResult,
 		RunE: func(c *cobra.Command, args []string) error {
-			b, err := readBuild(c, args[0], sets)
+			d, err := openChanged(c, args[0], sets)
 			if err != nil {
 				return err
 			}
+			b := d.Build
 			if hand != "" {
 				if hand, err = handNamed(b, hand); err != nil {
 					return err
@@ -50,16 +50,16 @@ Exits with 0, or with 2 where the file cannot be read or there is no such result
 			if err != nil {
 				return noWorking(err)
 			}
-			if asJSON {
+			if as.as == "json" {
 				return printJSON(c.OutOrStdout(), w)
 			}
-			fmt.Fprintln(c.OutOrStdout(), shownLines(w.Lines()))
+			fmt.Fprintln(c.OutOrStdout(), plain.Lines(w.Lines()))
 			return nil
 		},
 	}
-	c.Flags().BoolVar(&asJSON, "json", false, "print JSON, with values in SI units")
+	as.addTo(c, "text", "json")
 	c.Flags().StringVar(&hand, "hand", "", "whose result it is, where there are several hands")
-	c.Flags().StringArrayVar(&sets, "set", nil, "change a value first: PATH=VALUE, e.g. hand.hours.drive.fixed=7k5")
+	addSets(c, &sets)
 	return c
 }
 
@@ -78,30 +78,4 @@ func noWorking(err error) error {
 		return &failure{err, "did you mean " + m.Near + "? check --all lists the results of a build"}
 	}
 	return &failure{fmt.Errorf("its lines do not come to the result: %w", err), "please report this with the file"}
-}
-
-// readBuild reads a build without problems from a file, or from standard input.
-func readBuild(c *cobra.Command, path string, sets []string) (*model.Build, error) {
-	text, err := readFrom(c.InOrStdin(), path)
-	for _, s := range sets {
-		if err == nil {
-			text, err = setOne(text, s)
-		}
-	}
-	if err != nil {
-		return nil, err
-	}
-	b, problems := model.Read(text)
-	if problems != nil {
-		return nil, refuse(c.ErrOrStderr(), path, len(sets) > 0, problems)
-	}
-	return b, nil
-}
-
-// shownLines are lines from outside as text, each with what a terminal could obey replaced.
-func shownLines(lines []string) string {
-	for k := range lines {
-		lines[k] = strings.TrimRight(shown(lines[k]), " ")
-	}
-	return strings.Join(lines, "\n")
 }

@@ -52,6 +52,7 @@ type CrystalPlan struct {
 	TickPeriod, Rate, RateLow, RateHigh                float64 // s, s/day
 	TransconductanceCritical, GainMargin               float64 // S, ratio
 	CapacitorRatio, MonthDrift                         float64 // ratio, s
+	YearError, StrayImplied                            float64 // s, F
 }
 
 // A LampPlan is the result of one kind of lamp.

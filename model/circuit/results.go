@@ -271,6 +271,10 @@ var Results = []Result{
 	ofCrystal("gain_margin", "Gain margin", quantity.Times, "transconductance/transconductance_critical", func(c *CrystalPlan) *float64 { return &c.GainMargin }).from(an2867),
 	ofCrystal("capacitor_ratio", "Capacitors, ratio", quantity.Times, "max(C_in, C_out)/min(C_in, C_out)", func(c *CrystalPlan) *float64 { return &c.CapacitorRatio }),
 	ofCrystal("month_drift", "In a month", quantity.Seconds, "rate·30.4375", func(c *CrystalPlan) *float64 { return &c.MonthDrift }).dust(dustRate * DaysAMonth),
+	ofCrystal("year_error", "A year in its room", quantity.Seconds, "365.25·(rate − 0.0864·(curvature·((room_low + room_high)/2 − turnover)² + curvature·(room_high − room_low)²/8))", func(c *CrystalPlan) *float64 { return &c.YearError }).dust(dustRate * DaysAYear).
+		means("What it gains in a year, set once, while the room goes from its coldest to its warmest and back like a sine."),
+	ofCrystal("stray_implied", "Stray, by frequency", quantity.Picofarads, "1/(1/(C_0 + load) + 2·base/10^6/C_m) − C_0 − series(C_in, C_out)", func(c *CrystalPlan) *float64 { return &c.StrayImplied }).from(slaa423).
+		means("The stray that the measured frequency speaks of, if the crystal itself is exact: below 0 or far off, it is not, or a capacitor is another."),
 
 	ofLamp("current", "Lamp current", quantity.Milliamperes, "max(0, (U − forward)/(resistor + pin_resistance))", func(l *LampPlan) *float64 { return &l.Current }),
 	ofLamp("power", "Dissipation", quantity.Milliwatts, "current²·resistor", func(l *LampPlan) *float64 { return &l.Power }),

@@ -12,6 +12,9 @@ const PPM = 1e6 // parts per million in one
 // DaysAMonth is a twelfth of the catalogue's year.
 const DaysAMonth = calc.HoursAYear / 24.0 / 12
 
+// DaysAYear are the catalogue's.
+const DaysAYear = calc.HoursAYear / 24.0
+
 // Solve computes the results of the crystal and its counter; one that does not swing has
 // no tick and no rate.
 func (c *CrystalCircuit) Solve() CrystalPlan {
@@ -32,9 +35,11 @@ func (c *CrystalCircuit) Solve() CrystalPlan {
 	}
 
 	base, unknown := p.LoadOffset, c.Tolerance+c.Ageing
+	p.StrayImplied = math.NaN()
 	if !math.IsNaN(c.Measured) {
 		base = (c.Measured/c.Frequency-1)*PPM + calc.Parabolic(c.Curvature, c.MeasuredAt, c.Turnover)
 		unknown = c.Ageing
+		p.StrayImplied = c.Pulling.Load(base, c.Load) - calc.LoadActual(c.In, c.Out, 0)
 	}
 	counted := base + PPM*(c.TickCounted/p.TickPeriod-1)
 	least, greatest := calc.ParabolicRange(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh)
@@ -48,9 +53,11 @@ func (c *CrystalCircuit) Solve() CrystalPlan {
 		p.Rate = calc.SecondsADay * (counted + c.Off)
 		p.MonthDrift, p.RateLow, p.RateHigh = p.Rate*DaysAMonth, p.Rate, p.Rate
 	}
+	p.YearError = DaysAYear * (p.Rate - calc.SecondsADay*calc.ParabolicMean(c.Curvature, c.Turnover, c.RoomLow, c.RoomHigh))
 	if c.Stopped {
 		n := math.NaN()
 		p.TickPeriod, p.Rate, p.MonthDrift, p.RateLow, p.RateHigh = n, n, n, n, n
+		p.YearError = n
 	}
 	return p
 }

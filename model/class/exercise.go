@@ -15,6 +15,7 @@ import (
 type Exercise struct {
 	Text   string
 	Faults []bench.Planted
+	Seed   uint64
 }
 
 // NewExercise makes one of a document without problems: so many faults, 1 or 2. The same
@@ -33,7 +34,7 @@ func NewExercise(d *model.Document, seed uint64, faults int) (*Exercise, error) 
 	for _, r := range made.Readings {
 		fmt.Fprintf(&text, "\n[[reading]]\nat = %q\nvalue = %q\n", r.At, r.Value)
 	}
-	return &Exercise{text.String(), made.Faults}, nil
+	return &Exercise{text.String(), made.Faults, seed}, nil
 }
 
 // emptied is a document without any of a list.

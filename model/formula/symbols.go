@@ -181,6 +181,7 @@ func (s Symbols) ofCrystal(b *model.Build) {
 		"C_m": x.Motional.Number, "C_0": x.Shunt.Number, "ESR": x.ESR.Number, "transconductance": x.Transconductance.Number,
 		"frequency": x.Frequency.Number, "prescale": float64(x.Prescale), "bits": float64(x.CounterBits),
 		"reload": float64(x.Reload), "lost_counts": float64(x.LostCounts),
+		"curvature": x.Curvature.Number, "turnover": x.Turnover.Number, "room_low": x.RoomLow.Number, "room_high": x.RoomHigh.Number,
 	} {
 		s[name] = v
 	}

@@ -108,7 +108,7 @@ func TestBudgetBlames(t *testing.T) {
 	}
 	seen := map[string]int{}
 	random := rand.New(rand.NewPCG(5, 2))
-	for range 75 {
+	for range modeltest.Sampled(t, 36) {
 		text := randomErrors(t, random)
 		seen[assertBlames(t, text, text)]++
 	}

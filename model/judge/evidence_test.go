@@ -3,9 +3,7 @@ package judge
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -15,18 +13,6 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/modeltest"
 )
-
-// sampled is how many random builds a test takes: what it takes of itself, or what
-// NEEDLEWRIGHT_BUILDS says, for a long run.
-func sampled(t *testing.T, sample int) int {
-	t.Helper()
-	if text := os.Getenv("NEEDLEWRIGHT_BUILDS"); text != "" {
-		var err error
-		sample, err = strconv.Atoi(text)
-		require.NoError(t, err)
-	}
-	return sample
-}
 
 // eachBuild gives the examples, the builds with errors, and as many random ones as a
 // fixed sample has.
@@ -40,7 +26,7 @@ func eachBuild(t *testing.T, sample int, visit func(name, text string)) {
 	for name, text := range modeltest.WithErrors(t) {
 		visit(name, text)
 	}
-	for seed := range uint64(sampled(t, sample)) {
+	for seed := range uint64(modeltest.Sampled(t, sample)) {
 		random := rand.New(rand.NewPCG(seed, 11))
 		name, text := fmt.Sprintf("seed %d", seed), ""
 		switch seed % 3 {

@@ -118,7 +118,7 @@ func TestNewBuildOfAnyMeter(t *testing.T) {
 	modeltest.Long(t)
 	random := rand.New(rand.NewPCG(3, 2))
 	clean := 0
-	const meters = 200
+	meters := modeltest.Sampled(t, 100)
 	for range meters {
 		rail := rounded(2.7 * math.Pow(2, random.Float64()))
 		fullScale := rounded(30e-6 * math.Pow(2.5e-3/30e-6, random.Float64()))

@@ -111,7 +111,7 @@ func corners(b *model.Build) (overload float64, reached bool) {
 func TestSuggestionsForAnyMeter(t *testing.T) {
 	modeltest.Long(t)
 	const batches, searched = 4, 25 // every so manieth meter is searched in full
-	meters := sampled(t, 500)
+	meters := modeltest.Sampled(t, 160)
 	for batch := range batches {
 		t.Run(fmt.Sprint(batch), func(t *testing.T) {
 			t.Parallel()

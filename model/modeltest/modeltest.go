@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"strconv"
 	"testing"
 	"time"
 
@@ -97,6 +98,18 @@ func Long(t *testing.T) {
 			t.Skip("many numbers in one goroutine")
 		}
 	}
+}
+
+// Sampled is how many random builds a test takes: what it takes of itself, or what
+// NEEDLEWRIGHT_BUILDS says, for a long run.
+func Sampled(t testing.TB, sample int) int {
+	t.Helper()
+	if text := os.Getenv("NEEDLEWRIGHT_BUILDS"); text != "" {
+		var err error
+		sample, err = strconv.Atoi(text)
+		require.NoError(t, err)
+	}
+	return sample
 }
 
 // ToFloor measures what something takes as a multiple of what a floor takes, in

@@ -5,9 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"math/rand/v2"
-	"os"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -26,12 +24,7 @@ import (
 // a null, whose bands hold their values, and text without a number that is none.
 // NEEDLEWRIGHT_BUILDS says how many, for a long run.
 func TestAnyBuildGivesJSON(t *testing.T) {
-	builds := 4
-	if text := os.Getenv("NEEDLEWRIGHT_BUILDS"); text != "" {
-		var err error
-		builds, err = strconv.Atoi(text)
-		require.NoError(t, err)
-	}
+	builds := modeltest.Sampled(t, 4)
 	accepted, failed := 0, 0
 	const first = 34
 	for seed := uint64(first); seed < first+uint64(builds); seed++ {

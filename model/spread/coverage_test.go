@@ -48,6 +48,8 @@ func simulated(r *solved, whole *model.Build, kits int, random *rand.Rand) [][]f
 				x += 0.0864 * off
 			case "crystal.month_drift":
 				x += 0.0864 * off * 30.4375
+			case "crystal.year_error":
+				x += 0.0864 * off * 365.25
 			case "crystal.capacitor_each": // and no capacitor is less than none, but where it is so at its nominal value
 				if row.Value >= 0 {
 					x = max(x, 0)
@@ -117,7 +119,7 @@ func TestCoverageOfRandomBuilds(t *testing.T) {
 	modeltest.Long(t)
 	random := rand.New(rand.NewPCG(73, 74))
 	least, most := 1.0, 0.0
-	for n := range 60 {
+	for n := range modeltest.Sampled(t, 24) {
 		name := exampleNames[n%len(exampleNames)]
 		b := jittered(modeltest.Sound(t, modeltest.Example(name)), random)
 		low, high := checkCoverage(t, fmt.Sprint(name, " ", n), solvedOf(b).Banded(), 2000, random)

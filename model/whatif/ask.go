@@ -39,7 +39,7 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	f, i, ok := d.Find(path)
 	switch {
 	case !ok:
-		return nil, &Unasked{fmt.Errorf("there is no input %s", path), "did you mean " + nearest(path, q.paths()) + "?"}
+		return nil, &Unasked{fmt.Errorf("there is no input %s", path), "did you mean " + nearest(path, Paths(q.Doc.Build)) + "?"}
 	case f.IsRow() || !isNumber(f, d.Build, i):
 		return nil, &Unasked{fmt.Errorf("%s is neither a quantity nor a count", path), "name one that is, as " + q.example()}
 	}
@@ -106,9 +106,8 @@ func (q *Question) findResult(id string) error {
 	return &Unasked{fmt.Errorf("there is no result %s", id), "did you mean " + nearest(id, ids) + "?  needlewright check --all FILE  lists them all"}
 }
 
-// paths are those of all quantities and counts.
-func (q *Question) paths() []string {
-	b := q.Doc.Build
+// Paths returns those of all quantities and counts of a build: what may be changed.
+func Paths(b *model.Build) []string {
 	var all []string
 	for _, f := range model.Builds.Fields {
 		for i := range f.Of(b) {
@@ -122,7 +121,7 @@ func (q *Question) paths() []string {
 
 // example is a path of the build at hand.
 func (q *Question) example() string {
-	for _, path := range q.paths() {
+	for _, path := range Paths(q.Doc.Build) {
 		if strings.HasSuffix(path, ".drive.fixed") {
 			return path
 		}

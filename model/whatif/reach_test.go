@@ -126,7 +126,7 @@ func anyQuestion(random *rand.Rand) *Question {
 		for range 40 {
 			o := outcomes[random.IntN(len(outcomes))]
 			q := &Question{Doc: d, Result: o.Result, ResultIndex: o.Index}
-			paths := q.paths()
+			paths := Paths(q.Doc.Build)
 			q.Field, q.FieldIndex, _ = d.Find(paths[random.IntN(len(paths))])
 			s := &scan{Question: q}
 			values := s.values(1000)

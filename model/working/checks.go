@@ -15,6 +15,7 @@ type candidate struct {
 	formula string
 	wants   float64       // what it should come to, to a calculator; 0: the result, NaN: nothing, it is the last resort
 	unit    quantity.Unit // of that
+	alone   bool          // the last resort was taken: it comes near nothing
 }
 
 // nearEnough is how near a candidate must be; what is printed of it then is within Near.
@@ -62,7 +63,10 @@ func (d *desk) nearly(o circuit.Outcome, how string, list ...candidate) ([]Step,
 			return d.checked(o, how, chosen, e)
 		}
 	}
-	chosen.wants = e.value()
+	if chosen.wants == 0 {
+		chosen.unit = o.Unit
+	}
+	chosen.wants, chosen.alone = e.value(), true
 	return d.checked(o, how, chosen, e)
 }
 
@@ -89,6 +93,8 @@ func (d *desk) checked(o circuit.Outcome, how string, c candidate, e *expression
 		for k := at + 1; k < len(steps); k++ {
 			steps[k].Exact = false
 		}
+		steps[at].Answer = answer(exactly(value), o.Unit, digits, digits+1, fewest)
+		steps[at].Expression = steps[at].Answer
 		text := e.line()
 		s, err := compute(text)
 		if err != nil {
@@ -99,15 +105,24 @@ func (d *desk) checked(o circuit.Outcome, how string, c candidate, e *expression
 			off = math.Abs(s.x)
 		}
 		if off <= Near && tells(steps[at].Answer, value, rounding(o)) {
-			return append(steps, Step{c.words + ", " + offBy(off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}), nil
+			return append(steps, c.step(text, off)), nil
 		}
 	}
 	return nil, fmt.Errorf("%s comes to %v, not to %v", e.line(), e.value(), c.wants)
 }
 
+// step is the line of a check, and by how much it is off.
+func (c *candidate) step(expression string, off float64) Step {
+	words := c.words
+	if !c.alone {
+		words += ", " + offBy(off)
+	}
+	return Step{words, expression, answer(exactly(c.wants), c.unit, usual, usual, 1), false}
+}
+
 // offBy says how near a check comes.
 func offBy(off float64) string {
-	if off < 0.001 {
+	if off < 0.00095 { // what is printed of both is rounded
 		return "within 0.1 %"
 	}
 	return fmt.Sprintf("%.1f %% off", 100*off)
@@ -136,7 +151,7 @@ func (d *desk) beside(o circuit.Outcome, words, formula string, list ...candidat
 		}
 		off := math.Abs(s.x/c.wants - 1)
 		if math.IsNaN(c.wants) {
-			off, c.wants = 0, s.x
+			off, c.wants, c.alone = 0, s.x, true
 		}
 		if off > nearEnough && k < len(list)-1 {
 			continue
@@ -148,9 +163,8 @@ func (d *desk) beside(o circuit.Outcome, words, formula string, list ...candidat
 		if off > Near {
 			return nil, fmt.Errorf("%s comes to %v, not to %v", text, s.x, c.wants)
 		}
-		check := Step{c.words + ", " + offBy(off), text, answer(exactly(c.wants), c.unit, usual, usual, 1), false}
 		last := len(steps) - 1
-		return append(steps[:last:last], check, steps[last]), nil
+		return append(steps[:last:last], c.step(text, off), steps[last]), nil
 	}
 	return steps, nil
 }

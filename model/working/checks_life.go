@@ -207,10 +207,11 @@ func stranded(d *desk, o circuit.Outcome) ([]Step, error) {
 	}
 	_, boosts := drawAt(*pack, true, pack.Cells*restAt(pack.Curve, used), used)
 	name := d.drawnAt("there", "on", "cells·rest", ohms, boosts)
-	input := "cells·rest − " + ohms + "·" + name + " − D"
+	loaded := "cells·rest − " + ohms + "·" + name
+	input := loaded + " − D"
 	list := []candidate{{words: "The converter's input there: its end", formula: input, wants: pack.InputFloor(), unit: quantity.Volts}}
 	if boosts {
 		list = append(list, candidate{words: "All power that the pack can give: what is asked", formula: "w_there²/(4·" + ohms + ")", wants: d.letterOf("P_there").value(), unit: quantity.Watts})
 	}
-	return d.nearly(o, "Left where it ends, by trying", append(list, candidate{words: "It is at the step where the converter begins", formula: input, unit: quantity.Volts, wants: math.NaN()})...)
+	return d.nearly(o, "Left where it ends, by trying", append(list, candidate{words: "It is at the step where the converter begins; the loaded pack gives then", formula: loaded, unit: quantity.Volts, wants: math.NaN()})...)
 }

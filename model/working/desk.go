@@ -21,6 +21,12 @@ type letter struct {
 	text  string      // as printed
 }
 
+// isShare says whether it is printed without a unit, or in percent.
+func (l *letter) isShare() bool {
+	_, unit, _ := strings.Cut(l.text, " ")
+	return unit == "" || unit == "%"
+}
+
 // An entry is a row of the letters' tables: what a letter is in words, and where its number
 // comes from. What is behind a dot of its name is handed on.
 type entry struct {
@@ -203,7 +209,7 @@ func (d *desk) law(x *expression) *expression {
 		if at == 0 || at == 1 {
 			return constant(at)
 		}
-		return d.found("Of the scale as it was measured", at)
+		return d.found("Of the scale as it was measured, at "+quantity.Show(x.value(), quantity.Percent, usual), at)
 	}
 	return x
 }

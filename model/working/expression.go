@@ -21,8 +21,10 @@ type expression struct {
 
 func constant(x float64) *expression { return &expression{op: '#', number: x} }
 
+// is says whether it is a number that changes nothing where it is left out: a 1 with a unit
+// gives its product the unit.
 func (e *expression) is(x float64) bool {
-	return e.op == '#' && e.number == x || e.op == 'l' && e.letter.x == x && (x == 0 || e.letter.given)
+	return e.op == '#' && e.number == x || e.op == 'l' && e.letter.x == x && (x == 0 || e.letter.given && e.letter.isShare())
 }
 
 // value is what it comes to with all digits.

@@ -134,8 +134,9 @@ var crystalLetters = map[string]entry{
 	"room_high":        given("The room, warmest", quantity.Celsius, func(d *desk) quantity.Value { return d.b.Crystal.RoomHigh }),
 	"measured_at":      plain("The room then", quantity.Celsius, func(d *desk) float64 { return d.p.Circuit.Crystal.MeasuredAt }),
 	"day":              plain("", quantity.SecondsPerDay, func(*desk) float64 { return 86400 }),
-	"rate_found":       tried("A day (crystal.rate)", quantity.SecondsPerDay, func(d *desk) float64 { return d.p.Crystal.Rate }),
+	"rate_found":       tried("A day (crystal.rate)", quantity.SecondsPerDay, func(d *desk) float64 { return noDust("crystal.rate", d.p.Crystal.Rate) }),
 	"month":            plain("", quantity.Times, func(*desk) float64 { return 30.4375 }),
+	"year":             plain("", quantity.Times, func(*desk) float64 { return 365.25 }),
 
 	"pair": found("The two in a row", quantity.Picofarads, func(d *desk) string {
 		c := &d.p.Circuit.Crystal
@@ -143,6 +144,7 @@ var crystalLetters = map[string]entry{
 	}),
 	"all_load":  always("All that it works into", quantity.Picofarads, "C_0 + load_actual"),
 	"all_meant": always("All that it is for", quantity.Picofarads, "C_0 + load"),
+	"all_true":  always("All that this frequency speaks of", quantity.Picofarads, "1/(1/all_meant + 2·base/C_m)"),
 	"counts":    always("Counts to a tick", quantity.Times, "2^bits − reload + lost_counts"),
 	"meant":     always("Counts that were meant", quantity.Times, "2^bits − reload"),
 	"miscounted": found("What the counter gains", quantity.PPM, func(d *desk) string {
@@ -157,6 +159,9 @@ var crystalLetters = map[string]entry{
 	}),
 	"fall_low":  always("Fall when it is coldest", quantity.PPM, "curvature·(room_low − turnover)²"),
 	"fall_high": always("Fall when it is warmest", quantity.PPM, "curvature·(room_high − turnover)²"),
+	"room_mid":  always("The room's middle", quantity.Celsius, "(room_low + room_high)/2"),
+	"fall_mid":  always("Fall in the middle", quantity.PPM, "curvature·(room_mid − turnover)²"),
+	"fall_year": always("Mean fall, the room a sine", quantity.PPM, "fall_mid + curvature·(room_high − room_low)²/8"),
 	"fall_most": found("", quantity.PPM, func(d *desk) string { return choose(d.coldIsFarther(), "fall_low", "fall_high") }),
 	"fall_least": found("", quantity.PPM, func(d *desk) string {
 		x := &d.b.Crystal

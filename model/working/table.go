@@ -97,6 +97,8 @@ var workings = map[string]row{
 	"crystal.gain_margin":               {words: "Margin", why: "Below 5 a crystal may not start on a cold morning."},
 	"crystal.capacitor_ratio":           {words: "Larger over smaller", why: "Two that are too unlike ask more of the oscillator."},
 	"crystal.month_drift":               {words: "In a month", why: "So much is to be set right once a month.", formula: by("rate_found·month")},
+	"crystal.year_error":                {words: "In a year", why: "So far off it is after a year in which nobody sets it: the room's part cannot be trimmed away once for all.", formula: by("year·(rate_found − day·fall_year)")},
+	"crystal.stray_implied":             {words: "The stray", why: "A crystal cannot be probed; its frequency tells what it works into.", formula: by("all_true − C_0 − pair")},
 
 	"lamp.current": {words: "Each lamp takes", why: "Below 0.3 mA a lamp is dim; each milliampere shortens the cells' life.", formula: func(d *desk) string {
 		return choose(d.p.Lamps[d.i].Current > 0, "(rail − forward)/(resistor + pin_resistance)", "max(0, rail − forward)/(resistor + pin_resistance)")

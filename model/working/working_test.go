@@ -3,7 +3,6 @@ package working
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -157,10 +156,7 @@ func allHold(t *testing.T, name, text string) (lines int) {
 // examples with other values. NEEDLEWRIGHT_BUILDS is how many of each.
 func TestAnyBuild(t *testing.T) {
 	modeltest.Long(t)
-	n := 66
-	if more, err := strconv.Atoi(os.Getenv("NEEDLEWRIGHT_BUILDS")); err == nil {
-		n = more
-	}
+	n := modeltest.Sampled(t, 40)
 	lines := [3]int{}
 	for seed := range n {
 		random := rand.New(rand.NewPCG(7, uint64(seed)))

@@ -145,3 +145,13 @@ func printLines(lines []*letter, digits, least int) ([]Step, error) {
 	}
 	return steps, nil
 }
+
+// noDust is a result's value, without what mere rounding makes of 0.
+func noDust(id string, x float64) float64 {
+	for k := range circuit.Results {
+		if r := &circuit.Results[k]; r.ID == id && math.Abs(x) <= (circuit.Outcome{Result: r, Value: x}).Hair() {
+			return 0
+		}
+	}
+	return x
+}

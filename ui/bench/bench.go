@@ -94,10 +94,22 @@ func (b *Bench) Seek() tea.Cmd {
 	return nil
 }
 
-// PrepareNow waits for it.
-func (b *Bench) PrepareNow() {
+// A Known is what test points read, by what that depends on; who opens the same build
+// many times need not work it out again.
+type Known map[string]*built.Bench
+
+// PrepareNow waits for it, unless it is known already; then known has it, where there is
+// such.
+func (b *Bench) PrepareNow(known Known) {
 	if key, ok := b.key(); ok {
-		b.prepared.Now(key, prepare(b.s.Report.Build))
+		work := prepare(b.s.Report.Build)
+		if x := known[key]; x != nil {
+			work = func(context.Context, func(int)) (*built.Bench, error) { return x, nil }
+		}
+		b.prepared.Now(key, work)
+		if known != nil {
+			known[key] = b.prepared.Got()
+		}
 	}
 	b.weighNow()
 	b.Heed()

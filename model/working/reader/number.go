@@ -9,7 +9,7 @@ import (
 )
 
 // units are those that take a prefix, in SI; an Ah is in ampere hours.
-var units = map[string]float64{"V": 1, "A": 1, "Ω": 1, "W": 1, "F": 1, "Hz": 1, "s": 1, "S": 1, "H": 1, "J": 1, "C": 1, "Ah": 1, "Wh": 1}
+var units = map[string]float64{"V": 1, "A": 1, "Ω": 1, "W": 1, "F": 1, "Hz": 1, "s": 1, "S": 1, "H": 1, "J": 1, "C": 1, "m": 1, "Ah": 1, "Wh": 1}
 
 // bare are those that take none.
 var bare = map[string]float64{"1": 1, "%": 1e-2, "ppm": 1e-6, "min": 60, "h": 1, "a": 1, "day": 1, "K": 1, "°C": 1, "°": math.Pi / 180}
@@ -17,7 +17,12 @@ var bare = map[string]float64{"1": 1, "%": 1e-2, "ppm": 1e-6, "min": 60, "h": 1,
 // prefixes are those of the SI.
 var prefixes = map[string]float64{"f": 1e-15, "p": 1e-12, "n": 1e-9, "µ": 1e-6, "m": 1e-3, "k": 1e3, "M": 1e6, "G": 1e9}
 
-var quantity = regexp.MustCompile(`^(-?\d+(?:\.(\d+))?(?:e([-+]?\d+))?)(?: ([%°A-Za-zΩµ]+(?:/[A-Za-z]+²?)?))?`)
+// inside finds the numbers in an expression.
+var inside = regexp.MustCompile(number)
+
+const number = `(-?\d+(?:\.(\d+))?(?:e([-+]?\d+))?)(?: ([%°A-Za-zΩµ]+(?:/[A-Za-z]+²?)?))?`
+
+var quantity = regexp.MustCompile("^" + number)
 
 // Number reads a number with its unit, "8.685 kΩ": its value in SI units, and half a
 // unit of its last digit.

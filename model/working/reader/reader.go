@@ -16,6 +16,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -122,7 +123,7 @@ func (l Line) Check() (float64, error) {
 				return got, fmt.Errorf("within %q", m[1])
 			}
 		}
-		allowed = max(half, share*math.Abs(answer))
+		allowed = share * math.Abs(answer)
 	}
 	if !same(got, answer, allowed) {
 		return got, fmt.Errorf("gives %.9g, printed is %.9g ± %.3g", got, answer, allowed)
@@ -130,9 +131,17 @@ func (l Line) Check() (float64, error) {
 	return got, nil
 }
 
-// Tells returns an error unless the last exact line's answer is the value, in SI units,
-// to all its digits, at least four; nought has none.
-func Tells(lines []Line, value float64) error {
+// grain is what a result in a unit may be off nought by rounding in binary: a dial has up
+// to 1440 min and a day 86400 s, of which it is far below the last digit.
+var grain = map[string]float64{"min": 1e-12, "s": 1e-12, "s/day": 1e-12, "ppm": 1e-12}
+
+// Tells returns an error unless the last exact line's answer is the value, in a unit, to
+// all its digits, at least four; nought has none.
+func Tells(lines []Line, value float64, unit string) error {
+	size, err := Size(unit)
+	if err != nil {
+		return err
+	}
 	for i := len(lines) - 1; i >= 0; i-- {
 		if !lines[i].Exact {
 			continue
@@ -141,14 +150,35 @@ func Tells(lines []Line, value float64) error {
 		switch {
 		case err != nil:
 			return err
-		case !same(answer, value, half):
-			return fmt.Errorf("line %s: the value is %.9g", lines[i], value)
+		case max(math.Abs(answer), math.Abs(value*size)) <= grain[unit]*size: // both are nought
+			return nil
+		case !same(answer, value*size, half):
+			return fmt.Errorf("line %s: the value is %.9g %s", lines[i], value, unit)
 		case value != 0 && digits(lines[i].Answer) < 4:
-			return fmt.Errorf("line %s: less than four digits of %.9g", lines[i], value)
+			return fmt.Errorf("line %s: less than four digits of %.9g %s", lines[i], value, unit)
 		}
 		return nil
 	}
 	return fmt.Errorf("no exact line")
+}
+
+// Loose returns the exact lines, but the last, whose answer no later line has: a step that
+// leads nowhere. Nought may be left out of a later line.
+func Loose(lines []Line) []Line {
+	var loose []Line
+	for k, l := range lines {
+		if !l.Exact || k == len(lines)-1 || digits(l.Answer) == 0 {
+			continue
+		}
+		used := false
+		for _, later := range lines[k+1:] {
+			used = used || later.Answer == l.Answer || slices.Contains(inside.FindAllString(later.Expression, -1), l.Answer)
+		}
+		if !used {
+			loose = append(loose, l)
+		}
+	}
+	return loose
 }
 
 // same allows a difference, and what rounding in binary does to it.

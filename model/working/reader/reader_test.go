@@ -67,6 +67,7 @@ func TestNumber(t *testing.T) {
 		{"3.000 min", 180, 0.03},
 		{"-15.26 ppm/pF", -15.26e6, 0.005e6},
 		{"-0.6263 s/day", -0.6263, 0.00005},
+		{"60.0 mm", 0.06, 0.00005},
 	} {
 		value, half, err := Number(c.text)
 		require.NoError(t, err, c.text)
@@ -101,9 +102,24 @@ func TestLines(t *testing.T) {
 		_, err := l.Check()
 		assert.NoError(t, err, l.String())
 	}
-	assert.NoError(t, Tells(lines, 1.50049))
-	assert.Error(t, Tells(lines, 1.50051))
-	assert.Error(t, Tells(lines[:1], 1.5), "two digits")
+	assert.NoError(t, Tells(lines, 1.50049, "V"))
+	assert.Error(t, Tells(lines, 1.50051, "V"))
+	assert.Error(t, Tells(lines, 1.5, "mV"))
+	assert.Error(t, Tells(lines[:1], 1.5, "V"), "two digits")
+}
+
+// A step that leads nowhere, and those that lead on: as a number of a later line, or as
+// its answer, or as nought.
+func TestLoose(t *testing.T) {
+	lines := []Line{
+		{Expression: "1 V + 1 V", Answer: "2 V", Exact: true},
+		{Expression: "3 V + 3 V", Answer: "6 V", Exact: true},
+		{Expression: "3 V − 3 V", Answer: "0 V", Exact: true},
+		{Expression: "3 V + 4 V", Answer: "7 V", Exact: true},
+		{Expression: "(16 V − 2 V) / 2", Answer: "7.000 V", Exact: true},
+		{Expression: "7 V", Answer: "7 V", Exact: true},
+	}
+	assert.Equal(t, []Line{lines[1], lines[4]}, Loose(lines))
 }
 
 // What a line may not be off by, at the last printed digit and beyond it.

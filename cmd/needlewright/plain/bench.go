@@ -1,4 +1,4 @@
-package main
+package plain
 
 import (
 	"fmt"
@@ -27,7 +27,7 @@ func printBench(w io.Writer, b *model.Build) {
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for i := range r.Readings {
 		t := &r.Readings[i]
-		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", shown(t.At), shown(t.Given), verdictText(t), planText(x, r, t))
+		fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", Shown(t.At), Shown(t.Given), verdictText(t), planText(x, r, t))
 	}
 	_ = table.Flush() // into memory
 	if r.IsWeighed() {
@@ -38,7 +38,7 @@ func printBench(w io.Writer, b *model.Build) {
 	}
 	if len(r.Next) > 0 {
 		step := r.Next[0]
-		paragraph(w, "", "Measure next: "+step.At+", "+bench.EffortOf(step.Cost)+". "+bench.Plainly(step.Why))
+		Paragraph(w, "", "Measure next: "+step.At+", "+bench.EffortOf(step.Cost)+". "+bench.Plainly(step.Why))
 	}
 }
 
@@ -88,7 +88,7 @@ func printCauses(w io.Writer, x *bench.Bench, r *bench.Report) {
 			{"Contradicted by ", strings.Join(c.Contradicts, ", ")}, {"Explains ", strings.Join(c.Explains, ", ")}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
 		} {
 			if part.text != "" && (n == 0 || i == 0) {
-				paragraph(w, "  ", part.lead+part.text)
+				Paragraph(w, "  ", part.lead+part.text)
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-package main
+package plain
 
 import (
 	"fmt"
@@ -15,8 +15,8 @@ const (
 	fitLine   = "%s %-17s %-6s %8s %8s %12s"
 )
 
-// fitText is the table of meters, the best first, then what to do about each.
-func fitText(meters []*fit.Meter) string {
+// Meters is the table of meters, the best first, then what to do about each.
+func Meters(meters []*fit.Meter) string {
 	var b strings.Builder
 	row := func(name string, rest ...any) {
 		line := fmt.Sprintf(fitLine, append([]any{fixed(name, nameWidth)}, rest...)...)
@@ -65,12 +65,6 @@ func writeMeter(b *strings.Builder, m *fit.Meter) {
 		words, how := fit.HowToMeasure(column)
 		lines("  ", "measure "+column+", "+words+": "+how)
 	}
-}
-
-// fixed is a text in so many columns.
-func fixed(text string, width int) string {
-	text = cells.Cut(shown(text), width)
-	return text + strings.Repeat(" ", width-cells.Width(text))
 }
 
 // minutesOf is a dial time, "–" where there is none.

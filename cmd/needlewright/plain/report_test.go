@@ -1,4 +1,4 @@
-package main
+package plain
 
 import (
 	"bytes"
@@ -21,14 +21,14 @@ import (
 func checked(t *testing.T, r *report.Report, all, cautions bool) []string {
 	t.Helper()
 	var out bytes.Buffer
-	require.NoError(t, (&reportText{r, all, cautions}).print(&out))
+	require.NoError(t, (&Report{r, all, cautions}).Print(&out))
 	return strings.Split(strings.TrimSuffix(out.String(), "\n"), "\n")
 }
 
 // exampleReports are the reports of the built-in examples, by their names.
 func exampleReports(t *testing.T) map[string]*report.Report {
 	t.Helper()
-	names, err := filepath.Glob(filepath.Join("..", "..", "examples", "*.toml"))
+	names, err := filepath.Glob(filepath.Join("..", "..", "..", "examples", "*.toml"))
 	require.NoError(t, err)
 	require.NotEmpty(t, names)
 	all := map[string]*report.Report{}

@@ -1,4 +1,4 @@
-package main
+package plain
 
 import (
 	"fmt"
@@ -15,22 +15,18 @@ import (
 	"example.com/needlewright/ui/cells"
 )
 
-// textWidth is how many columns the text of a report takes at most, but for what cannot be
-// broken.
-const textWidth = 100
-
-// A reportText is a report as people read it: the verdict first, then what is found, how
+// A Report is a report as people read it: the verdict first, then what is found, how
 // wrong the clock reads, how long the cells last, what is offered, and the results.
-type reportText struct {
+type Report struct {
 	*report.Report
-	all      bool // every result, and all that makes it read wrong
-	cautions bool // the dangers of the work
+	All      bool // every result, and all that makes it read wrong
+	Cautions bool // the dangers of the work
 }
 
-// print writes it.
-func (t *reportText) print(w io.Writer) error {
+// Print writes it.
+func (t *Report) Print(w io.Writer) error {
 	verdict := t.Verdict()
-	if title := shown(t.Build.Title); title != "" {
+	if title := Shown(t.Build.Title); title != "" {
 		verdict = cells.Cut(title, longestTitle) + ": " + verdict
 	}
 	fmt.Fprintln(w, cells.Cut(verdict, textWidth))
@@ -39,10 +35,10 @@ func (t *reportText) print(w io.Writer) error {
 	fmt.Fprintln(w)
 	t.printMinutes(w)
 	for _, s := range t.Scales() {
-		paragraph(w, "", s.String())
+		Paragraph(w, "", s.String())
 	}
 	t.printLife(w)
-	paragraph(w, "", "walk: "+t.Walk().Text())
+	Paragraph(w, "", "walk: "+t.Walk().Text())
 	t.printBetter(w)
 	if err := t.printResults(w); err != nil {
 		return err
@@ -55,33 +51,21 @@ func (t *reportText) print(w io.Writer) error {
 // longestTitle is how many columns the verdict leaves to the build's title.
 const longestTitle = 50
 
-// paragraph writes a text in lines of the width, all but the first of them two columns in
-// from where it begins.
-func paragraph(w io.Writer, indent, text string) {
-	further := indent + "  "
-	for i, line := range cells.Lines(text, textWidth-len(further)) {
-		if i > 0 {
-			indent = further
-		}
-		fmt.Fprintln(w, indent+line)
-	}
-}
-
 // printFindings lists findings, the worst first, each with what to do; what is said of several
 // hands is one.
-func (t *reportText) printFindings(w io.Writer) {
+func (t *Report) printFindings(w io.Writer) {
 	if len(t.Findings) > 0 {
 		fmt.Fprintln(w)
 	}
 	for _, f := range report.Joined(t.Findings) {
-		paragraph(w, "", f.String())
-		paragraph(w, "  ", f.Advice)
+		Paragraph(w, "", f.String())
+		Paragraph(w, "  ", f.Advice)
 	}
 }
 
 // printMinutes says how wrong each hand can read a month after its clock was set; of all,
 // what is to blame too.
-func (t *reportText) printMinutes(w io.Writer) {
+func (t *Report) printMinutes(w io.Writer) {
 	for i := range t.Build.Hands {
 		b := t.Budget(i, judge.AfterMonth)
 		text := fmt.Sprintf("%s: wrong by %s at worst, %s likely, %s", t.Build.Hands[i].Name,
@@ -89,8 +73,8 @@ func (t *reportText) printMinutes(w io.Writer) {
 		if len(b.Rows) > 0 {
 			text += ", most at " + b.LikelyAt
 		}
-		paragraph(w, "", text)
-		if t.all {
+		Paragraph(w, "", text)
+		if t.All {
 			for _, line := range b.Lines(t.Build)[1:] {
 				fmt.Fprintln(w, line)
 			}
@@ -99,7 +83,7 @@ func (t *reportText) printMinutes(w io.Writer) {
 }
 
 // printLife says how long a set of cells lasts.
-func (t *reportText) printLife(w io.Writer) {
+func (t *Report) printLife(w io.Writer) {
 	b := &t.Plan.Battery
 	var lives []string
 	for _, life := range [...]struct {
@@ -111,17 +95,17 @@ func (t *reportText) printLife(w io.Writer) {
 		}
 	}
 	if lives != nil {
-		paragraph(w, "", "cells: "+strings.Join(lives, ", "))
+		Paragraph(w, "", "cells: "+strings.Join(lives, ", "))
 	}
 }
 
 // printBetter lists the parts that would do better.
-func (t *reportText) printBetter(w io.Writer) {
+func (t *Report) printBetter(w io.Writer) {
 	if len(t.Better) > 0 {
 		fmt.Fprintln(w, "Parts that would do better")
 	}
 	for _, s := range t.Better {
-		paragraph(w, "", about(s.About, s.Text))
+		Paragraph(w, "", about(s.About, s.Text))
 	}
 }
 
@@ -130,11 +114,11 @@ const resultDigits = 3
 
 // printResults lists the results that answer a question by themselves, or all; each with
 // its band and, last, the name that programs know it by.
-func (t *reportText) printResults(w io.Writer) error {
+func (t *Report) printResults(w io.Writer) error {
 	fmt.Fprintln(w, "\nResults, each with what 95 % of kits have")
 	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	for _, row := range t.Results {
-		if t.all || row.Answer {
+		if t.All || row.Answer {
 			fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", t.label(row), row.TextIn(resultDigits), row.BandTextIn(resultDigits), row.IDOf(t.Build, row.Index))
 		}
 	}
@@ -143,7 +127,7 @@ func (t *reportText) printResults(w io.Writer) error {
 
 // label is what a result is called, with its hand where there are several; a lamp's or
 // button's name stands in its id.
-func (t *reportText) label(row spread.Row) string {
+func (t *Report) label(row spread.Row) string {
 	label := strings.TrimSpace(row.Label)
 	if row.OfHand() && len(t.Build.Hands) > 1 {
 		return t.Build.Hands[row.Index].Name + ": " + label
@@ -153,11 +137,11 @@ func (t *reportText) label(row spread.Row) string {
 
 // printCautions lists the dangers of the work, the gravest first, or says how many there
 // are: that is never left out.
-func (t *reportText) printCautions(w io.Writer) {
+func (t *Report) printCautions(w io.Writer) {
 	all := caution.Of(t.Build)
 	switch {
 	case len(all) == 0:
-	case !t.cautions:
+	case !t.Cautions:
 		fmt.Fprintf(w, "\nTake care: the work has %s; --cautions lists them, the gravest first.\n", quantity.Counted(len(all), "danger"))
 	default:
 		fmt.Fprintln(w, "\nTake care, the gravest first")
@@ -166,14 +150,14 @@ func (t *reportText) printCautions(w io.Writer) {
 			if c.Source != "" {
 				source = " (" + c.Source + ")"
 			}
-			paragraph(w, "", c.To+": "+c.Text+source)
+			Paragraph(w, "", c.To+": "+c.Text+source)
 		}
 	}
 }
 
 // printMore says what was left out, and how it is to be had.
-func (t *reportText) printMore(w io.Writer) {
-	if !t.all {
+func (t *Report) printMore(w io.Writer) {
+	if !t.All {
 		fmt.Fprintf(w, "--all prints all %s, and who is to blame for the minutes.\n", quantity.Counted(len(t.Results), "result"))
 	}
 }
