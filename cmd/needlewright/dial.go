@@ -37,8 +37,8 @@ Without -o SVG is sheets. A file that is there is not written over without --for
 FILE may be - for standard input. Exits with 0, or with 2 where a file cannot be read
 or written, or a plate does not fit on the paper.`,
 		Example: `  needlewright dial reading-room.toml -o dial.pdf
-  needlewright dial station-platform.toml --all --paper letter -o dials.pdf
-  needlewright dial station-platform.toml --hand minutes -o minutes.svg`,
+  needlewright dial station-platform.toml --all -o dials.pdf
+  needlewright dial station-platform.toml --hand minutes --paper letter -o minutes.svg`,
 		Args: fileOf("dial"),
 		RunE: func(c *cobra.Command, args []string) error { return d.run(c, args[0]) },
 	}
