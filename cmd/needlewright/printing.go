@@ -96,8 +96,8 @@ func (o *outfile) write(w io.Writer, text string) error {
 		_, err := io.WriteString(w, strings.ReplaceAll(text, "\r\n", "\n"))
 		return err
 	}
-	if _, err := os.Lstat(o.path); err == nil && !o.force {
-		return &failure{fmt.Errorf("%s is there already: nothing was written", o.path), "choose another name, or write --force to put this in its place"}
+	if err := o.refuse(); err != nil {
+		return err
 	}
 	save := func() (file.Saved, error) { return file.SaveOver(o.path, text, file.Stamp{}, "") }
 	if o.force {
@@ -107,6 +107,39 @@ func (o *outfile) write(w io.Writer, text string) error {
 		return &failure{err, "choose another place with -o"}
 	}
 	return nil
+}
+
+// refuse says why the file is not to be written: another is there.
+func (o *outfile) refuse() error {
+	if !o.isFile() || o.force {
+		return nil
+	}
+	if _, err := os.Lstat(o.path); err == nil {
+		return &failure{fmt.Errorf("%s is there already: nothing was written", o.path), "choose another name, or write --force to put this in its place"}
+	}
+	return nil
+}
+
+// writeBoth writes two texts, both or none: where the second cannot be written, what was there
+// of the first is put back.
+func writeBoth(w io.Writer, one *outfile, first string, other *outfile, second string) error {
+	if err := other.refuse(); err != nil {
+		return err
+	}
+	was, err := os.ReadFile(one.path)
+	wasThere := err == nil
+	if err := one.write(w, first); err != nil {
+		return err
+	}
+	err = other.write(w, second)
+	switch {
+	case err == nil:
+	case wasThere:
+		_, _ = file.Save(one.path, string(was), "")
+	default:
+		_ = os.Remove(one.path)
+	}
+	return err
 }
 
 func printJSON(w io.Writer, of interface{ JSON() ([]byte, error) }) error {

@@ -9,8 +9,8 @@ import (
 
 // What is drawn of a clock.
 const (
-	All       = -1 // everything
-	clockOnly = -2
+	All   = -1 // everything
+	Clock = -2 // all but its hands
 )
 
 // Draw draws the circuit with its values and what flows: of all of the clock, or of one hand
@@ -23,7 +23,7 @@ func Draw(n *network.Network, f *network.Flow, hand int, plain bool) *Drawing {
 	l := &ladder{Drawing: newDrawing(title, plain), n: n}
 	l.heading(0, title)
 	l.y = 2
-	if hand == All {
+	if hand == All || hand == Clock {
 		l.supply(&f.Supply)
 		l.board(f)
 	}
@@ -46,7 +46,7 @@ func notes(n *network.Network, f *network.Flow, hand int) (all []string) {
 			all = append(all, fmt.Sprintf("The diodes of %s take %s at most at full scale, left out here.", n.Build.Hands[i].Name, quantity.Show(leak, quantity.Microamperes, 2)))
 		}
 	}
-	if hand != All {
+	if hand != All && hand != Clock {
 		return all
 	}
 	s := &f.Supply
