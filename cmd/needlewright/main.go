@@ -68,7 +68,7 @@ func rootCommand(status *int, stdout io.Writer) *cobra.Command {
 	}{
 		{"Plan", []*cobra.Command{checkCommand(status), yieldCommand(), reachCommand(status), compareCommand(status), workingCommand()}},
 		{"Meters", []*cobra.Command{surveyCommand(status, stdout), fitCommand(status)}},
-		{"Papers", []*cobra.Command{dialCommand(stdout), codesCommand(), partsCommand(), circuitCommand(), sheetCommand()}},
+		{"Papers", []*cobra.Command{papersCommand(), dialCommand(stdout), codesCommand(), partsCommand(), circuitCommand(), sheetCommand()}},
 		{"Teach", []*cobra.Command{walkCommand(), listCommand(), exerciseCommand()}},
 	} {
 		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title + ":"})

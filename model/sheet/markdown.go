@@ -52,6 +52,9 @@ func (k *Block) markdown(b *strings.Builder) {
 			f.Table.markdown(b)
 		}
 	}
+	if k.After != "" {
+		fmt.Fprintf(b, "\n%s\n", marked(k.After))
+	}
 }
 
 // written is room to write.

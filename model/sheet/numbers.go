@@ -72,18 +72,18 @@ func (m *maker) workings() ([]Block, error) {
 
 // working is one of a result.
 func (m *maker) working(w *working.Working) Block {
-	t := &Table{Caption: w.Label, Head: []string{"No.", "What", "From", "Is"}}
+	t := &Table{Caption: w.Label, Head: []string{"No.", "What", "From", "Is"}, Tight: true}
 	if hand := strings.TrimPrefix(w.About, "hand: "); w.About != "" {
 		t.Caption += " – " + hand
 	}
 	for k, s := range w.Steps {
 		t.Rows = append(t.Rows, m.stepRow(t.Caption, k+1, s))
 	}
-	b := Block{Table: t, Texts: []string{"Why it matters: " + m.veiled(w.Why)}}
+	says := []string{"Why it matters: " + m.veiled(w.Why)}
 	if !m.learner {
-		b.Texts = append(b.Texts, nonempty(w.Held, "Source: "+w.From())...)
+		says = nonempty(w.Held, says[0], "Source: "+w.From())
 	}
-	return b
+	return Block{Table: t, After: strings.Join(says, " ")}
 }
 
 // stepRow is a line of a working.
@@ -111,7 +111,7 @@ func (m *maker) choice(w *working.Working) Block {
 		b.Table.Rows = append(b.Table.Rows, row)
 	}
 	if w.Order != "" {
-		b.Texts = append(b.Texts, "Tried, the best first; ▸ is what the build has. "+w.Order)
+		b.After = "Tried, the best first; ▸ is what the build has. " + w.Order + " " + b.After
 	}
 	return b
 }

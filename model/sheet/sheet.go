@@ -35,6 +35,7 @@ type Block struct {
 	Signs   []string // to be signed by hand, a line each
 	Table   *Table
 	Figure  *Figure
+	After   string
 }
 
 // A Table is one of texts, with a first row of names.
@@ -42,6 +43,7 @@ type Table struct {
 	Caption string
 	Head    []string
 	Rows    [][]Cell
+	Tight   bool // many lines of few words: set small, without a first row
 }
 
 // A Cell is a text, or room for what is to be written or ticked.

@@ -104,7 +104,7 @@ func (m *maker) stands(s *walk.State, q *walk.Question) Cell {
 
 // testPoints are where the multimeter goes on the built clock, with what a sound one reads.
 func (m *maker) testPoints() []Block {
-	t := &Table{Head: []string{"Where", "How", "A sound clock", "95 % of them", "Reads", "Fits"}}
+	t := &Table{Head: []string{"Where", "How", "A sound clock", "Reads", "Fits"}}
 	byID := map[string]string{}
 	for _, r := range m.b.Readings {
 		if r.Before != "yes" {
@@ -126,16 +126,24 @@ func (m *maker) testPoints() []Block {
 			}
 		}
 		value, band := m.expected(p)
-		cells := []Cell{text(name), how, m.answer(name, value), m.answer(name+", between", band), room, box}
-		if p.Words != nil {
-			cells[2], cells[3] = text(value), text("")
-		}
+		cells := []Cell{text(name), how, m.expectedCell(name, value, band), room, box}
 		if read := byID[p.ID]; read != "" && !m.learner {
-			cells[4] = figure(read)
+			cells[3] = figure(read)
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	return []Block{{Texts: []string{"Read one after another, write down what the multimeter says, and tick what fits."}, Warned: warned, Table: t}}
+	return []Block{{Texts: []string{"Read one after another, write down what the multimeter says, and tick what fits. Below what a sound clock reads stands between what 95 of 100 lie."}, Warned: warned, Table: t}}
+}
+
+// expectedCell is what is expected as a cell: one of some words is no answer yet.
+func (m *maker) expectedCell(name, value, band string) Cell {
+	switch {
+	case band == "":
+		return text(value)
+	case m.learner:
+		return m.answer(name, value+"; "+band)
+	}
+	return Cell{Text: value, Small: band, Number: true}
 }
 
 // expected is what a sound clock reads at a point, and between what 95 of 100 do.
