@@ -103,6 +103,9 @@ func (m *maker) spared(text string) string {
 // setTo is what a trimmer of a drawing is set to.
 var setTo = regexp.MustCompile(`set to [^<\n ]+ [kM]?Ω`)
 
+// inCells is what cells have inside together.
+var inCells = regexp.MustCompile(`, inside [\d.]+ [mk]?Ω`)
+
 // drawn is a drawing without its volts and amps, and without what its trimmers are set to.
 func (m *maker) drawn(text string) string {
 	if !m.learner {
@@ -114,5 +117,6 @@ func (m *maker) drawn(text string) string {
 		}
 		return strings.Repeat("_", len([]rune(q)))
 	})
+	text = inCells.ReplaceAllString(text, ", inside ___")
 	return setTo.ReplaceAllString(text, "set to ___")
 }
