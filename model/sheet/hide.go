@@ -2,9 +2,12 @@ package sheet
 
 import (
 	"regexp"
+	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/working"
 )
 
 // hidden is where the key has what is blank in the section that is being made.
@@ -38,6 +41,16 @@ var aQuantity = regexp.MustCompile(`[−-]?\d+(?:[.,]\d+)?(?: ?(?:%|°C|ppm|days
 // anElectric is a volt or an ampere.
 var anElectric = regexp.MustCompile(`[−-]?\d+(?:\.\d+)? [nµm]?[VA]\b`)
 
+// plainly is a quantity as a number in base units with its unit's last letter: 2.50 % and 2.5 % are one.
+func plainly(q string) string {
+	x, err := working.Read(q)
+	if err != nil {
+		return q
+	}
+	last, _ := utf8.DecodeLastRuneInString(q)
+	return strconv.FormatFloat(x, 'g', 8, 64) + string(last)
+}
+
 // blank stands for a number that is to be found.
 const blank = "____"
 
@@ -51,12 +64,12 @@ func (m *maker) gather() {
 		}
 		for i := range f.Of(m.b) {
 			for _, q := range aQuantity.FindAllString(f.Text(m.b, i), -1) {
-				m.given[q] = true
+				m.given[plainly(q)] = true
 			}
 		}
 	}
 	for _, q := range aQuantity.FindAllString(m.b.Title+" "+m.b.Builder, -1) {
-		m.given[q] = true
+		m.given[plainly(q)] = true
 	}
 	for k := range m.points {
 		value, band := m.expected(&m.points[k])
@@ -80,7 +93,7 @@ func (m *maker) veiled(text string) string {
 		return text
 	}
 	return aQuantity.ReplaceAllStringFunc(text, func(q string) string {
-		if m.given[q] {
+		if m.given[plainly(q)] {
 			return q
 		}
 		return blank
@@ -93,7 +106,7 @@ func (m *maker) spared(text string) string {
 		return text
 	}
 	return aQuantity.ReplaceAllStringFunc(text, func(q string) string {
-		if m.found[q] && !m.given[q] {
+		if m.found[q] && !m.given[plainly(q)] {
 			return blank
 		}
 		return q
@@ -112,7 +125,7 @@ func (m *maker) drawn(text string) string {
 		return text
 	}
 	text = anElectric.ReplaceAllStringFunc(text, func(q string) string {
-		if m.given[q] {
+		if m.given[plainly(q)] {
 			return q
 		}
 		return strings.Repeat("_", len([]rune(q)))

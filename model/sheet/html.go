@@ -32,6 +32,11 @@ func visible(text string) string {
 	}, text)
 }
 
+// Unbroken says whether a cell's number is short enough to stand in one line.
+func (c Cell) Unbroken() bool { return c.Number && len([]rune(c.Text)) <= mostUnbroken }
+
+const mostUnbroken = 22
+
 // Names is how a table's row begins: with what it is about.
 func (t *Table) Names() bool { return len(t.Head) > 0 && t.Head[0] != "No." }
 

@@ -95,6 +95,9 @@ func TestLearnersSheetHasNoAnswer(t *testing.T) {
 	}
 }
 
+// givenValue is a printed value of any number of digits.
+var givenValue = regexp.MustCompile(`-?\d[\d.]*(?: ?[^\s\d,;:()…→]+)?`)
+
 // public are the values that a file gives, or what stands for them where it does not, the limits
 // of the connections, and what is asked on everybody's sheet.
 func public(m *maker) (all []string) {
@@ -114,7 +117,7 @@ func public(m *maker) (all []string) {
 			}
 		}
 	}
-	for _, at := range printedValue.FindAllString(text.String(), -1) {
+	for _, at := range givenValue.FindAllString(text.String(), -1) {
 		all = append(all, strings.TrimRight(at, "."))
 	}
 	return all
@@ -127,7 +130,7 @@ func isGiven(all []string, value string) bool {
 		if err != nil {
 			return text
 		}
-		return strconv.FormatFloat(x, 'e', max(digitsOf(value)-1, 2), 64)
+		return strconv.FormatFloat(x, 'e', max(digitsOf(value)-1, 2), 64) // as many as the value has
 	}
 	wanted := rounded(value)
 	return slices.ContainsFunc(all, func(v string) bool { return v == value || rounded(v) == wanted })

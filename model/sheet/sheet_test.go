@@ -165,7 +165,7 @@ func TestSheetHoldsAllOfABuild(t *testing.T) {
 		}
 		for _, row := range m.r.Results {
 			assert.Contains(t, read, row.TextIn(3), "%s: %s", name, row.ID)
-			}
+		}
 		assert.Equal(t, len(m.points)+len(m.n.Connections)+len(parts.New(m.n, 1, 0).Parts), countBoxes(s)-countConditions(m), "%s: a box to tick for each", name)
 		drawn := strings.Count(page, `<g class="dial"`) + strings.Count(read, "too large for this sheet")
 		assert.Equal(t, len(m.b.Hands), drawn, "%s: dials", name)
