@@ -10,9 +10,11 @@ import (
 )
 
 // The survey on a terminal: it begins with a key, what was answered stays when it is left,
-// and one that stops leaves nothing behind.
+// and when the program ends; one that stops leaves nothing behind.
 func TestSurveyOnATerminal(t *testing.T) {
-	x := onExample(t)
+	usual, file := setting{env: []string{"XDG_STATE_HOME=" + t.TempDir()}}, build(t)
+	x := start(t, usual, file)
+	x.waitFor("Coil")
 	x.typed("\x1bs") // alt+s
 	x.waitFor("Where does the meter come from?")
 	x.typed("vehicle\r")
@@ -30,8 +32,11 @@ func TestSurveyOnATerminal(t *testing.T) {
 	x.typed("yes\r")
 	x.waitFor("painted so that they glow")
 	x.typed(ctrlQ)
-	x.waitFor("The answers of the survey are not kept")
-	x.typed(ctrlQ)
 	x.exit()
 	assert.False(t, strings.Contains(x.text(), "not saved"))
+
+	x = start(t, usual, file)
+	x.waitFor("Coil")
+	x.typed("\x1bs")
+	x.waitFor("painted so that they glow") // where it was left
 }
