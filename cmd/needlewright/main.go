@@ -10,6 +10,7 @@
 //	needlewright fit FILE        whether a meter, or a drawer of them, can be used, and how
 //	needlewright reach FILE ...  which value of an input makes a result so much
 //	needlewright compare A B     what differs between two builds
+//	needlewright codes FILE      what the firmware is given, for C, as CSV, JSON or text
 //	needlewright list FOLDER     the builds of a class or a shelf, one beside the other
 //	needlewright exercise FILE   a clock with a planted fault to be diagnosed, or a starter file
 //	needlewright completion SHELL  what a shell needs to complete all this
@@ -64,6 +65,7 @@ func rootCommand(status *int, stdout io.Writer) *cobra.Command {
 	}{
 		{"Plan", []*cobra.Command{checkCommand(status), yieldCommand(), reachCommand(status), compareCommand(status), workingCommand()}},
 		{"Meters", []*cobra.Command{surveyCommand(status, stdout), fitCommand(status)}},
+		{"Papers", []*cobra.Command{codesCommand()}},
 		{"Teach", []*cobra.Command{walkCommand(), listCommand(), exerciseCommand()}},
 	} {
 		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title + ":"})

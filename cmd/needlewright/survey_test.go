@@ -9,12 +9,12 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// The survey on a terminal: it begins with a key, what was answered stays when it is left,
-// and when the program ends; one that stops leaves nothing behind.
+// The survey on a terminal: it begins with a key, what was answered stays when it is left, and
+// is there again at the next start; one that stops takes nothing over.
 func TestSurveyOnATerminal(t *testing.T) {
-	usual, file := setting{env: []string{"XDG_STATE_HOME=" + t.TempDir()}}, build(t)
-	x := start(t, usual, file)
-	x.waitFor("Coil")
+	usual := setting{env: []string{"XDG_STATE_HOME=" + t.TempDir()}}
+	x := start(t, usual, build(t))
+	x.waitFor("[640 Ω")
 	x.typed("\x1bs") // alt+s
 	x.waitFor("Where does the meter come from?")
 	x.typed("vehicle\r")
@@ -35,8 +35,10 @@ func TestSurveyOnATerminal(t *testing.T) {
 	x.exit()
 	assert.False(t, strings.Contains(x.text(), "not saved"))
 
-	x = start(t, usual, file)
-	x.waitFor("Coil")
+	x = start(t, usual, build(t))
+	x.waitFor("[640 Ω")
 	x.typed("\x1bs")
-	x.waitFor("painted so that they glow") // where it was left
+	x.waitFor("painted so that they glow")
+	x.typed(ctrlQ)
+	x.exit()
 }

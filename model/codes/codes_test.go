@@ -52,7 +52,7 @@ func TestCodesAreThePlan(t *testing.T) {
 
 // The JSON has the keys of the contract, and for any build no number that is none.
 func TestJSON(t *testing.T) {
-	for _, text := range append(anyBuilds(35, builds(60)), modeltest.Text(t, "meters-2.toml"), modeltest.Example("harbour-office")) {
+	for _, text := range append(anyBuilds(35, builds(20)), modeltest.Text(t, "meters-2.toml"), modeltest.Example("harbour-office")) {
 		b, p := planned(t, text)
 		c := Of(b, p)
 		out, err := c.JSON()
@@ -99,16 +99,6 @@ func TestCSV(t *testing.T) {
 	}
 	assert.Len(t, rows, at)
 	assert.Equal(t, []string{"hours", "61", "1:01", "10"}, rows[62])
-}
-
-// The text fits its width and holds what the data hold.
-func TestText(t *testing.T) {
-	b, p := planned(t, modeltest.Example("station-platform"))
-	var text strings.Builder
-	Of(b, p).WriteText(&text, func(s string) []string { return []string{s} })
-	for _, has := range []string{"hours: 24 h, 1440 instants, codes 0 to 240 of 256", "(s·4 + 0) >> 0", "Summer time begins", "Hour on: 20 to 30", "12:00      720     120"} {
-		assert.Contains(t, text.String(), has)
-	}
 }
 
 // One hand alone, or none of that name.

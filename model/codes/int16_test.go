@@ -29,7 +29,7 @@ static int end(void) { put('<'); put('\n'); cli(); sleep_mode(); return 0; }
 `
 
 // Where int has 16 bits the header compiles without a warning too, and prints the plan, on a
-// simulated controller: every second build with tables alone. .ci/papers installs compiler and
+// simulated controller: every second build with tables alone. .ci/codes installs compiler and
 // simulator by name.
 func TestHeaderWhereIntHas16Bits(t *testing.T) {
 	for _, tool := range []string{"avr-gcc", "simavr"} {

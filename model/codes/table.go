@@ -24,35 +24,6 @@ func (c *Codes) WriteCSV(w io.Writer) error {
 	return csv.NewWriter(w).WriteAll(table)
 }
 
-// WriteText writes what a person wants to see of it. wrap breaks a paragraph into lines.
-func (c *Codes) WriteText(w io.Writer, wrap func(text string) []string) {
-	fmt.Fprintf(w, "Codes of %s\n", c.Title)
-	for i := range c.Hands {
-		h := &c.Hands[i]
-		fmt.Fprintf(w, "\n%s: %s\n", h.Name, h.Summary())
-		for _, line := range h.Lines() {
-			for _, part := range wrap(line) {
-				fmt.Fprintln(w, "  "+part)
-			}
-		}
-		fmt.Fprintf(w, "  %6s  %7s  %6s  %8s\n", "time", "instant", "code", "place")
-		for _, m := range h.Marks {
-			fmt.Fprintf(w, "  %6s  %7d  %6d  %6.2f %%\n", m.Time, m.Instant, m.Code, 100*m.Place)
-		}
-	}
-	for _, part := range []struct {
-		title string
-		lines []string
-	}{{"Timer", c.Timer.Lines()}, {"Setting", c.Setting.Lines()}} {
-		fmt.Fprintf(w, "\n%s\n", part.title)
-		for _, line := range part.lines {
-			for _, l := range wrap(line) {
-				fmt.Fprintln(w, "  "+l)
-			}
-		}
-	}
-}
-
 // Summary is what the hand is in a line.
 func (h *Hand) Summary() string {
 	return fmt.Sprintf("%s, %d instants, codes %d to %d of %d", h.Shows, h.Instants, h.least(), h.Top, h.Counts)

@@ -17,9 +17,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// unseen are the folders whose texts stand on no screen: they hold what tests alone use, and
-// the samples of a file's own format.
-var unseen = []string{"testdata", "modeltest", "faulty", "unknown", "reader", "uitest", "words"}
+// unseen are the folders and files whose texts stand on no screen: they hold what tests alone
+// use, the samples of a file's own format, and what papers are written in: SVG, HTML, C.
+var unseen = []string{"testdata", "modeltest", "faulty", "unknown", "reader", "uitest", "words", "page", "paper", "header.go"}
 
 // aCutWord is a word at the end of a room that is too short for it.
 var aCutWord = regexp.MustCompile(`\p{L}+[…>]|…\p{L}+`)
@@ -41,7 +41,7 @@ func shownTexts(t *testing.T) []shownText {
 				return err
 			case d.IsDir() && isUnseen(d.Name()):
 				return fs.SkipDir
-			case d.IsDir() || path.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go"):
+			case d.IsDir() || isUnseen(d.Name()) || path.Ext(name) != ".go" || strings.HasSuffix(name, "_test.go"):
 				return nil
 			}
 			texts, err := literals(filepath.Join(root, name))
@@ -62,8 +62,8 @@ func shownTexts(t *testing.T) []shownText {
 	return all
 }
 
-func isUnseen(folder string) bool {
-	return slices.Contains(unseen, folder)
+func isUnseen(name string) bool {
+	return slices.Contains(unseen, name)
 }
 
 // aVerb stands for what Sprintf puts in.
