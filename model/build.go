@@ -294,6 +294,15 @@ func (h *Hand) SmallestMark() float64 {
 	return 15
 }
 
+// Dummy is the resistor in the meter's place at the first power-up, Ω: as given, or the E24
+// value next to the coil's; NaN where neither is known.
+func (h *Hand) Dummy() float64 {
+	if h.Drive.Dummy.Given() {
+		return h.Drive.Dummy.Number
+	}
+	return calc.NearestPreferred(h.Meter.Coil.Number, calc.E24)
+}
+
 // Off returns by how many ppm one crystal differs from its nominal frequency.
 func (c *Crystal) Off() float64 { return c.off }
 

@@ -29,6 +29,7 @@ import (
 	"example.com/needlewright/ui/side"
 	"example.com/needlewright/ui/survey"
 	"example.com/needlewright/ui/walk"
+	"example.com/needlewright/ui/whatif"
 )
 
 // Options are what App needs to know of the world outside.
@@ -71,11 +72,11 @@ type App struct {
 	offers *offers
 	lists  *lists
 	kits   *kits
+	teach  *teaching
 
 	screen      *screen
 	keys        *keys.Map
 	commands    []command
-	mouseOff    bool
 	suspendable bool
 }
 
@@ -91,7 +92,7 @@ func newApp(o Options, panes []form.Pane) *App {
 	side := side.New(s, form, front, say, keys, o.At)
 	bench, scale := bench.New(s, form, say, keys), scale.New(s, form, say, keys)
 	walk := walk.New(s, form, say, keys)
-	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale, walk: walk}
+	finder := &finder{s: s, form: form, front: front, side: side, say: say, bench: bench, scale: scale, walk: walk, reach: whatif.New(s, form, front, say, keys)}
 	files := &files{s: s, form: form, front: front, say: say, keys: keys, begun: func() {
 		side.Results.Begin()
 		bench.Begin()
@@ -103,9 +104,10 @@ func newApp(o Options, panes []form.Pane) *App {
 		session: s, notice: say, front: front, form: form, side: side, bench: bench, scale: scale,
 		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk,
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
+		teach:  newTeaching(files),
 		kits:   newKits(s, front, say, keys, spread.NewYield),
-		screen: newScreen(o.ASCII, o.Light), keys: keys, commands: newCommands(keys),
-		mouseOff: o.NoMouse, suspendable: o.CanSuspend,
+		screen: newScreen(o.ASCII, o.Light, o.NoMouse), keys: keys, commands: newCommands(keys),
+		suspendable: o.CanSuspend,
 	}
 	a.survey.Restore(o.Answers)
 	a.welcome(&o)

@@ -44,6 +44,7 @@ func newCommands(k *keys.Map) []command {
 		{k.FastDay, fastDay},
 		{k.Plot, nextPlot},
 		{k.Budget, errorBudget},
+		{k.Differ, differences},
 		{k.Large, toggleLarge},
 		{k.ResultsUp, quietly(func(a *App) { a.page(-1) })},
 		{k.ResultsDown, quietly(func(a *App) { a.page(1) })},
@@ -74,6 +75,7 @@ var (
 	fastDay      = func(a *App) tea.Cmd { return a.side.Preview.FastDay() }
 	nextPlot     = quietly(func(a *App) { a.besideForms(a.side.Views.Next) })
 	errorBudget  = quietly(func(a *App) { a.besideForms(a.side.Views.ErrorBudget) })
+	differences  = quietly(func(a *App) { a.besideForms(a.side.Views.Differences) })
 	toggleLarge  = quietly(func(a *App) { l := a.screen.layout(); a.side.Preview.ToggleLarge(l.Dial.Dx()) })
 	jump         = quietly(func(a *App) { a.finder.search() })
 	nextFinding  = quietly((*App).next)
@@ -89,8 +91,9 @@ var (
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
 
-// tellMore opens a page with the finding that was gone to, or the error budget in view,
-// whole, with all that is to be known of the focused field, and with all words of that.
+// tellMore opens a page with the finding that was gone to, and the error budget or what
+// differs where it is in view, whole, with all that is to be known of the focused field, and
+// with all words of that.
 func (a *App) tellMore() {
 	first := func(p *front.Page) {
 		if f := a.finder.advised(); f != nil {
@@ -98,10 +101,16 @@ func (a *App) tellMore() {
 			p.Add(draw.Value, f.Advice+"\n")
 		}
 		a.side.AddBudget(p)
+		a.side.AddDifferences(p)
 	}
 	a.openExplained(func(words func(*front.Page)) front.Page {
 		return a.form.HelpPage(a.screen.canvas.ASCII, first, words)
 	})
+}
+
+// differFrom shows what differs from the state that was kept, or from the file as saved.
+func differFrom(kept bool) func(*App) tea.Cmd {
+	return quietly(func(a *App) { a.besideForms(func() { a.side.Views.DifferFrom(kept) }) })
 }
 
 // escape gives the focused field its former text; where it has that, it brings the needle

@@ -17,6 +17,7 @@ import (
 	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/side"
 	"example.com/needlewright/ui/walk"
+	"example.com/needlewright/ui/whatif"
 )
 
 // A finder goes to fields: from what is wrong to what mends it, from a result to what
@@ -30,6 +31,7 @@ type finder struct {
 	bench *bench.Bench
 	scale *scale.Scale
 	walk  *walk.Walk
+	reach *whatif.View
 
 	seen     []string        // findings and problems gone to in this round
 	of       *model.Document // that round is of; an edit begins another, at the worst
@@ -117,15 +119,31 @@ func (f *finder) look() {
 		f.say.Say("There are no results to look into yet: mend what is marked first.")
 		return
 	}
-	entries := func() []front.Entry { return f.side.LookEntries(f.goToBlame) }
+	f.listResults("Look into", "Type a few letters: the list gets shorter. Enter goes to what spreads the result most.", f.goToBlame)
+}
+
+// reachOne lists the results, to ask which value of an input makes one so much.
+func (f *finder) reachOne() {
+	if f.s.Stale() || f.s.Report == nil {
+		f.say.Say("Nothing can be reached until every value can be read: " + f.s.ToMend() + ".")
+		return
+	}
+	f.listResults("Reach", "Which result is to be so much? Type a few letters: the list gets shorter.", func(of front.ResultKey) tea.Cmd {
+		return f.reach.Ask(of, func() tea.Cmd { f.reachOne(); return nil })
+	})
+}
+
+// listResults lists the results to do something with one.
+func (f *finder) listResults(title, hint string, do func(front.ResultKey) tea.Cmd) {
+	entries := func() []front.Entry { return f.side.LookEntries(do) }
 	pin := func(e front.Entry) []front.Entry {
 		f.side.Pin(e)
 		return entries()
 	}
 	f.form.Leave()
 	f.front.Ask(&front.Prompt{
-		Title: "Look into", Hint: "Type a few letters: the list gets shorter. Enter goes to what spreads the result most.", Entries: entries(), Pin: pin,
-		Words: true, Working: f.works,
+		Title: title, Hint: hint, Entries: entries(), Pin: pin,
+		Words: true, Working: f.works, Reach: f.reachChosen,
 	}, "")
 	f.sense()
 }
@@ -137,6 +155,15 @@ func (f *finder) lookAt(k front.ResultKey) {
 		p.Choose(max(0, slices.IndexFunc(p.Entries, func(e front.Entry) bool { return e.Of == k })))
 		f.sense()
 	}
+}
+
+// reachChosen asks it of the result that an entry names, and comes back to the list.
+func (f *finder) reachChosen(e front.Entry) tea.Cmd {
+	if f.s.Stale() {
+		f.reachOne() // which says why not
+		return nil
+	}
+	return f.reach.Ask(e.Of, func() tea.Cmd { f.lookAt(e.Of); return nil })
 }
 
 // works is the page of how the result comes about that is chosen in the list.

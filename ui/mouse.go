@@ -83,8 +83,8 @@ func (a *App) click(at image.Point, l *layout.Layout) {
 
 // toggleMouse gives the mouse back to the terminal, or takes it again.
 func (a *App) toggleMouse() tea.Cmd {
-	a.mouseOff = !a.mouseOff
-	if a.mouseOff {
+	a.screen.toggleMouse()
+	if a.screen.mouseOff {
 		return tea.DisableMouse
 	}
 	return tea.EnableMouseCellMotion
@@ -93,7 +93,7 @@ func (a *App) toggleMouse() tea.Cmd {
 // resumed takes the mouse again after a suspension, in which Bubble Tea has
 // given it back.
 func (a *App) resumed() tea.Cmd {
-	if a.mouseOff {
+	if a.screen.mouseOff {
 		return nil
 	}
 	return tea.EnableMouseCellMotion

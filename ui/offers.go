@@ -9,7 +9,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
-	"example.com/needlewright/model/caution"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/report"
@@ -297,20 +296,7 @@ func (o *offers) entry(option judge.Option, figures []string, r form.Row) front.
 		text = option.Choice + ": " + effect + "."
 	}
 	return front.Entry{
-		Text: option.Choice, Figures: figures, Danger: o.newDanger(option.Changes, r), More: text, Mark: "  ",
+		Text: option.Choice, Figures: figures, Danger: form.NewDanger(o.s.Report.Build, option.Changes, r.Field, r.Index), More: text, Mark: "  ",
 		Do: func() tea.Cmd { return o.make(option.Changes, text) },
 	}
-}
-
-// newDanger is the gravest danger that changes bring to where the hand is about to act, ""
-// where there is none that was not there.
-func (o *offers) newDanger(changes []model.Change, r form.Row) string {
-	b := o.s.Report.Build
-	there := caution.At(b, r.Field, r.Index)
-	for _, c := range caution.At(b.Changed(changes), r.Field, r.Index) {
-		if !slices.ContainsFunc(there, func(t caution.Caution) bool { return t.ID == c.ID }) {
-			return c.Text
-		}
-	}
-	return ""
 }

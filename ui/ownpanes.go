@@ -107,7 +107,7 @@ func (a *App) back(step func() tea.Cmd) tea.Cmd {
 // besideForms shows what stands beside forms alone, or says that it does.
 func (a *App) besideForms(show func()) {
 	if a.own() != nil {
-		a.notice.Say("Plots and the error budget stand beside the forms: " + a.keys.NextPane.Help().Key + " goes on to one.")
+		a.notice.Say("Plots, the error budget and what differs stand beside the forms: " + a.keys.NextPane.Help().Key + " goes on to one.")
 		return
 	}
 	show()

@@ -114,7 +114,7 @@ func TestMouse(t *testing.T) {
 	assert.Equal(t, 4, a.session.Doc.Build.Battery.Cells)
 
 	assert.NotNil(t, a.toggleMouse())
-	assert.True(t, a.mouseOff)
+	assert.True(t, a.screen.mouseOff)
 }
 
 // Rows of a law's table are edited one by one; an emptied one goes, one more is

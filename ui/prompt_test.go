@@ -105,7 +105,7 @@ func TestMenu(t *testing.T) {
 	press(a, "f2", "L", "i", "g", "h", "t", "enter")
 	assert.True(t, a.screen.light)
 	press(a, "f2")
-	for range 40 {
+	for range a.front.Prompt.Entries {
 		press(a, "down")
 	}
 	assert.Contains(t, a.Plain(), "Quit")

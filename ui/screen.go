@@ -6,16 +6,18 @@ import (
 	"example.com/needlewright/ui/layout"
 )
 
-// A screen is the paper that frames are drawn on, its size, and how it looks.
+// A screen is the paper that frames are drawn on, its size, how it looks, and whether the
+// mouse is left to the terminal.
 type screen struct {
 	canvas        *cells.Canvas
 	palette       cells.Palette
 	light         bool
 	width, height int
+	mouseOff      bool
 }
 
-func newScreen(ascii, light bool) *screen {
-	s := &screen{canvas: cells.New(0, 0), palette: draw.NewPalette(light), light: light}
+func newScreen(ascii, light, mouseOff bool) *screen {
+	s := &screen{canvas: cells.New(0, 0), palette: draw.NewPalette(light), light: light, mouseOff: mouseOff}
 	s.canvas.UseASCII(ascii)
 	return s
 }
@@ -34,6 +36,9 @@ func (s *screen) toggleTheme() {
 	s.light = !s.light
 	s.palette = draw.NewPalette(s.light)
 }
+
+// toggleMouse leaves the mouse to the terminal, or takes it again.
+func (s *screen) toggleMouse() { s.mouseOff = !s.mouseOff }
 
 // tooSmall says whether the window is too small to draw in.
 func (s *screen) tooSmall() bool { return layout.TooSmall(s.width, s.height) }

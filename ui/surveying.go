@@ -29,7 +29,7 @@ func (a *App) surveyed(msg tea.KeyMsg) tea.Cmd {
 		return a.suspend()
 	case key.Matches(msg, k.Quit):
 		return a.quit()
-	case key.Matches(msg, k.Menu, k.Open, k.Undo, k.Redo, k.Jump, k.Finding, k.Take, k.Choose, k.Look, k.Kits, k.Plot, k.Budget):
+	case key.Matches(msg, k.Menu, k.Open, k.Undo, k.Redo, k.Jump, k.Finding, k.Take, k.Choose, k.Look, k.Kits, k.Plot, k.Budget, k.Differ):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the survey; " + keys.First(k.Unknown) + " comes back to it, and your answers stay.")
 	default:
 		return a.survey.Press(msg)

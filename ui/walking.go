@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/model/words"
@@ -52,7 +53,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		return a.suspend()
 	case key.Matches(msg, k.Quit):
 		return a.quit()
-	case key.Matches(msg, k.Menu, k.Open, k.Jump, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget):
+	case key.Matches(msg, k.Menu, k.Open, k.Jump, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the walk; " + keys.First(k.Menu) + " comes back to it.")
 	default:
 		return a.walk.Press(msg)
@@ -60,8 +61,13 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
-// showWorking shows how a result of the stage comes about, the next one each time.
+// showWorking shows how a result of the stage comes about, the next one each time; where parts
+// are joined it shows the circuit.
 func (a *App) showWorking() {
+	if model.StageIDs[a.walk.Stage()] == "build" {
+		a.front.Open(circuitPage(a.session, a.side.Preview.Seconds, a.screen.canvas.ASCII))
+		return
+	}
 	row, ok := a.walk.NextResult()
 	if !ok {
 		a.notice.Say("This stage has no result to be worked out.")
@@ -139,7 +145,7 @@ func (a *App) walkFromNothing(path string) tea.Cmd {
 }
 
 // first offers what to begin with, on the example's needle: the walk, a look at what the
-// program does, a clock that is finished, a file. Esc goes to the example.
+// program does, a clock that is finished, a kit for a class, a file. Esc goes to the example.
 func (a *App) first(finished string) {
 	entry := func(text, hint, more string, do func() tea.Cmd) front.Entry {
 		return front.Entry{Text: text, Hint: hint, More: more, Do: do}
@@ -153,6 +159,7 @@ func (a *App) first(finished string) {
 			entry("What is it?", "the survey", "What an unknown meter is, without hurting it: a multimeter, a 1.5 V cell, a 9 V block, resistors from 10 MΩ to 15 Ω.", func() tea.Cmd { a.survey.Open(); return nil }),
 			entry("Show me", "a minute", "This example's needle runs through a day; change any value, and needle, results and findings follow. Ctrl+z takes it back, nothing is saved.", fastDayOf(a)),
 			entry("A finished clock", "the walk", "Look and play: a baker's clock, of which every stage is done. Change a part, and what rested on it wants to be looked at again.", func() tea.Cmd { return a.showFinished(finished) }),
+			entry("I teach", "a kit", "One kit for a class: makes the starter file that each goes on with, the parts given, the own meter left open.", func() tea.Cmd { return a.teach.kit() }),
 			entry("Open a build", "a file", "One of yours, or of the examples.", func() tea.Cmd { return openList(a) }),
 			entry("New build", "questions", "For who knows the readings: a few questions, then the whole build with its parts.", func() tea.Cmd { return a.files.newBuild() }),
 		},

@@ -9,6 +9,8 @@
 //	needlewright survey          what an unknown meter is, asked one thing at a time
 //	needlewright fit FILE        whether a meter, or a drawer of them, can be used, and how
 //	needlewright reach FILE ...  which value of an input makes a result so much
+//	needlewright parts FILE      what a build is made of, for so many kits
+//	needlewright circuit FILE    its circuit with volts and amps, or the list of connections
 //	needlewright compare A B     what differs between two builds
 //	needlewright codes FILE      what the firmware is given, for C, as CSV, JSON or text
 //	needlewright list FOLDER     the builds of a class or a shelf, one beside the other
@@ -65,7 +67,7 @@ func rootCommand(status *int, stdout io.Writer) *cobra.Command {
 	}{
 		{"Plan", []*cobra.Command{checkCommand(status), yieldCommand(), reachCommand(status), compareCommand(status), workingCommand()}},
 		{"Meters", []*cobra.Command{surveyCommand(status, stdout), fitCommand(status)}},
-		{"Papers", []*cobra.Command{codesCommand()}},
+		{"Papers", []*cobra.Command{codesCommand(), partsCommand(), circuitCommand()}},
 		{"Teach", []*cobra.Command{walkCommand(), listCommand(), exerciseCommand()}},
 	} {
 		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title + ":"})

@@ -61,7 +61,12 @@ const runnable = "go run ./cmd/needlewright check"
 
 // isRunnable says whether a command is one of those.
 func isRunnable(command string) bool {
-	return strings.HasPrefix(command, runnable+" ") || strings.HasPrefix(command, "go run ./cmd/needlewright working ")
+	for _, name := range []string{"check", "working", "list", "compare", "reach"} {
+		if strings.HasPrefix(command, "go run ./cmd/needlewright "+name+" ") {
+			return true
+		}
+	}
+	return false
 }
 
 // output runs a command of the README as "go run" would, in the root, and gives

@@ -55,7 +55,7 @@ func newWorld(b *model.Build) *world {
 		eyes: make([]float64, len(b.Hands)), byNeedle: make([]float64, len(b.Hands)), shapes: make([]float64, len(b.Hands)),
 	}
 	for i := range b.Hands {
-		w.dummies = append(w.dummies, DummyOf(&b.Hands[i]))
+		w.dummies = append(w.dummies, b.Hands[i].Dummy())
 	}
 	w.held, w.heldWidth = math.Sqrt(leastHeld*mostHeld), spread(math.Log(mostHeld/leastHeld)/2)
 	if b.Battery.Used.Given() {
@@ -313,13 +313,4 @@ func (w *world) trim(c *circuit.Circuit, u *setup) (needed float64) {
 		}
 	}
 	return needed
-}
-
-// DummyOf is the resistor in the meter's place, Ω: as given, or the E24 value next to the
-// coil's.
-func DummyOf(h *model.Hand) float64 {
-	if h.Drive.Dummy.Given() {
-		return h.Drive.Dummy.Number
-	}
-	return calc.NearestPreferred(h.Meter.Coil.Number, calc.E24)
 }

@@ -22,29 +22,36 @@ type Needle struct {
 // from midnight.
 func (p *Plan) Needle(i int, seconds float64) Needle {
 	h := &p.Circuit.Hands[i]
-	coding := h.Quantisation()
 	whole := h.Minutes * 60
-	n := Needle{Share: math.Mod(seconds, whole) / whole}
-	if n.Share == 0 && h.AtTop {
-		n.Share = 1
+	share := math.Mod(seconds, whole) / whole
+	if share == 0 && h.AtTop {
+		share = 1
 	}
-	n.Code = coding.Code(n.Share)
+	return p.NeedleAt(i, share)
+}
+
+// NeedleAt returns the i-th hand of a solved plan where it is to show a share of its dial's
+// time: 0 at the zero end, 1 at the top.
+func (p *Plan) NeedleAt(i int, share float64) Needle {
+	h := &p.Circuit.Hands[i]
+	coding := h.Quantisation()
+	n := Needle{Share: share, Code: coding.Code(share)}
 	n.Duty = h.Duty(n.Code)
 	n.Pin = h.Rail * n.Duty
 	d := h.Drive()
-	share := h.share(&d, n.Pin)
-	n.Current = share * h.FullScale
+	current := h.share(&d, n.Pin)
+	n.Current = current * h.FullScale
 	n.Coil = h.Voltages(n.Pin)[AtCoil]
 	if n.Code < 0 { // of a bridge: the other pin is high
 		n.Duty = h.Duty(-n.Code)
 		n.Pin = -h.Rail * n.Duty
-		share = -h.share(&d, -n.Pin)
-		n.Current, n.Coil = share*h.FullScale, -h.Voltages(-n.Pin)[AtCoil]
+		current = -h.share(&d, -n.Pin)
+		n.Current, n.Coil = current*h.FullScale, -h.Voltages(-n.Pin)[AtCoil]
 	}
-	n.Place = h.place(share)
+	n.Place = h.place(current)
 	n.Shown = (n.Place - h.start()) / h.Used
 	if h.Dial {
-		n.Shown = h.middle() + h.Reach*share
+		n.Shown = h.middle() + h.Reach*current
 	}
 	return n
 }

@@ -86,7 +86,8 @@ func (h *HandCircuit) solveSteady(p *HandPlan, d *Drive) {
 	p.TrimmerShare = d.Setting / through
 	p.PinShare = h.Pin / through
 	p.CoilShare = h.copperShare(d, through)
-	p.ResistorPower, p.TrimmerPower = h.heat(d.Pin)
+	stage, fixed, trimmer := h.Heat(d)
+	p.ResistorPower, p.TrimmerPower = max(stage, fixed), trimmer
 	p.TemperatureError = h.temperatureError(p.Warm)
 	p.FadeError = math.NaN()
 	if fade := h.Minutes * h.Reach * (1 - h.Floor/h.Rail); fade > 0 {
@@ -143,9 +144,11 @@ func (h *HandCircuit) LeakError(d *Drive) float64 {
 // no source.
 const electrolyticLeak = 3e-6
 
-// heat is the most power, W, that the fixed or the stage resistor turns to heat,
-// and what the trimmer's current would on its whole track, NaN without one.
-func (h *HandCircuit) heat(chain calc.Chain) (resistor, trimmer float64) {
+// Heat is the most power, W, that the stage and the fixed resistor turn to heat at any code
+// or with the pin stuck high, and what the trimmer's current would on its whole track, NaN
+// without one.
+func (h *HandCircuit) Heat(d *Drive) (stage, fixed, trimmer float64) {
+	chain := d.Pin
 	after := h.Rail / (chain.Before + chain.After)
 	after *= after // A², as W an Ω
 	before := after
@@ -155,7 +158,7 @@ func (h *HandCircuit) heat(chain calc.Chain) (resistor, trimmer float64) {
 			after = before
 		}
 	}
-	return max(h.Stage*before, h.Fixed*after), unlessZero(h.Trimmer) * after
+	return h.Stage * before, h.Fixed * after, unlessZero(h.Trimmer) * after
 }
 
 // solveFilter computes the filter by its first order.

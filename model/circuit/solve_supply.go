@@ -82,7 +82,7 @@ func (p *Plan) solveBattery() BatteryPlan {
 	}
 	l := p.loads()
 	for i := range c.Hands {
-		l.handsMost += c.Hands[i].mostFromRail()
+		l.handsMost += c.Hands[i].MostFromRail()
 	}
 	peak := *pack
 	peak.On = max(0, l.controller+l.drains+l.lampsAll+l.handsMost)
@@ -140,9 +140,9 @@ func shares(pack *calc.Pack, current, rail, direct float64, on Shares) Shares {
 	return Shares{on.Controller * each, on.Lamps * each, on.Hands * each, on.Drains*each + direct/current, own / current}
 }
 
-// mostFromRail is the largest mean current, A, that a hand takes from the rail at
+// MostFromRail is the largest mean current, A, that a hand takes from the rail at
 // any of its codes: at one of the two beside the duty that takes most, or at an end.
-func (h *HandCircuit) mostFromRail() float64 {
+func (h *HandCircuit) MostFromRail() float64 {
 	if h.PinState == Floating {
 		return 0
 	}

@@ -122,6 +122,9 @@ func TestStarter(t *testing.T) {
 		was := modeltest.Sound(t, text)
 		hands := len(d.Build.Hands)
 		require.Len(t, d.Problems, 2*hands, "%s", modeltest.Messages(d.Problems))
+		row := RowOf("kit.toml", starter)
+		assert.Contains(t, row.Problem, "must be given")
+		assert.Equal(t, "survey", strings.Split(row.Stage, ",")[0], "each begins there")
 		for i := range hands {
 			for _, path := range []string{"hand.meter.coil", "hand.meter.full_scale"} {
 				f := model.Builds.Field(path)
@@ -138,5 +141,26 @@ func TestStarter(t *testing.T) {
 		assert.Empty(t, d.Build.Builder)
 		assert.Equal(t, was.Title, d.Build.Title)
 		assert.NotContains(t, starter, "half deflection")
+	}
+}
+
+// The stage of a row is the one that comes next: of a finished clock none, after a change the
+// first that is to be looked at again, of the clock itself without a hand, and of a hand with
+// its name where there are several. Derived: from what the walk asks of each stage.
+func TestRowSaysTheStage(t *testing.T) {
+	bakery := modeltest.Example("bakery")
+	two, problem := model.Open(bakery).Add("hand", "minutes", 0)
+	require.Nil(t, problem)
+	for text, want := range map[string]string{
+		bakery: "done",
+		modeltest.With(t, bakery, "hand.hours.drive.fixed", "11 kΩ ±1 %"): "drive",
+		modeltest.With(t, bakery, "hand.hours.drive.capacitor", "10 µF"):  "smooth",
+		modeltest.With(t, bakery, "crystal.tolerance", ""):                "time",
+		modeltest.With(t, bakery, "hand.hours.meter.sweep", "180°"):       "dial",
+		modeltest.With(t, two.Text, "crystal.tolerance", ""):              "time",
+		modeltest.With(t, two.Text, "hand.minutes.meter.coil", "810 Ω"):   "dial, minutes",
+		modeltest.With(t, two.Text, "hand.minutes.meter.origin", ""):      "survey, minutes",
+	} {
+		assert.Equal(t, want, RowOf("", text).Stage)
 	}
 }

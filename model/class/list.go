@@ -12,6 +12,7 @@ import (
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/report"
+	"example.com/needlewright/model/walk"
 )
 
 // A Row is a build among others, or why it cannot be read.
@@ -48,13 +49,13 @@ func RowOf(file, text string) *Row {
 		if n > 1 {
 			row.Problem += " (and " + quantity.Counted(n-1, "other") + ")"
 		}
+		if supposed, ok := walk.Supposed(d); ok { // it is a starter file still
+			row.Stage = stageOf(report.Of(supposed))
+		}
 		return row
 	}
 	r := report.Of(d)
-	row.Stage = "done"
-	if next := r.Walk().Next(); next != nil {
-		row.Stage = next.Name()
-	}
+	row.Stage = stageOf(r)
 	for i := range d.Build.Hands {
 		h := handOf(r, i)
 		row.Hands = append(row.Hands, h)
@@ -71,6 +72,14 @@ func RowOf(file, text string) *Row {
 	}
 	row.count(d.Build)
 	return row
+}
+
+// stageOf is the stage that comes next.
+func stageOf(r *report.Report) string {
+	if next := r.Walk().Next(); next != nil {
+		return next.Name()
+	}
+	return "done"
 }
 
 // Unreadable is the row of a file that cannot be read, with why.

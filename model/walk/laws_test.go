@@ -265,3 +265,35 @@ func TestExamplesStandWhereTheyAre(t *testing.T) {
 		assert.Equal(t, judge.Note, f.Severity, f.String())
 	}
 }
+
+// What a starter file leaves open is supposed, and the survey of each hand asks for it: it is
+// the stage that comes next, whatever is known of the rest. Other documents stay as they are.
+func TestSupposed(t *testing.T) {
+	text := modeltest.With(t, modeltest.Example("station-platform"), "hand.hours.meter.coil", "", "hand.seconds.meter.full_scale", "")
+	open := model.Open(text)
+	require.Len(t, open.Problems, 2)
+	d, ok := Supposed(open)
+	require.True(t, ok)
+	assert.Empty(t, d.Problems)
+	for path, i := range map[string]int{"hand.meter.coil": 0, "hand.meter.full_scale": 2} {
+		f := model.Builds.Field(path)
+		assert.Equal(t, "assumed", d.Mark(f, i))
+		given, _ := d.Given(f, i)
+		assert.Contains(t, given, "±10 %")
+	}
+	assert.Equal(t, open.Build.Hands[1].Meter.Coil, d.Build.Hands[1].Meter.Coil)
+	for _, h := range d.Build.Hands {
+		assert.Equal(t, "unknown", h.Meter.Glow)
+	}
+	for _, text := range []string{
+		modeltest.Example("reading-room"),
+		modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.meter.coil", "abc"),
+		modeltest.With(t, text, "rail.voltage", ""),
+		"no build", "",
+	} {
+		d := model.Open(text)
+		same, ok := Supposed(d)
+		assert.False(t, ok)
+		assert.Same(t, d, same)
+	}
+}

@@ -76,10 +76,10 @@ func (s *site) signed(id string) (row, at int) {
 	return -1, 0
 }
 
-// saysYes says whether what was said of a condition is more than no.
+// saysYes says whether what was said of a condition is more than no, and of all of it.
 func saysYes(value string) bool {
 	value = strings.ToLower(strings.TrimSpace(value))
-	return value != "" && value != "no"
+	return value != "" && value != "no" && !partly.MatchString(value)
 }
 
 // isKnown says whether a field is given, and not only assumed.

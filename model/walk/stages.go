@@ -143,7 +143,7 @@ var Stages = []Stage{
 		Purpose: "Parts are joined one after another, and each is measured before the next. A fault that is found now is a minute's work.",
 		Caution: "Goggles, fresh air, the iron in its stand. No cells in while you solder, and the meter stays off.",
 		Pages: []Page{{
-			{Sign: "parts-ticked", What: "Is every part in, and measured right?", How: "The list beside; each resistor by the ohmmeter before it goes in, within its tolerance."},
+			{Sign: "parts-ticked", What: "Is every part in, and measured right?", How: "All are ticked. A ✓ means: it is joined, and the multimeter said so."},
 		}},
 		asks:  []condition{signed("parts-ticked")},
 		rests: ground{paths: soldered}},

@@ -31,7 +31,7 @@ var followers = map[string][]string{
 func (s *State) followed(d *model.Document, q *Question) *model.Document {
 	for i := range d.Build.Walk {
 		for _, m := range d.Build.Walk[i].Met {
-			if m.ID == soldering && saysYes(m.Value) {
+			if m.ID == soldering && (saysYes(m.Value) || partly.MatchString(m.Value)) {
 				return d
 			}
 		}
@@ -68,7 +68,11 @@ func (s *State) Given(q *Question) (text, mark string, void bool) {
 			return "", "", false
 		}
 		m := &b.Walk[row].Met[at]
-		return m.Value, m.By, saysYes(m.Value) && !s.site.isSigned(q.Sign)
+		void = saysYes(m.Value) && !s.site.isSigned(q.Sign)
+		if q.IsTicked() && partly.MatchString(m.Value) {
+			void = s.movedOn(m)
+		}
+		return m.Value, m.By, void
 	case q.Point != "":
 		if i := s.site.readingAt(s.PointOf(q)); i >= 0 {
 			text = b.Readings[i].Value
@@ -341,3 +345,33 @@ func Begin() *model.Document {
 
 // usualRail is what most controllers run on. Common practice, no source.
 const usualRail = "5 V"
+
+// Supposed returns a document of which nothing is missing but coils and full scales, as a
+// starter file has them, with what is usual in their place, marked as assumed: the survey
+// asks for them, and whether paint glows is not known. ok is false of any other document.
+func Supposed(d *model.Document) (supposed *model.Document, ok bool) {
+	open := len(d.Problems) > 0
+	for _, p := range d.Problems {
+		f, i, found := d.Find(p.Path)
+		if !found || p.Others > 0 || f.Path != "hand.meter.coil" && f.Path != "hand.meter.full_scale" {
+			return d, false
+		}
+		given, _ := d.Given(f, i)
+		open = open && given == ""
+	}
+	if !open {
+		return d, false
+	}
+	supposed = d
+	for _, p := range d.Problems {
+		f, i, _ := supposed.Find(p.Path)
+		supposed = assume(supposed, f, i, model.NominalText(usual(d.Build, f, i))+" ±"+wide[f.Path])
+	}
+	glow := model.Builds.Field("hand.meter.glow")
+	for i := range supposed.Build.Hands {
+		if _, given := supposed.Given(glow, i); !given {
+			supposed = assume(supposed, glow, i, "unknown")
+		}
+	}
+	return supposed, len(supposed.Problems) == 0
+}

@@ -31,20 +31,39 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	if err := q.findResult(result); err != nil {
 		return nil, err
 	}
-	v, err := valueOf(value, q.Result.Unit)
+	v, err := Wanted(value, q.Result, result)
 	if err != nil {
-		return nil, &Unasked{fmt.Errorf("%q is no value of %s: %w", value, result, err), "write it as the results are written: " + q.Result.Unit.Example()}
+		return nil, err
 	}
 	q.Want, q.Within = v, within(value, v)
 	f, i, ok := d.Find(path)
 	switch {
 	case !ok:
 		return nil, &Unasked{fmt.Errorf("there is no input %s", path), "did you mean " + nearest(path, Paths(q.Doc.Build)) + "?"}
-	case f.IsRow() || !isNumber(f, d.Build, i):
+	case f.IsRow() || !IsNumber(f, d.Build, i):
 		return nil, &Unasked{fmt.Errorf("%s is neither a quantity nor a count", path), "name one that is, as " + q.example()}
 	}
 	q.Field, q.FieldIndex = f, i
 	return q, nil
+}
+
+// Wanted reads what a result is to be, as people write it; called is its name in the error,
+// which is an *Unasked.
+func Wanted(value string, r *circuit.Result, called string) (float64, error) {
+	v, err := valueOf(value, r.Unit)
+	if err != nil {
+		return 0, &Unasked{fmt.Errorf("%q is no value of %s: %w", value, called, err), "write it as the results are written: " + r.Unit.Example()}
+	}
+	return v, nil
+}
+
+// Says is an error in one sentence, with what to do where it is an *Unasked.
+func Says(err error) string {
+	text := err.Error()
+	if u := (*Unasked)(nil); errors.As(err, &u) {
+		text += "; " + u.Hint
+	}
+	return text + "."
 }
 
 // valueOf reads a result as people write it, and as it is shown: times of the dial below a
@@ -78,8 +97,8 @@ type shownIn struct {
 // hoursAYear is the catalogue's year.
 const hoursAYear = 8766
 
-// isNumber says whether a field is a quantity or a count.
-func isNumber(f *model.Field, b *model.Build, i int) bool {
+// IsNumber says whether a field is a quantity or a count.
+func IsNumber(f *model.Field, b *model.Build, i int) bool {
 	switch f.At(b, i).(type) {
 	case *quantity.Value, *int:
 		return true
@@ -111,7 +130,7 @@ func Paths(b *model.Build) []string {
 	var all []string
 	for _, f := range model.Builds.Fields {
 		for i := range f.Of(b) {
-			if !f.IsRow() && isNumber(f, b, i) {
+			if !f.IsRow() && IsNumber(f, b, i) {
 				all = append(all, f.PathOf(b, i))
 			}
 		}

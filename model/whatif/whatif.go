@@ -26,7 +26,7 @@ func newProbe(q *Question) *probe { return &probe{Question: q, groups: q.Result.
 // at is the result where the input has a value; NaN where there is no such result, or the
 // build would have a problem.
 func (p *probe) at(x float64) float64 {
-	b := p.Doc.Build.Changed([]model.Change{{Field: p.Field, Index: p.FieldIndex, Text: p.text(x)}})
+	b := p.Doc.Build.Changed([]model.Change{p.Change(x)})
 	if !p.Doc.Takes(b, p.Field, p.FieldIndex) {
 		return math.NaN()
 	}
@@ -45,6 +45,11 @@ func (q *Question) text(x float64) string {
 	default:
 		return strconv.Itoa(int(x))
 	}
+}
+
+// Change is the change that gives the input a value: a tolerance stays as it is.
+func (q *Question) Change(x float64) model.Change {
+	return model.Change{Field: q.Field, Index: q.FieldIndex, Text: q.text(x)}
 }
 
 // isWhole says whether the input takes whole numbers alone.

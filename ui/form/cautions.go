@@ -105,3 +105,15 @@ func AddCautions(p *front.Page, cautions []caution.Caution, ascii bool) {
 		p.Add(draw.Dim, "  Hurts "+c.To+". Source: "+cmp.Or(c.Source, "common practice")+".")
 	}
 }
+
+// NewDanger is the gravest danger that changes of a build bring to where the hand is about to
+// act, the i-th value of a field; "" where there is none that was not there.
+func NewDanger(b *model.Build, changes []model.Change, f *model.Field, i int) string {
+	there := caution.At(b, f, i)
+	for _, c := range caution.At(b.Changed(changes), f, i) {
+		if !slices.ContainsFunc(there, func(t caution.Caution) bool { return t.ID == c.ID }) {
+			return c.Text
+		}
+	}
+	return ""
+}

@@ -33,6 +33,7 @@ type paragraph struct {
 	style cells.Style
 	text  string
 	bar   float64 // how long, 0 to 1 of the room; 0: there is none
+	drawn bool    // a line of a drawing: it is cut, never broken
 }
 
 // Add adds a paragraph.
@@ -40,16 +41,21 @@ func (p *Page) Add(style cells.Style, text string) {
 	p.paragraphs = append(p.paragraphs, paragraph{style: style, text: text})
 }
 
+// AddDrawn adds a line of a drawing: where it is too long it is cut.
+func (p *Page) AddDrawn(style cells.Style, text string) {
+	p.paragraphs = append(p.paragraphs, paragraph{style: style, text: text, drawn: true})
+}
+
 // AddBar adds a line with a bar behind it.
 func (p *Page) AddBar(style cells.Style, text string, bar float64) {
-	p.paragraphs = append(p.paragraphs, paragraph{style, text, bar})
+	p.paragraphs = append(p.paragraphs, paragraph{style: style, text: text, bar: bar})
 }
 
 // lines are the page's paragraphs, broken to a width.
 func (p *Page) lines(w int) []paragraph {
 	var lines []paragraph
 	for _, text := range p.paragraphs {
-		if text.bar > 0 {
+		if text.bar > 0 || text.drawn {
 			lines = append(lines, text)
 			continue
 		}

@@ -40,6 +40,8 @@ type Prompt struct {
 	Other  func(text string) tea.Cmd // takes a text that no entry holds
 	Pin    func(e Entry) []Entry     // pins what is chosen, or lets it go, and gives the list as it is then
 
+	Reach func(e Entry) tea.Cmd // asks which value of an input makes the chosen result so much
+
 	Back         func(typed string) tea.Cmd // what esc goes back to; nil: it leaves
 	Help         func(ascii bool) Page      // all that is to be known of it; nil: its words
 	Words        bool                       // its keys say that words are explained
@@ -115,6 +117,12 @@ func (p *Prompt) Refill(hint string, entries []Entry) {
 	p.chosen = max(p.first(), slices.IndexFunc(p.matching(), func(e Entry) bool { return e.Text == was.Text && e.More == was.More }))
 }
 
+// Refilled is Refill with heads for its figures, for what was asked for and came.
+func (p *Prompt) Refilled(hint string, heads []string, entries []Entry) {
+	p.Heads = heads
+	p.Refill(hint, entries)
+}
+
 // matching are the entries that hold what is typed, the nearest first.
 func (p *Prompt) matching() []Entry {
 	if len(p.Entries) == 0 || p.Accept != nil {
@@ -157,6 +165,10 @@ func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map, w, h int) (do func() tea.Cmd
 		return nil, false
 	}
 	last := len(p.matching()) - 1
+	if p.Reach != nil && key.Matches(msg, k.Reach) {
+		e, ok := p.at()
+		return func() tea.Cmd { return p.Reach(e) }, ok
+	}
 	by, goes := pageBy(msg, k, max(1, h-p.above(w)), last)
 	if p.chosen == inLine && key.Matches(msg, k.Start, k.End) {
 		goes = false // those are of the line

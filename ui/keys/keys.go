@@ -18,7 +18,7 @@ type Map struct {
 	Survey
 	Program
 
-	Accept, Pin key.Binding // of a prompt
+	Accept, Pin, Reach key.Binding // of a prompt
 
 	Bench []key.Binding // what the bottom line shows at the bench
 	Scale []key.Binding // and where a scale is measured
@@ -52,7 +52,8 @@ type (
 	}
 	// Views choose what stands beside the form.
 	Views struct {
-		Plot, Budget, Leave, Large, ResultsUp, ResultsDown key.Binding
+		Plot, Budget, Differ, Leave, Large key.Binding
+		ResultsUp, ResultsDown             key.Binding
 	}
 	// Survey finds out what an unknown meter is.
 	Survey struct {
@@ -129,6 +130,7 @@ func New() *Map {
 		Views: Views{
 			Plot:        bind("ctrl+p", "next plot", "ctrl+p"),
 			Budget:      bind("ctrl+r", "error budget", "ctrl+r"),
+			Differ:      bind("alt+c F12", "what differs", "alt+c", "f12"),
 			Leave:       bind("esc", "leave the view", "esc"),
 			Large:       bind("ctrl+l", "one dial / all", "ctrl+l"),
 			ResultsUp:   bind("page up", "results up", "pgup"),
@@ -149,6 +151,7 @@ func New() *Map {
 		},
 		Accept: bind("enter", "take it", "enter"),
 		Pin:    bind("F3", "pin a result", "f3"),
+		Reach:  bind("F4", "reach", "f4"),
 	}
 	k.Brief = []key.Binding{
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,
@@ -173,7 +176,7 @@ func (k *Map) All() []key.Binding {
 		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
 		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Pin, k.Kits, k.Mended,
 		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
-		k.Plot, k.Budget, k.Leave, k.Large, k.ResultsUp, k.ResultsDown, k.Unknown, k.AnswerBefore, k.Skip,
+		k.Plot, k.Budget, k.Differ, k.Leave, k.Large, k.ResultsUp, k.ResultsDown, k.Unknown, k.AnswerBefore, k.Skip,
 		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
 	}
 }
@@ -193,10 +196,10 @@ func (k *Line) Deletes() []key.Binding {
 	return []key.Binding{k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty}
 }
 
-// A Prompt says of one what it has besides its line: a list, something to pin in it, a
-// question that it goes back to, help, words to be explained, and workings.
+// A Prompt says of one what it has besides its line: a list, something to pin in it or to be
+// reached, a question that it goes back to, help, words to be explained, and workings.
 type Prompt struct {
-	List, Pins, Back, Help, Words, Working bool
+	List, Pins, Reaches, Back, Help, Words, Working bool
 }
 
 // Prompting is what the bottom line shows while such a prompt is open.
@@ -213,6 +216,9 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 	}
 	if p.Pins {
 		shown = append(shown, bind(k.Pin.Help().Key, "pin"))
+	}
+	if p.Reaches {
+		shown = append(shown, k.Reach)
 	}
 	if p.Back {
 		shown = append(shown, bind("esc", "back"))
@@ -251,6 +257,12 @@ func (k *Map) Walking(chosen, survey bool) []key.Binding {
 	}
 	return append(shown, bind(k.Skip.Help().Key, "don't know"), bind(k.Cautions.Help().Key, "words"), bind("esc", "leave"), bind("↑↓", "question"),
 		bind("F6", "working"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit)
+}
+
+// Ticking is what it shows while connections are ticked there, one after another.
+func (k *Map) Ticking() []key.Binding {
+	return []key.Binding{bind("enter", "joined and measured"), bind("↑↓", "another"), bind("backspace", "not yet"), bind("F6", "circuit"), bind("esc", "leave"),
+		bind(k.ResultsUp.Help().Key, "back"), bind("y", "all are"), bind(k.Cautions.Help().Key, "words"), k.Save, bind(k.Help.Help().Key, "keys"), k.Quit}
 }
 
 // Reading is what it shows while a page or the list of keys is open, with words to be

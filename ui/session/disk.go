@@ -86,6 +86,16 @@ func (s *Session) SaveNew(path string, then func() tea.Cmd) tea.Cmd {
 	}
 }
 
+// WriteNew writes a text that is not the document's to a file that must not be there yet;
+// ErrThere: it is.
+func WriteNew(path, text string) error {
+	_, err := file.SaveOver(path, text, file.Stamp{}, "")
+	if errors.Is(err, file.ErrChangedOnDisk) {
+		return ErrThere
+	}
+	return err
+}
+
 // Overwrite is the command that writes a file, whatever is there.
 func (s Saving) Overwrite() tea.Msg {
 	done, err := file.Save(s.Path, s.Text, s.copies)

@@ -3,6 +3,7 @@ package session
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"example.com/needlewright/model"
 )
@@ -39,4 +40,13 @@ func ElementName(b *model.Build, list string, i int) string {
 		return name
 	}
 	return strconv.Itoa(i + 1)
+}
+
+// ValueName is what a value is called, with whose it is where there are several.
+func ValueName(b *model.Build, f *model.Field, i int) string {
+	name, list := strings.TrimSpace(f.Label), f.List()
+	if Names[list] == nil || list == "hand" && len(b.Hands) < 2 {
+		return name
+	}
+	return name + ", " + ElementName(b, list, i)
 }

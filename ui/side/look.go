@@ -110,11 +110,7 @@ func (k *look) Sense(e front.Entry) {
 // InputName is what a value with a tolerance is called, with whose it is where
 // there are several.
 func (k *look) InputName(in spread.Input) string {
-	name, list := strings.TrimSpace(in.Field.Label), in.Field.List()
-	if list == "" || list == "hand" && len(k.s.Report.Build.Hands) < 2 {
-		return name
-	}
-	return name + ", " + session.ElementName(k.s.Report.Build, list, in.Index)
+	return session.ValueName(k.s.Report.Build, in.Field, in.Index)
 }
 
 // ShareText is a share in percent.

@@ -3,6 +3,8 @@
 package side
 
 import (
+	"image"
+
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
@@ -72,10 +74,15 @@ func (d *Side) Mends() *judge.BudgetRow {
 	return row
 }
 
-// Page scrolls the results, or chooses in the error budget in their place.
+// Page scrolls the results, or what takes their place; in the error budget it chooses.
 func (d *Side) Page(by int, l *layout.Layout) {
-	if d.Views.At == budgetView {
+	switch d.Views.At {
+	case budgetView:
 		d.Views.choose(by)
+		return
+	case differView:
+		at := insteadAt(l)
+		d.Views.Differ.scroll(by, at.Dx(), at.Dy())
 		return
 	}
 	d.Results.scrollPages(by, d.form.Fields(), l.Below)
@@ -99,7 +106,7 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 	} else {
 		d.drawLeads(canvas.In(l.Side))
 	}
-	if instead != nil && l.Below.Dy() < layout.PlotRows {
+	if instead != nil && insteadAt(l) != l.Below {
 		if d.s.Stale() {
 			var top cells.Area
 			top, in = in.SplitTop(1)
@@ -126,6 +133,15 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 		return
 	}
 	d.Results.draw(below, d.form.Fields())
+}
+
+// insteadAt is where stands what takes the place of the results: all of the side where there
+// is little room below the dial.
+func insteadAt(l *layout.Layout) image.Rectangle {
+	if l.Below.Dy() < layout.PlotRows {
+		return layout.Inside(l.Side)
+	}
+	return l.Below
 }
 
 // drawLeads names in the lower edge of the frame the keys that lead deeper, as far as there

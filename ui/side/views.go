@@ -28,6 +28,7 @@ type views struct {
 	Horizon judge.Horizon
 	blame   int // the row of the budget that is chosen
 	Wrong   *jobs.Job[wrongOf, wrong]
+	Differ  *differ
 }
 
 // A wrong is how wrong a hand reads, some time after its clock was set.
@@ -43,11 +44,17 @@ type wrongOf struct {
 	horizon judge.Horizon
 }
 
-// The views that are worked out beside the keys; plots of the plan follow them.
-const budgetView, dayView = 1, 2
+// The views: those that are worked out beside the keys, then plots of the plan, and at last
+// what differs from another state, which has its own key.
+const (
+	budgetView = 1
+	dayView    = 2
+	plotKinds  = 4
+	differView = dayView + plotKinds + 1
+)
 
-// plots are the others, in their order.
-var plots = []func(p *circuit.Plan, hand int) circuit.Plot{
+// plots are those of the plan, in their order.
+var plots = [plotKinds]func(p *circuit.Plan, hand int) circuit.Plot{
 	(*circuit.Plan).StepResponse,
 	(*circuit.Plan).Wrap,
 	(*circuit.Plan).RippleWave,
@@ -55,7 +62,7 @@ var plots = []func(p *circuit.Plan, hand int) circuit.Plot{
 }
 
 func newViews(s *session.Session, say *notice.Notice, keys *keys.Map) *views {
-	return &views{s: s, say: say, keys: keys, Wrong: jobs.New[wrongOf](nil, func(_ wrong, err error) {
+	return &views{s: s, say: say, keys: keys, Differ: newDiffer(s, say, keys), Wrong: jobs.New[wrongOf](nil, func(_ wrong, err error) {
 		if err != nil {
 			say.Fail("The error budget could not be worked out: " + err.Error() + ".")
 		}
@@ -87,6 +94,22 @@ func (v *views) has(at int) bool {
 	return hand >= 0 && (at <= dayView || len(plots[at-dayView-1](&v.s.Report.Plan, hand).Lines) > 0)
 }
 
+// Differences shows what differs from the file as saved, or from the state that was kept;
+// where it is in view, from the other of these.
+func (v *views) Differences() {
+	if v.At == differView && !v.Differ.turn() || !v.Differ.open() {
+		return
+	}
+	v.At = differView
+}
+
+// DifferFrom shows what differs from the state that was kept, or from the file as saved.
+func (v *views) DifferFrom(kept bool) {
+	if v.Differ.choose(kept) && v.Differ.open() {
+		v.At = differView
+	}
+}
+
 // ErrorBudget shows the error budget, and where it is in view another time since
 // the clock was set.
 func (v *views) ErrorBudget() {
@@ -107,6 +130,8 @@ func (v *views) ErrorBudget() {
 func (v *views) draw(at cells.Area, mends *judge.BudgetRow) {
 	hand := v.s.ReportHand()
 	switch {
+	case v.At == differView:
+		v.Differ.draw(at)
 	case hand < 0: // it is not complete yet
 		at.Wrap(0, draw.Dim, draw.NothingToDraw)
 	case v.At == budgetView:
@@ -131,6 +156,9 @@ func (v *views) wanted() (k wrongOf, ok bool) {
 // Seek has them worked out beside the keys; nil where they are not asked for, known, or
 // being worked out.
 func (v *views) Seek() tea.Cmd {
+	if v.At == differView {
+		return v.Differ.seek()
+	}
 	k, ok := v.wanted()
 	if !ok {
 		return nil
@@ -140,6 +168,9 @@ func (v *views) Seek() tea.Cmd {
 
 // JudgeNow waits for them, for what cannot do without.
 func (v *views) JudgeNow() {
+	if v.At == differView {
+		v.Differ.now()
+	}
 	if k, ok := v.wanted(); ok {
 		v.Wrong.Now(k, k.judgeBy(v.s.Report))
 	}

@@ -15,6 +15,10 @@ import (
 
 // drawBeside draws the circuit of the stage, or lists what it is about.
 func (v *Walk) drawBeside(at cells.Area) {
+	if v.isTicking() {
+		v.drawJoints(at)
+		return
+	}
 	for y, line := range v.beside() {
 		style := draw.Value
 		if strings.Trim(line, " │┬┴├─┤") == "" {
@@ -37,8 +41,6 @@ func (v *Walk) beside() []string {
 		return fedBy(b)
 	case "dial":
 		return []string{"   0    3    6    9   12", "    \\    \\   │   /    /", "", "      ├── 50 mm ──┤", "  two check lines, across", "  and along: both 50 mm"}
-	case "build":
-		return Parts(b)
 	case "write-up":
 		var lines []string
 		for _, f := range v.s.Report.Findings {
@@ -82,7 +84,7 @@ func (v *Walk) driven(h *model.Hand) []string {
 
 // dummyText is the resistor in the meter's place.
 func dummyText(h *model.Hand) string {
-	return quantity.Show(bench.DummyOf(h), quantity.Ohms, 2)
+	return quantity.Show(h.Dummy(), quantity.Ohms, 2)
 }
 
 // fedBy is the way from the cells to the rail.
@@ -96,34 +98,6 @@ func fedBy(b *model.Build) []string {
 		lines = append(lines, "  [ "+map[string]string{"boost": "step-up", "linear": "regulator"}[kind]+" ]", "     │")
 	}
 	return append(lines, rail)
-}
-
-// Parts lists what is soldered, hand by hand.
-func Parts(b *model.Build) (lines []string) {
-	add := func(what string, value quantity.Value, u quantity.Unit) {
-		if value.Number > 0 {
-			lines = append(lines, what+" "+quantity.Format(value, u))
-		}
-	}
-	for i := range b.Hands {
-		d, of := &b.Hands[i].Drive, ""
-		if len(b.Hands) > 1 {
-			of = b.Hands[i].Name + ": "
-		}
-		add(of+"stage", d.Stage, quantity.Ohms)
-		add(of+"fixed", d.Fixed, quantity.Ohms)
-		add(of+"trimmer", d.Trimmer, quantity.Ohms)
-		add(of+"capacitor", d.Capacitor, quantity.Microfarads)
-	}
-	for i := range b.Lamps {
-		add(fmt.Sprintf("%d × lamp %s", b.Lamps[i].Count, b.Lamps[i].Name), b.Lamps[i].Resistor, quantity.Ohms)
-	}
-	if b.Crystal.Frequency.Given() {
-		add("crystal, in", b.Crystal.CapacitorIn, quantity.Picofarads)
-		add("crystal, out", b.Crystal.CapacitorOut, quantity.Picofarads)
-	}
-	add("rail", b.Rail.Capacitor, quantity.Microfarads)
-	return lines
 }
 
 // show is a value without its tolerance.

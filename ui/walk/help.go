@@ -15,6 +15,9 @@ import (
 
 // Bindings are the keys that the bottom line names.
 func (v *Walk) Bindings() []key.Binding {
+	if t := v.ticksHere(); t.Next(0) >= 0 {
+		return v.keys.Ticking()
+	}
 	return v.keys.Walking(v.isChoice(v.question()), v.state().ID == "survey")
 }
 
@@ -48,6 +51,9 @@ func (v *Walk) HelpPage(ascii bool, first func(*front.Page)) front.Page {
 	p.Add(draw.Caution, draw.CautionSign(ascii)+s.Caution)
 	p.Add(draw.Heading, "\n"+q.What)
 	p.Add(draw.Value, q.How)
+	if v.isTicking() {
+		p.Add(draw.Value, v.jointText())
+	}
 	if q.Field != "" {
 		v.addField(&p, s.HandIndex(), ascii)
 	}

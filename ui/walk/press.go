@@ -14,6 +14,12 @@ import (
 
 // Press gives a key to the page.
 func (v *Walk) Press(msg tea.KeyMsg) tea.Cmd {
+	if v.isTicking() {
+		v.problem = ""
+		if cmd, did := v.tick(msg); did {
+			return cmd
+		}
+	}
 	switch {
 	case key.Matches(msg, v.keys.Revert):
 		v.escape()

@@ -67,6 +67,9 @@ func (v *Walk) how() string {
 		return v.problem
 	}
 	q := v.question()
+	if t := v.ticksHere(); t.Next(0) >= 0 {
+		return v.jointText()
+	}
 	if q.Point == "" {
 		return q.How
 	}

@@ -10,6 +10,7 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench"
+	"example.com/needlewright/model/network"
 	"example.com/needlewright/model/report"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/ui/form"
@@ -41,6 +42,8 @@ type Walk struct {
 	of    *report.Report // by this report
 	sound *bench.Report  // what a sound clock reads; nil: not asked for yet
 	bench *bench.Bench
+	made  []network.Connection // that are ticked one after another; nil: not asked for yet
+	joint int                  // of these, the one that has the keys
 }
 
 // A place is a page: of which state, which page of it, and which question has the keys.
@@ -54,8 +57,13 @@ func New(s *session.Session, form *form.Form, say *notice.Notice, keys *keys.Map
 // IsOpen says whether the pages have the keys.
 func (v *Walk) IsOpen() bool { return v.open }
 
-// Open opens the page of what comes next. While a value cannot be read it says so.
+// Open opens the page of what comes next. What a starter file leaves open of a meter is
+// supposed, as one step of undo. While another value cannot be read it says so.
 func (v *Walk) Open() {
+	if d, ok := engine.Supposed(v.s.Doc); ok {
+		v.s.Replace(d)
+		v.say.Say("What is not measured yet of the meter stands as is usual, marked ?.")
+	}
 	if v.s.Stale() {
 		v.say.Warn("The walk goes by what can be read: first " + v.s.ToMend() + ".")
 		return
@@ -104,7 +112,7 @@ func (v *Walk) look() {
 		return
 	}
 	v.of, v.on = v.s.Report, v.s.Report.Walk()
-	v.sound, v.bench = nil, nil
+	v.sound, v.bench, v.made = nil, nil, nil
 	v.at = v.within(v.at)
 }
 
@@ -158,6 +166,9 @@ func (v *Walk) fill() {
 	}
 	v.line.Fill(text, v.most(q))
 	v.line.Mark(len([]rune(text)))
+	if t := v.ticksHere(); t != nil {
+		v.joint = max(0, t.Next(0))
+	}
 }
 
 // most are the characters that an answer may have.
@@ -211,6 +222,8 @@ func (v *Walk) said(q *engine.Question) string {
 	switch {
 	case text == "" || text == no:
 		return text
+	case v.isTicking() && v.ticked() != "":
+		return v.ticked()
 	case by == "teacher":
 		return yesTeachers
 	}

@@ -22,7 +22,11 @@ func List(w io.Writer, list class.List) {
 	fmt.Fprintln(w, listLine("Title", "Builder", "Overload", "Min off", "Life", "F", "C", "Inside"))
 	for _, row := range list {
 		if row.Problem != "" {
-			fmt.Fprintln(w, cells.Cut(Shown(row.File), listWidth))
+			text := Shown(row.File)
+			if row.Stage != "" { // a starter file still
+				text += ", " + row.Stage
+			}
+			fmt.Fprintln(w, cells.Cut(text, listWidth))
 			for _, line := range cells.Lines(Shown(row.Problem), listWidth-2) {
 				fmt.Fprintln(w, "  "+line)
 			}

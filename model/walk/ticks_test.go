@@ -1,0 +1,63 @@
+package walk
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/needlewright/model"
+	"example.com/needlewright/model/modeltest"
+)
+
+// Ticks stand in the file as runs of numbers and read back; all of them are a yes, and so are
+// they read; a part that changes makes them void. Birthplace: laws.
+func TestTicks(t *testing.T) {
+	const n = 26
+	build := func(d *model.Document) *State { return walkOf(t, d).Find("build", "") }
+	d := model.Open(modeltest.Example("reading-room"))
+	random := rand.New(rand.NewPCG(5, 8))
+	for range 60 {
+		want := make(Ticks, n)
+		for k := range want {
+			want[k] = random.IntN(3) > 0
+		}
+		ticked := build(d).Tick(want, "builder")
+		require.Empty(t, ticked.Problems)
+		got, void := build(ticked).Ticks(n)
+		assert.Equal(t, want, got)
+		assert.False(t, void)
+		assert.Contains(t, build(ticked).Needs(), "parts-ticked", "not all are")
+	}
+	some, all := make(Ticks, n), make(Ticks, n)
+	for k := range all {
+		all[k], some[k] = true, k < 12
+	}
+	ticked := build(d).Tick(some, "builder")
+	assert.Contains(t, ticked.Text, `value = "12 of 26: 1-12"`)
+	moved := model.Open(modeltest.With(t, ticked.Text, "hand.hours.drive.fixed", "9.1 kΩ"))
+	got, void := build(moved).Ticks(n)
+	assert.Zero(t, got.Count())
+	assert.True(t, void)
+	got, void = build(ticked).Ticks(n + 2)
+	assert.Zero(t, got.Count(), "two connections more: nobody knows which")
+	assert.True(t, void)
+	done := build(ticked).Tick(all, "builder")
+	assert.NotContains(t, build(done).Needs(), "parts-ticked")
+	got, _ = build(done).Ticks(n)
+	assert.Equal(t, all, got)
+}
+
+// What does not fit into the file is kept up to its first gap.
+func TestTicksWithoutRoom(t *testing.T) {
+	long := make(Ticks, 400)
+	for k := range long {
+		long[k] = k < 31 || k%2 == 0
+	}
+	assert.Equal(t, "31 of 400: 1-31", long.text())
+	assert.Equal(t, 31, ticksOf(long.text(), 400).Count())
+	for _, value := range []string{"", "no", "3 of 9: 4-, -2, 99-3", "12 of 26"} {
+		assert.Zero(t, ticksOf(value, 9).Count(), value)
+	}
+}
