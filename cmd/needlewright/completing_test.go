@@ -79,7 +79,7 @@ func TestCommandsAndFilesAreOffered(t *testing.T) {
 		require.NoError(t, os.WriteFile(name, nil, 0o644))
 	}
 	words, directive := offered(t, "c")
-	assert.Equal(t, []string{"check", "compare", "circuit", "completion", "church.toml", "clock.toml"}, words)
+	assert.Equal(t, []string{"check", "compare", "codes", "circuit", "completion", "church.toml", "clock.toml"}, words)
 	assert.Equal(t, ":4", directive)
 	words, _ = offered(t, "clock.toml", "")
 	assert.Empty(t, words, "the dashboard opens one file")
