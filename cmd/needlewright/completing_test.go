@@ -78,8 +78,8 @@ func TestCommandsAndFilesAreOffered(t *testing.T) {
 	for _, name := range []string{"clock.toml", "church.toml", "cat.txt"} {
 		require.NoError(t, os.WriteFile(name, nil, 0o644))
 	}
-	words, directive := offered(t, "ch")
-	assert.Equal(t, []string{"check", "church.toml"}, words)
+	words, directive := offered(t, "c")
+	assert.Equal(t, []string{"check", "compare", "codes", "circuit", "completion", "church.toml", "clock.toml"}, words)
 	assert.Equal(t, ":4", directive)
 	words, _ = offered(t, "clock.toml", "")
 	assert.Empty(t, words, "the dashboard opens one file")
