@@ -24,6 +24,8 @@ func badInputs(f *Field) []string {
 		bad = []string{"half", `[["0 %"], ["100 %"]]`, `[[0, 0]]`, `[[0, 0], [50, "10 V"], [100, 100]]`, `[[0, 0], [50, "47 % ±1 %"], [100, 100]]`, `[0, 50, 100]`}
 	case *[]calc.Charge:
 		bad = []string{"flat", `[["0 %"], ["100 %"]]`, `[[0, 1.5]]`, `[[0, 1.5], [50, "10 %"], [100, 1]]`, `[[0, 1.5], [50, "1.2 V ±0.1 V"], [100, 1]]`, `[0, 50, 100]`}
+	case *[]Hole:
+		bad = []string{"many", `[["0 mm"], ["10 mm"]]`, `[[0, 0]]`, `[[0, 0, "10 V"]]`, `[[0, 0, "3 mm ±1 mm"]]`, `[0, 50, 100]`, `[[0, 0, 0]]`, `[[0, 0, -3]]`, `[[0, "900 mm", 3]]`}
 	case *string:
 		switch {
 		case f.Choices != nil:
@@ -107,6 +109,9 @@ func TestBadKinds(t *testing.T) {
 			if f.Path == "reading.value" && (kind == "inf" || kind == "nan") {
 				continue // what the multimeter said is judged where it is used
 			}
+			if _, holes := f.zero().(*[]Hole); holes && kind == "[]" {
+				continue // none
+			}
 			if f.spelled(kind) != kind {
 				continue // it is TOML's word for yes
 			}
@@ -146,10 +151,10 @@ func TestLengthOfTables(t *testing.T) {
 	text := testdata(t, "whole.toml")
 	for path, most := range map[string]int{"hand.hours.meter.table": 100, "battery.curve": 50} {
 		rows := func(n int) string {
-			list := make([][2]string, n)
+			list := make([][]string, n)
 			for i := range list {
 				share := valueText(float64(i)/float64(n-1), quantity.Percent)
-				list[i] = [2]string{share, share}
+				list[i] = []string{share, share}
 				if path == "battery.curve" {
 					list[i][1] = "1.5 V" // flat, which a curve may be
 				}
@@ -162,5 +167,45 @@ func TestLengthOfTables(t *testing.T) {
 		problems := second(Read(with(t, text, path, rows(most+1))))
 		require.Len(t, problems, 1, path)
 		assert.Contains(t, problems[0].Wrong, "pairs are needed")
+	}
+}
+
+// Marks and numerals of a dial that cannot be read for what the hand shows are one problem
+// each, which says what is wrong with them; those of the other kinds are sound.
+// Birthplace: derived by hand, from what a dial of 24 hours and the others have.
+func TestBadDial(t *testing.T) {
+	text := testdata(t, "whole.toml")
+	for _, c := range [][3]string{
+		{"ticks", "15 min", "three kinds of marks are needed, 1 given"},
+		{"ticks", "15 min, 1 h", "three kinds of marks are needed, 2 given"},
+		{"ticks", "1 h, 15 min, 3 h", "not among those every 1 h"},
+		{"ticks", "7 min, 1 h, 3 h", "do not come out even"},
+		{"ticks", "15, 60, 180", `"15" is no time between marks`},
+		{"ticks", "15 min, 1 h, 5 h", "do not come out even"},
+		{"ticks", "0 min, 1 h, 3 h", "no time between marks"},
+		{"ticks", "30 s, 1 h, 3 h", "no time between marks"},
+		{"ticks", "0.5 min, 1 h, 3 h", "finer than a dial is marked"},
+		{"numerals", "12, 3, x", `"x" is no numeral of this dial`},
+		{"numerals", "12, 6, 3", "6 does not stand behind 12"},
+		{"numerals", "3, 3", "3 does not stand behind 3"},
+		{"numerals", "12, 25", "25 is not on this dial"},
+		{"numerals", "3,,6", "is no numeral"},
+		{"numerals", "-3", "is not on this dial"},
+		{"numerals", "24, 0", "0 does not stand behind 24"},
+	} {
+		_, problems := Read(with(t, text, "hand.hours.dial."+c[0], c[1]))
+		require.Len(t, problems, 1, c[1])
+		assert.Equal(t, "hand.hours.dial."+c[0], problems[0].Path)
+		assert.Equal(t, c[1], problems[0].Given)
+		assert.Contains(t, problems[0].Message(), c[2])
+		assert.NotEmpty(t, problems[0].Remedy)
+		assert.NotEmpty(t, problems[0].Allowed)
+	}
+	for _, c := range [][2]string{
+		{"ticks", "30 min, 1 h, 1 h"}, {"ticks", "1min,1h,6h"}, {"numerals", "all"}, {"numerals", "none"}, {"numerals", "0, 24"},
+		{"numerals", "24, 6, 12, 18, 24"}, {"numerals", "24"}, {"numerals", "6"}, {"holes", "[]"},
+	} {
+		_, problems := Read(with(t, text, "hand.hours.dial."+c[0], c[1]))
+		assert.Empty(t, problems, c[1])
 	}
 }

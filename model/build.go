@@ -9,6 +9,8 @@
 package model
 
 import (
+	"math"
+
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/quantity"
 )
@@ -51,9 +53,26 @@ type Hand struct {
 	Mark    quantity.Value
 	Meter   Meter
 	Drive   Drive
+	Dial    DialForm
 	Scale   []ScaleRow
 	Survey  []SurveyStep
 }
+
+// A DialForm is the dial of a hand as it is printed. What is absent is chosen where the dial
+// is drawn: see package dial.
+type DialForm struct {
+	Width, Height, PivotX, PivotY, Radius, Start quantity.Value
+	NumeralHeight, TitleHeight                   quantity.Value
+
+	Numerals, NumeralStyle, NumeralsAlong string
+	Ticks, Title, SecondScale             string
+	Mirror, EndMarks                      string
+	Holes, Windows                        []Hole
+}
+
+// A Hole is a round one in the plate of a dial, in m from the plate's middle, up and to
+// the right.
+type Hole struct{ X, Y, Diameter float64 }
 
 // A ScaleRow is where the needle stood when a time was to be shown.
 type ScaleRow struct {
@@ -301,6 +320,50 @@ func (h *Hand) Dummy() float64 {
 		return h.Drive.Dummy.Number
 	}
 	return calc.NearestPreferred(h.Meter.Coil.Number, calc.E24)
+}
+
+// Ticks are how the dial's marks divide its whole: into how many parts the short, the middle
+// and the long ones do. Where none are given, or they cannot be read, they are the usual
+// ones, the short ones as far apart as the smallest mark where that comes out even.
+func (h *Hand) Ticks() [3]int {
+	if parts, err := quantity.ParseTicks(h.Dial.Ticks, h.Shows); err == nil {
+		return parts
+	}
+	parts, _ := quantity.ParseTicks(quantity.UsualTicks(h.Shows), h.Shows)
+	if h.Mark.Given() {
+		const most = 720 // more is a grey band
+		short := float64(h.Minutes()) / h.SmallestMark()
+		if n := int(math.Round(short)); 0 < n && n <= most && n%parts[1] == 0 && quantity.DialGrains(h.Shows)%n == 0 && math.Abs(short-float64(n)) < 1e-9 {
+			parts[0] = n
+		}
+	}
+	return parts
+}
+
+// Minutes is the whole time of the hand's dial, min.
+func (h *Hand) Minutes() int {
+	switch h.Shows {
+	case "24 h":
+		return 1440
+	case "60 min":
+		return 60
+	case "60 s":
+		return 1
+	}
+	return 720
+}
+
+// wrong says what is wrong with a hole by itself; "" where it will do.
+func (h Hole) wrong() string {
+	switch {
+	case max(math.Abs(h.X), math.Abs(h.Y)) > 0.5:
+		return "it is more than 500 mm from the plate's middle"
+	case h.Diameter < 0.0002:
+		return "its diameter is below 0.2 mm"
+	case h.Diameter > 0.2:
+		return "its diameter is above 200 mm"
+	}
+	return ""
 }
 
 // Off returns by how many ppm one crystal differs from its nominal frequency.

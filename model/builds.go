@@ -74,7 +74,7 @@ func Set(text, path, given string) (string, *Problem) {
 // measuring are common practice, no source, unless a row says otherwise.
 //
 // Choices and their absent values are those of catalogue.md.
-var fieldRows = slices.Concat(fieldsOfMeter, fieldsOfRows, fieldsOfFilter, fieldsOfCrystal, fieldsOfBattery)
+var fieldRows = slices.Concat(fieldsOfMeter, fieldsOfDial, fieldsOfRows, fieldsOfFilter, fieldsOfCrystal, fieldsOfBattery)
 
 // one places a field that stands once in a build.
 func one(at func(*Build) any) place {

@@ -106,6 +106,8 @@ func (c Change) put(b *Build) {
 		*v = nil
 	case *[]calc.Point: // likewise
 		*v = nil
+	case *[]Hole: // likewise
+		*v = nil
 	}
 }
 

@@ -53,6 +53,7 @@ func (r *reader) checkHand(i int, h *Hand) {
 		r.clash("hand.meter.table", i, "the law is a table and there is none", "at least two pairs", "give the points, or choose another law")
 	}
 	r.checkScale(i, h)
+	r.checkDial(i, h)
 	if drop := d.Drop(); !(drop < r.root.(*Build).Rail.Voltage.Number) && drop > 0 {
 		r.clash("hand.drive.switch_drop", i, "no less than the rail", "below "+quantity.Format(r.root.(*Build).Rail.Voltage, quantity.Volts), "measure it again", "rail.voltage")
 	}
@@ -181,4 +182,22 @@ func bareCapacitor(b *Build, h *Hand) bool {
 		before += d.Fixed.Number + setting
 	}
 	return d.Capacitor.Number > 0 && before == 0
+}
+
+// checkDial finds what of a dial's form cannot be read for what the hand shows.
+func (r *reader) checkDial(i int, h *Hand) {
+	refuse := func(path, allowed string, err error) {
+		var e *quantity.Error
+		if errors.As(err, &e) {
+			r.clash(path, i, e.Problem, allowed, e.Remedy, "hand.shows")
+		}
+	}
+	if h.Dial.Ticks != "" {
+		_, err := quantity.ParseTicks(h.Dial.Ticks, h.Shows)
+		refuse("hand.dial.ticks", "short, middle, long, each dividing the next and the dial", err)
+	}
+	if n := h.Dial.Numerals; n != "" && !quantity.IsDialWord(n) {
+		_, err := quantity.ParseNumerals(n, h.Shows)
+		refuse("hand.dial.numerals", "numerals in their order, all or none", err)
+	}
 }

@@ -81,7 +81,7 @@ func (d *Document) Assumed(f *Field, index int) string {
 		return ""
 	}
 	switch f.At(d.Root, index).(type) {
-	case *[]calc.Point, *[]calc.Charge:
+	case *[]calc.Point, *[]calc.Charge, *[]Hole:
 		return "" // too long to be read in passing
 	}
 	return f.Text(d.Root, index)
@@ -184,4 +184,19 @@ func (d *Document) Takes(b *Build, f *Field, index int) bool {
 	r := &reader{outline: &o, root: b}
 	o.schema.check(r)
 	return len(r.problems) == 0
+}
+
+// Pairs returns the pairs the text gives for a table, or its rows of three, as written; none where it
+// gives no table that can be read as pairs.
+func (d *Document) Pairs(f *Field, index int) [][]string {
+	if v := d.outline.find(f.Path, index); v != nil {
+		return v.pairs
+	}
+	return nil
+}
+
+// SetPairs returns the document with a table of these pairs; none of them
+// leaves it empty, which is absent.
+func (d *Document) SetPairs(f *Field, index int, pairs [][]string) *Document {
+	return d.Set(f, index, rowsText(pairs))
 }

@@ -19,6 +19,7 @@ const (
 	FilterPane
 	CrystalPane
 	BatteryPane
+	DialPane
 	ScalePane // whose rows are a table of its own
 	NoPane    // of the file alone
 )
@@ -57,13 +58,13 @@ type Field struct {
 	absentCount   int
 	list, element string // "hand", "meter.coil" of "hand.meter.coil"; "hand.scale", "at" of "hand.scale.at"; list "" outside lists
 	row           bool   // its list is owned by another
-	table         bool   // it holds pairs
+	table         bool   // it holds pairs, or rows of three
 	longest       int    // characters it takes
 }
 
 // A place finds a field's value in what its file was read into, a *Build of a
 // build: how many there are (hands, lamps) and the i-th, a pointer: *quantity.Value,
-// *int, *string, *[]calc.Point or *[]calc.Charge.
+// *int, *string, *[]calc.Point, *[]calc.Charge or *[]Hole.
 type place struct {
 	of func(root any) int
 	at func(root any, i int) any
@@ -112,6 +113,8 @@ func (f *Field) Text(root any, i int) string {
 		return pointsText(*v)
 	case *[]calc.Charge:
 		return curveText(*v)
+	case *[]Hole:
+		return holesText(*v)
 	}
 	panic("unreachable: a field's place is of no known type")
 }
@@ -180,7 +183,7 @@ func (f *Field) prepare(s *Schema) {
 		f.low, f.high = float64(quantity.MustParseCount(f.Least)), float64(quantity.MustParseCount(f.Most))
 		f.absentCount = quantity.MustParseCount(f.Absent)
 		f.typical = [2]float64{float64(quantity.MustParseCount(f.Usual[0])), float64(quantity.MustParseCount(f.Usual[1]))}
-	case *[]calc.Point, *[]calc.Charge:
+	case *[]calc.Point, *[]calc.Charge, *[]Hole:
 		f.table = true
 	}
 }
@@ -218,6 +221,41 @@ func (f *Field) isWords() bool {
 	return text && f.Choices == nil
 }
 
+// IsTable says whether the field holds a table: the points of a law, a discharge curve,
+// the holes of a dial.
+func (f *Field) IsTable() bool { return f.table }
+
+// List is the name of the list the field's table belongs to, "hand", "lamp", "hand.scale" …;
+// "" where it stands once.
+func (f *Field) List() string { return f.list }
+
+// IsRow says whether the field stands in the rows that each element of a list has, as a
+// hand has those of its survey: they say what was seen, and no result is worked out of
+// their tolerances.
+func (f *Field) IsRow() bool { return f.row }
+
+// Cells is how many values a row of the field's table has: 2, of a hole 3.
+func (f *Field) Cells() int {
+	if _, holes := f.zero().(*[]Hole); holes {
+		return 3
+	}
+	return 2
+}
+
+// PairsOf returns how many pairs a build holds in a table, built-in ones
+// counted; 0 for any other field.
+func (f *Field) PairsOf(b *Build, index int) int {
+	switch v := f.At(b, index).(type) {
+	case *[]calc.Point:
+		return len(*v)
+	case *[]calc.Charge:
+		return len(*v)
+	case *[]Hole:
+		return len(*v)
+	}
+	return 0
+}
+
 // Evidence are the fields that say how a thing is: what was measured or read off, how
 // far it may be off, what it came out of and how it stands. Whoever has the thing in
 // hand knows them; no advice may make them up.
@@ -253,4 +291,7 @@ battery.cell battery.cells battery.capacity battery.cutoff battery.resistance ba
 battery.self_discharge battery.shelf battery.curve
 converter.kind converter.efficiency converter.quiescent converter.minimum_input converter.dropout
 load.hours_on load.minimum_voltage
-lamp.name lamp.resistor lamp.lit lamp.count lamp.resistor_rating drain.name button.name button.pull button.wakes button.pull_to hand.drive.dummy hand.drive.by`)
+lamp.name lamp.resistor lamp.lit lamp.count lamp.resistor_rating drain.name button.name button.pull button.wakes button.pull_to hand.drive.dummy hand.drive.by
+hand.dial.width hand.dial.height hand.dial.pivot_x hand.dial.pivot_y hand.dial.radius hand.dial.start hand.dial.numerals hand.dial.numeral_style
+hand.dial.numerals_along hand.dial.numeral_height hand.dial.ticks hand.dial.title hand.dial.title_height hand.dial.mirror hand.dial.second_scale
+hand.dial.holes hand.dial.windows hand.dial.end_marks`)

@@ -20,7 +20,7 @@ import (
 // quantity, count, text and list of points.
 func leaves(v reflect.Value, path string, visit func(path string, address any)) {
 	switch p := v.Addr().Interface().(type) {
-	case *quantity.Value, *int, *string, *[]calc.Point, *[]calc.Charge:
+	case *quantity.Value, *int, *string, *[]calc.Point, *[]calc.Charge, *[]Hole:
 		visit(path, p)
 		return
 	}

@@ -113,6 +113,8 @@ func (r *reader) value(v *value) {
 				(*p)[i] = calc.Charge{Used: row[0], Rest: row[1]}
 			}
 		}
+	case *[]Hole:
+		*p = r.holes(f, v)
 	}
 }
 
@@ -201,6 +203,10 @@ func (r *reader) pairs(f *Field, v *value, second quantity.Unit, least, most int
 	}
 	rows := make([][2]float64, len(v.pairs))
 	for i, pair := range v.pairs {
+		if len(pair) != 2 {
+			r.problem(f, v, fmt.Sprintf("row %d: there are 3 values in a pair", i+1), "take one of them out")
+			return nil
+		}
 		for k, u := range [2]quantity.Unit{quantity.Percent, second} {
 			q, err := quantity.ParsePlain(pair[k], u)
 			if err != nil {
@@ -211,6 +217,41 @@ func (r *reader) pairs(f *Field, v *value, second quantity.Unit, least, most int
 		}
 	}
 	return rows
+}
+
+// mostHoles is how many holes, or windows, a dial may have.
+const mostHoles = 60
+
+// holes reads rows of x, y and diameter; nil after a problem.
+func (r *reader) holes(f *Field, v *value) []Hole {
+	remedy := `write each as ["-40 mm", "0 mm", "3 mm"] in the file, -40 mm : 0 mm : 3 mm on the form`
+	if v.pairs == nil || len(v.pairs) > mostHoles {
+		r.problem(f, v, fmt.Sprintf("rows of three are needed, %d at most", mostHoles), remedy)
+		return nil
+	}
+	holes := make([]Hole, len(v.pairs))
+	for i, row := range v.pairs {
+		if len(row) != 3 {
+			r.problem(f, v, fmt.Sprintf("row %d: x, y and the diameter are needed", i+1), remedy)
+			return nil
+		}
+		for k, to := range []*float64{&holes[i].X, &holes[i].Y, &holes[i].Diameter} {
+			q, err := quantity.ParsePlain(row[k], quantity.Millimetres)
+			if err == nil && !q.Given() {
+				err = errors.New("a value is missing")
+			}
+			if err != nil {
+				r.unreadable(f, v, fmt.Errorf("row %d: %w", i+1, err))
+				return nil
+			}
+			*to = q.Number
+		}
+		if wrong := holes[i].wrong(); wrong != "" {
+			r.problem(f, v, fmt.Sprintf("row %d: %s", i+1, wrong), remedy)
+			return nil
+		}
+	}
+	return holes
 }
 
 // problem adds a problem of one value.
@@ -326,28 +367,6 @@ func (r *reader) lineOf(f *Field, index int) int {
 			return 1
 		}
 	}
-}
-
-// nearestField returns the path of the field whose own key is nearest, of the
-// same table where two are as near.
-func (s *Schema) nearestField(path string) string {
-	path = cut(path, longestPath)
-	f := slices.MinFunc(s.Fields, func(a, b *Field) int {
-		return cmp.Or(
-			cmp.Compare(farOf(path, a.Path), farOf(path, b.Path)),
-			cmp.Compare(levenshtein.ComputeDistance(path, a.Path), levenshtein.ComputeDistance(path, b.Path)))
-	})
-	return f.Path
-}
-
-// farOf is how many letters of a key are to be changed to make it another; one of another
-// table than is named counts as some more.
-func farOf(path, other string) int {
-	far := levenshtein.ComputeDistance(last(path), last(other))
-	if parent(path) != "" && parent(path) != parent(other) {
-		far += 3
-	}
-	return far
 }
 
 // clash adds a problem of a value against others; it stands at the field, or at

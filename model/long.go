@@ -41,7 +41,7 @@ func (f *Field) Wanted() string {
 // longestOf works that out.
 func longestOf(f *Field) int {
 	switch f.zero().(type) {
-	case *[]calc.Point, *[]calc.Charge:
+	case *[]calc.Point, *[]calc.Charge, *[]Hole:
 		return longestTable
 	case *string:
 		if f.Choices == nil {

@@ -57,11 +57,11 @@ type value struct {
 	line       int
 	start, end int // offsets of the value itself
 	kind       unstable.Kind
-	text       string      // its content: unquoted, without _ in numbers, as written for arrays
-	long       int         // characters of one that is too long, of which text is the beginning; else 0
-	pairs      [][2]string // of an array: its pairs; nil where it is not one of pairs
-	prefix     string      // of a dotted key, as written: all before its last part
-	inline     bool        // it stands in an inline table
+	text       string     // its content: unquoted, without _ in numbers, as written for arrays
+	long       int        // characters of one that is too long, of which text is the beginning; else 0
+	pairs      [][]string // of an array: its pairs, or rows of three; nil where it is of anything else
+	prefix     string     // of a dotted key, as written: all before its last part
+	inline     bool       // it stands in an inline table
 }
 
 // ByteOrderMark is what some editors put before UTF-8.
@@ -228,9 +228,9 @@ func content(n *unstable.Node, raw []byte) string {
 	return string(raw)
 }
 
-// pairs reads [["0 %", "0 %"], …]; nil where it is anything else.
-func pairs(n *unstable.Node) [][2]string {
-	list := [][2]string{}
+// pairs reads [["0 %", "0 %"], …], or rows of three; nil where it is anything else.
+func pairs(n *unstable.Node) [][]string {
+	list := [][]string{}
 	for it := n.Children(); it.Next(); {
 		var pair []string
 		row := it.Node()
@@ -246,10 +246,10 @@ func pairs(n *unstable.Node) [][2]string {
 				return nil
 			}
 		}
-		if len(pair) != 2 {
+		if len(pair) != 2 && len(pair) != 3 {
 			return nil
 		}
-		list = append(list, [2]string{pair[0], pair[1]})
+		list = append(list, pair)
 	}
 	return list
 }

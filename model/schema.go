@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/agnivade/levenshtein"
 )
 
 // A Schema is one kind of file: the fields it may hold, and what is true of them
@@ -156,4 +158,26 @@ func (s *Schema) room(count func(list string, owner int) int) any {
 		}
 	}
 	return root
+}
+
+// nearestField returns the path of the field whose own key is nearest, of the
+// same table where two are as near.
+func (s *Schema) nearestField(path string) string {
+	path = cut(path, longestPath)
+	f := slices.MinFunc(s.Fields, func(a, b *Field) int {
+		return cmp.Or(
+			cmp.Compare(farOf(path, a.Path), farOf(path, b.Path)),
+			cmp.Compare(levenshtein.ComputeDistance(path, a.Path), levenshtein.ComputeDistance(path, b.Path)))
+	})
+	return f.Path
+}
+
+// farOf is how many letters of a key are to be changed to make it another; one of another
+// table than is named counts as some more.
+func farOf(path, other string) int {
+	far := levenshtein.ComputeDistance(last(path), last(other))
+	if parent(path) != "" && parent(path) != parent(other) {
+		far += 3
+	}
+	return far
 }

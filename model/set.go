@@ -221,7 +221,7 @@ func (f *Field) written(given string) string {
 		if n, err := quantity.ParseCount(given); err == nil && strconv.Itoa(n) == given {
 			return given
 		}
-	case *[]calc.Point, *[]calc.Charge:
+	case *[]calc.Point, *[]calc.Charge, *[]Hole:
 		const key = "x = "
 		o := f.schema.scan(key + given)
 		if v := o.find("x", 0); !o.broken && v != nil && v.kind == unstable.Array &&
@@ -319,18 +319,29 @@ func splitLine(text string, at int) (head, tail string) {
 
 // pointsText is a law's table as the file holds it.
 func pointsText(points []calc.Point) string {
-	rows := make([][2]string, len(points))
+	rows := make([][]string, len(points))
 	for i, p := range points {
-		rows[i] = [2]string{PlainText(p.Current, quantity.Percent), PlainText(p.Scale, quantity.Percent)}
+		rows[i] = []string{PlainText(p.Current, quantity.Percent), PlainText(p.Scale, quantity.Percent)}
 	}
 	return rowsText(rows)
 }
 
 // curveText is a discharge curve as the file holds it.
 func curveText(curve []calc.Charge) string {
-	rows := make([][2]string, len(curve))
+	rows := make([][]string, len(curve))
 	for i, c := range curve {
-		rows[i] = [2]string{PlainText(c.Used, quantity.Percent), PlainText(c.Rest, quantity.Volts)}
+		rows[i] = []string{PlainText(c.Used, quantity.Percent), PlainText(c.Rest, quantity.Volts)}
+	}
+	return rowsText(rows)
+}
+
+// holesText are holes as the file holds them.
+func holesText(holes []Hole) string {
+	rows := make([][]string, len(holes))
+	for i, h := range holes {
+		for _, x := range []float64{h.X, h.Y, h.Diameter} {
+			rows[i] = append(rows[i], PlainText(x, quantity.Millimetres))
+		}
 	}
 	return rowsText(rows)
 }
@@ -340,13 +351,13 @@ func PlainText(x float64, u quantity.Unit) string {
 	return quantity.Format(quantity.Value{Number: x}, u)
 }
 
-func rowsText(rows [][2]string) string {
+func rowsText(rows [][]string) string {
 	if len(rows) == 0 {
 		return ""
 	}
 	parts := make([]string, len(rows))
 	for i, row := range rows {
-		parts[i] = fmt.Sprintf(`["%s", "%s"]`, row[0], row[1])
+		parts[i] = `["` + strings.Join(row, `", "`) + `"]`
 	}
 	return "[" + strings.Join(parts, ", ") + "]"
 }

@@ -31,7 +31,7 @@ func TestChangesOfUndo(t *testing.T) {
 // Who goes to another form, by whatever key, sees that form's results first; the next
 // edit's come first again. An edit is not missed by who has scrolled down.
 func TestResultsOfTheFormGoneTo(t *testing.T) {
-	for _, keys := range [][]string{{"tab"}, {"shift+tab", "shift+tab", "shift+tab", "shift+tab", "shift+tab"}, {"ctrl+f", "curvature", "enter"}, {"f6", "Load it sees", "enter"}} {
+	for _, keys := range [][]string{{"tab"}, {"shift+tab", "shift+tab", "shift+tab", "shift+tab", "shift+tab", "shift+tab"}, {"ctrl+f", "curvature", "enter"}, {"f6", "Load it sees", "enter"}} {
 		a := open(exampleText(t, "reading-room"), 80, 24)
 		focusOn(t, a, "hand.hours.drive.fixed")
 		press(a, "ctrl+u", "7k", "pgdown", "pgdown")

@@ -14,6 +14,7 @@
 //	needlewright compare A B     what differs between two builds
 //	needlewright codes FILE      what the firmware is given, for C, as CSV, JSON or text
 //	needlewright list FOLDER     the builds of a class or a shelf, one beside the other
+//	needlewright dial FILE       the dial of a hand at true size, as SVG, PDF or PNG
 //	needlewright exercise FILE   a clock with a planted fault to be diagnosed, or a starter file
 //	needlewright completion SHELL  what a shell needs to complete all this
 //
@@ -67,7 +68,7 @@ func rootCommand(status *int, stdout io.Writer) *cobra.Command {
 	}{
 		{"Plan", []*cobra.Command{checkCommand(status), yieldCommand(), reachCommand(status), compareCommand(status), workingCommand()}},
 		{"Meters", []*cobra.Command{surveyCommand(status, stdout), fitCommand(status)}},
-		{"Papers", []*cobra.Command{codesCommand(), partsCommand(), circuitCommand()}},
+		{"Papers", []*cobra.Command{dialCommand(stdout), codesCommand(), partsCommand(), circuitCommand()}},
 		{"Teach", []*cobra.Command{walkCommand(), listCommand(), exerciseCommand()}},
 	} {
 		root.AddGroup(&cobra.Group{ID: g.title, Title: g.title + ":"})

@@ -41,7 +41,11 @@ var rowsOf = map[string][]string{"hand": {"hand.scale", "hand.survey.step"}, "wa
 func anyElement(text *strings.Builder, list string, i int, random *rand.Rand) {
 	header := ""
 	for _, f := range inFileOrder(list) {
-		value := anyValue(f, i, random)
+		from := random
+		if strings.HasPrefix(f.Path, "hand.dial.") { // no result depends on it: the builds stay those they are without
+			from = rand.New(rand.NewPCG(uint64(text.Len()), uint64(i)))
+		}
+		value := anyValue(f, i, from)
 		if at := parent(f.Path); at != header {
 			brackets := [2]string{"[", "]"}
 			if at == list {
@@ -84,7 +88,7 @@ func anyValue(f *model.Field, i int, random *rand.Rand) string {
 		return "1"
 	case last(f.Path) == "name":
 		return "n" + strconv.Itoa(i)
-	case !f.Must && random.IntN(4) == 0:
+	case !f.Must && random.IntN(4) == 0, f.Path == "hand.dial.numerals", f.Path == "hand.dial.ticks":
 		return ""
 	case f.Choices != nil:
 		return f.Choices[random.IntN(len(f.Choices))]
@@ -94,6 +98,8 @@ func anyValue(f *model.Field, i int, random *rand.Rand) string {
 		return anyQuantity(f, random)
 	case *int:
 		return strconv.Itoa(int(math.Round(anyNumber(f, random))))
+	case *[]model.Hole:
+		return `[["-30 mm", 0, "3 mm"], [30, 0, 3]]`
 	case *[]calc.Point:
 		return `[[0, 0], [` + pairOf(random) + `], [100, 100]]`
 	case *[]calc.Charge:

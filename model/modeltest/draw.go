@@ -54,10 +54,15 @@ func drawText(t *rapid.T, b *model.Build, f *model.Field, i int) string {
 		return ValueText(value, f.Unit)
 	case *int:
 		return fmt.Sprint(int(rapid.Float64Range(least, min(most, 1e6)).Draw(t, path)))
+	case *[]model.Hole:
+		return `[["-30 mm", "0 mm", "3 mm"]]`
 	case *[]calc.Point:
 		return `[["0 %", "0 %"], ["30 %", "22 %"], ["100 %", "100 %"]]`
 	case *[]calc.Charge:
 		return `[["0 %", "1.6 V"], ["50 %", "1.3 V"], ["50.001 %", "1.2 V"], ["100 %", "0 V"]]`
+	}
+	if f.Path == "hand.dial.numerals" || f.Path == "hand.dial.ticks" {
+		return ""
 	}
 	if f.Choices != nil {
 		return rapid.SampledFrom(f.Choices).Draw(t, path)

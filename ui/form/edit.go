@@ -55,7 +55,7 @@ func (f *Form) show(d *model.Document) tea.Cmd {
 // changePair puts a pair into the focused row of a table.
 func (f *Form) changePair(r Row, given string) tea.Cmd {
 	doc := f.s.Doc
-	d := doc.SetPairs(r.Field, r.Index, withPair(doc.Pairs(r.Field, r.Index), r.Cell, given))
+	d := doc.SetPairs(r.Field, r.Index, withPair(doc.Pairs(r.Field, r.Index), r.Cell, given, r.Field.Cells()))
 	if d.TooLong(r.Field, r.Index) > 0 {
 		f.say.Warn("All pairs together may have " + quantity.Grouped(r.Field.Longest()) + " characters, and these are more: take one out first.")
 		f.line.Amend(f.Text(r))

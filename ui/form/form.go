@@ -207,7 +207,7 @@ func (f *Form) tidy() {
 		return
 	}
 	pairs := f.s.Doc.Pairs(r.Field, r.Index)
-	if r.Cell < len(pairs) && pairs[r.Cell] == [2]string{} {
+	if r.Cell < len(pairs) && strings.Join(pairs[r.Cell], "") == "" {
 		f.s.Show(f.s.Doc.SetPairs(r.Field, r.Index, append(pairs[:r.Cell:r.Cell], pairs[r.Cell+1:]...)))
 	}
 }

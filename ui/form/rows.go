@@ -19,6 +19,7 @@ type Pane struct {
 // Panes are all of them, in the order of the header.
 var Panes = []Pane{
 	{"Meter", model.MeterPane}, {"Filter", model.FilterPane}, {"Crystal", model.CrystalPane}, {"Battery", model.BatteryPane},
+	{"Dial", model.DialPane},
 	{ScaleName, model.ScalePane}, {BenchName, model.NoPane},
 }
 
@@ -144,20 +145,29 @@ func (f *Form) Text(r Row) string {
 		return text
 	}
 	if pairs := doc.Pairs(r.Field, r.Index); r.Cell < len(pairs) {
-		return strings.TrimSuffix(pairs[r.Cell][0]+pairSign+pairs[r.Cell][1], pairSign)
+		text := strings.Join(pairs[r.Cell], pairSign)
+		for strings.HasSuffix(text, pairSign) { // of values that are not typed yet
+			text = strings.TrimSuffix(text, pairSign)
+		}
+		return text
 	}
 	return ""
 }
 
-// pairSign stands between the two values of a pair as it is typed.
+// pairSign stands between the values of a pair as it is typed.
 const pairSign = " : "
 
-// withPair is a table with one pair as typed. An emptied pair stays, to be typed
-// anew, until its row is left.
-func withPair(pairs [][2]string, at int, typed string) [][2]string {
-	first, second, _ := strings.Cut(typed, ":")
-	pair := [2]string{strings.TrimSpace(first), strings.TrimSpace(second)}
-	changed := append([][2]string{}, pairs...)
+// withPair is a table whose rows have so many cells, with one row as typed. An emptied one
+// stays, to be typed anew, until it is left.
+func withPair(pairs [][]string, at int, typed string, cells int) [][]string {
+	pair := strings.SplitN(typed, ":", cells)
+	for i := range pair {
+		pair[i] = strings.TrimSpace(pair[i])
+	}
+	for len(pair) < cells {
+		pair = append(pair, "")
+	}
+	changed := append([][]string{}, pairs...)
 	if at < len(changed) {
 		changed[at] = pair
 		return changed

@@ -5,6 +5,7 @@ package side
 import (
 	"image"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/report"
 	"example.com/needlewright/ui/cells"
@@ -29,6 +30,7 @@ type Side struct {
 	Results *results
 	Views   *views
 	Look    *look
+	plate   *plate
 
 	heeded struct { // last
 		pane int
@@ -45,6 +47,7 @@ func New(s *session.Session, form *form.Form, front *front.Front, say *notice.No
 		Results: &results{s: s, keys: keys},
 		Views:   newViews(s, say, keys),
 		Look:    newLook(s),
+		plate:   &plate{s: s},
 	}
 	s.OnMove(d.Preview.heed)
 	d.Heed()
@@ -99,8 +102,12 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 		return
 	}
 	hand := d.s.ReportHand()
-	in := draw.Titled(canvas.In(l.Side), d.Preview.title(hand, l.Side.Dx()))
 	instead := d.insteadOfResults()
+	if instead == nil && hand >= 0 && d.form.Fields() == model.DialPane {
+		d.plate.draw(canvas.In(l.Side), hand)
+		return
+	}
+	in := draw.Titled(canvas.In(l.Side), d.Preview.title(hand, l.Side.Dx()))
 	if instead != nil {
 		d.DrawWorst(canvas.In(l.Side))
 	} else {
