@@ -20,16 +20,16 @@ func (d *drawing) ticks() {
 	}
 	left := 0
 	d.plate.Ticks, left = d.divided(d.hand.Ticks(), d.hand.Shows, d.radius, 1, apart, d.angle)
-	switch close := d.close(); {
+	switch near := d.near(); {
 	case left > 0:
 		d.plate.note("%s left out: closer than %.1f mm to the next", quantity.Counted(left, "mark"), closest)
-	case close > 0:
-		d.plate.note("%s closer than %.1f mm to the next: they run into each other, fewer in ticks can be read", quantity.Counted(close, "mark"), closest)
+	case near > 0:
+		d.plate.note("%s closer than %.1f mm to the next: they run into each other, fewer in ticks can be read", quantity.Counted(near, "mark"), closest)
 	}
 }
 
-// close is how many marks of the scale come closer to the one before than can be told apart.
-func (d *drawing) close() (n int) {
+// near is how many marks of the scale come closer to the one before than can be told apart.
+func (d *drawing) near() (n int) {
 	for k := 1; k < len(d.plate.Ticks); k++ {
 		if math.Abs(d.plate.Ticks[k].Angle-d.plate.Ticks[k-1].Angle)*math.Pi/180*d.radius < closest-1e-9 {
 			n++
