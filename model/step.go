@@ -109,6 +109,12 @@ func (f *Field) steppedQuantity(text string, up bool) (string, bool) {
 	return stepped, ok
 }
 
+// IsToBeHad says whether shops have a value of the field: any, where it is of no series.
+func (f *Field) IsToBeHad(x float64) bool {
+	const rounding = 1e-9
+	return f.Series == nil || math.Abs(calc.NearestPreferred(x, f.Series)/x-1) < rounding
+}
+
 // Next returns the value of a quantity a step up, or where that is not allowed a step
 // down; ok is false where neither is.
 func (f *Field) Next(x float64) (next float64, ok bool) {

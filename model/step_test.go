@@ -249,3 +249,12 @@ func BenchmarkStep(b *testing.B) {
 		d.Step(f, 0, true)
 	}
 }
+
+// Resistors are had in E24, volts as they come. Birthplace: IEC 60063, and none.
+func TestIsToBeHad(t *testing.T) {
+	fixed := Builds.Field("hand.drive.fixed")
+	assert.True(t, fixed.IsToBeHad(8200))
+	assert.True(t, fixed.IsToBeHad(8200*(1+1e-12)))
+	assert.False(t, fixed.IsToBeHad(8185))
+	assert.True(t, Builds.Field("rail.voltage").IsToBeHad(4.96))
+}

@@ -128,6 +128,9 @@ func (a *App) welcome(o *Options) {
 	case o.Example:
 		a.notice.Say("This is an example. " + menu + ", New build, begins one of yours.")
 	}
+	if !o.Walk {
+		a.sayWalk()
+	}
 	var begin func() tea.Cmd
 	switch {
 	case o.Walk && (o.Fresh || o.Path == ""):
@@ -197,7 +200,9 @@ func (a *App) receive(msg tea.Msg) tea.Cmd {
 		return a.letIn(a.files.saved(msg))
 	case session.OpenedMsg:
 		a.files.arrived()
-		return a.letIn(a.files.opened(msg))
+		cmd := a.files.opened(msg)
+		a.sayWalk()
+		return a.letIn(cmd)
 	case session.ListedMsg:
 		a.files.arrived()
 		return a.letIn(a.files.listed(msg))

@@ -36,6 +36,13 @@ func (f *finder) search() {
 	}, "")
 }
 
+// leaveWalk leaves the walk, where it is open, for what stands on the forms.
+func (f *finder) leaveWalk() {
+	if f.walk.IsOpen() {
+		f.walk.Close()
+	}
+}
+
 // found is an entry of the search.
 func found(kind, text string, do func()) front.Entry {
 	return front.Entry{Text: strings.TrimSpace(text), Figures: []string{kind}, Do: func() tea.Cmd { do(); return nil }}
@@ -53,7 +60,7 @@ func (f *finder) fields() []front.Entry {
 			if kind := r.Field.List(); kind != "" && kind != "hand" {
 				text += ", " + session.ElementName(f.s.Doc.Build, kind, r.Index)
 			}
-			e := found(aField, text, func() { f.form.GoTo(pane, i) })
+			e := found(aField, text, func() { f.leaveWalk(); f.form.GoTo(pane, i) })
 			e.Also, e.Below, e.More = f.form.Panes[pane].Name, r.Field.Help, "On the form "+f.form.Panes[pane].Name+". "+r.Field.Help
 			entries = append(entries, e)
 		}
@@ -65,7 +72,7 @@ func (f *finder) fields() []front.Entry {
 func (f *finder) points() []front.Entry {
 	var entries []front.Entry
 	for _, p := range f.bench.All() {
-		e := found(aPoint, p.Text, func() { f.bench.GoToPoint(p.ID) })
+		e := found(aPoint, p.Text, func() { f.leaveWalk(); f.bench.GoToPoint(p.ID) })
 		e.Also, e.More = form.BenchName, "On the pane "+form.BenchName+", where the built clock is compared with its plan."
 		entries = append(entries, e)
 	}
@@ -79,7 +86,7 @@ func (f *finder) results() []front.Entry {
 	}
 	var entries []front.Entry
 	for _, of := range f.side.LookEntries(f.goToBlame) {
-		e := found(aResult, of.Text, func() { f.lookAt(of.Of) })
+		e := found(aResult, of.Text, func() { f.leaveWalk(); f.lookAt(of.Of) })
 		e.Below = of.Of.Result.Help
 		e.More = of.Hint + ". " + of.More
 		entries = append(entries, e)

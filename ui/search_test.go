@@ -192,3 +192,18 @@ func BenchmarkSearchKey(b *testing.B) {
 	}
 	require.Equal(b, front.Asking, a.front.Mode)
 }
+
+// The search opens over the walk too: a word is read and esc goes back to the page; a field is
+// gone to, on its form.
+func TestSearchInTheWalk(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	page := a.Plain()
+	tap(a, "ctrl+f", "ripple", "enter")
+	assert.Contains(t, a.Plain(), "ripple")
+	tap(a, "esc", "esc")
+	assert.Equal(t, page, a.Plain())
+	require.True(t, a.walk.IsOpen())
+	tap(a, "ctrl+f", "accuracy class", "enter")
+	assert.False(t, a.walk.IsOpen())
+	assert.Contains(t, a.Plain(), "▸ Accuracy class")
+}

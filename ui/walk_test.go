@@ -321,3 +321,17 @@ func TestTheWalkReadsAgainAfterAChange(t *testing.T) {
 	assert.Equal(t, 2, strings.Count(a.Text(), `value = "316 mV"`)+strings.Count(a.Text(), `value = ".316"`)+strings.Count(a.Text(), `value = "0.316 V"`), a.Text())
 	assert.Equal(t, 1, strings.Count(a.Text(), `before = "yes"`))
 }
+
+// Who comes back to a build in the middle of its walk is told where it stands; of one that is
+// done, or has none, nothing is said.
+func TestComingBackToTheWalk(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	for _, keys := range storyKeys[:2] {
+		tap(a, keys...)
+	}
+	for text, want := range map[string]bool{a.Text(): true, exampleText(t, "bakery"): false, exampleText(t, "reading-room"): false} {
+		b := New(Options{Text: text, Path: "clock.toml", At: teatime})
+		b.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+		assert.Equal(t, want, strings.Contains(oneLine(b), "The walk stands at “What counts the seconds”, 3 of 10 done: F2, The walk, goes on there."), oneLine(b))
+	}
+}

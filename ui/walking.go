@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"image"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -15,13 +16,14 @@ import (
 	"example.com/needlewright/ui/front"
 	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/layout"
+	"example.com/needlewright/ui/notice"
 )
 
 // walked gives a key to the walk, but for those of the program and those that lead deeper.
 func (a *App) walked(msg tea.KeyMsg) tea.Cmd {
 	k := a.keys
 	var settled tea.Cmd
-	if key.Matches(msg, k.Save, k.Look, k.Unknown, k.Undo, k.Redo, k.Quit) { // they are of what is typed too
+	if key.Matches(msg, k.Save, k.Look, k.Unknown, k.Undo, k.Redo, k.Jump, k.Quit) { // they are of what is typed too
 		cmd, ok := a.walk.Settle()
 		if !ok && !key.Matches(msg, k.Quit) {
 			return cmd
@@ -43,6 +45,8 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		a.front.Open(a.walkWords())
 	case key.Matches(msg, k.Look):
 		a.showWorking()
+	case key.Matches(msg, k.Jump):
+		a.finder.search()
 	case key.Matches(msg, k.Unknown):
 		a.survey.OpenOn(a.walk.Seen())
 	case key.Matches(msg, k.Undo):
@@ -53,7 +57,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		return a.suspend()
 	case key.Matches(msg, k.Quit):
 		return a.quit()
-	case key.Matches(msg, k.Menu, k.Open, k.Jump, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
+	case key.Matches(msg, k.Menu, k.Open, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the walk; " + keys.First(k.Menu) + " comes back to it.")
 	default:
 		return a.walk.Press(msg)
@@ -156,7 +160,7 @@ func (a *App) first(finished string) {
 		Hint: "A meter's needle becomes the hand of your clock. Nothing is powered yet.",
 		Entries: []front.Entry{
 			entry("I have a meter", "the walk", "New to this: ten stages from an unknown meter to a clock that runs, a page at a time; stop when you like.", func() tea.Cmd { return a.walkFromNothing("") }),
-			entry("What is it?", "the survey", "What an unknown meter is, without hurting it: a multimeter, a 1.5 V cell, a 9 V block, resistors from 10 MΩ to 15 Ω.", func() tea.Cmd { a.survey.Open(); return nil }),
+			entry(either(a.survey.IsBegun(), "Go on surveying", "What is it?"), "the survey", "What an unknown meter is, without hurting it: a multimeter, a 1.5 V cell, a 9 V block, resistors from 10 MΩ to 15 Ω.", func() tea.Cmd { a.survey.Open(); return nil }),
 			entry("Show me", "a minute", "This example's needle runs through a day; change any value, and needle, results and findings follow. Ctrl+z takes it back, nothing is saved.", fastDayOf(a)),
 			entry("A finished clock", "the walk", "Look and play: a baker's clock, of which every stage is done. Change a part, and what rested on it wants to be looked at again.", func() tea.Cmd { return a.showFinished(finished) }),
 			entry("I teach", "a kit", "One kit for a class: makes the starter file that each goes on with, the parts given, the own meter left open.", func() tea.Cmd { return a.teach.kit() }),
@@ -172,6 +176,17 @@ func fastDayOf(a *App) func() tea.Cmd {
 		cmd := a.side.Preview.FastDay()
 		a.notice.Say("The needle runs through a day. Type over a value, go on with ↓, and see what it changes; " + a.keys.Menu.Help().Key + " has all there is.")
 		return cmd
+	}
+}
+
+// sayWalk says where the walk of a build stands that was begun and is not done.
+func (a *App) sayWalk() {
+	if a.notice.Tone != notice.Said || a.front.Mode != front.Editing || a.session.Stale() || len(a.session.Doc.Build.Walk) == 0 {
+		return
+	}
+	on := a.session.Report.Walk()
+	if next := on.Next(); next != nil {
+		a.notice.Say(fmt.Sprintf("The walk stands at “%s”, %d of %d done: %s, The walk, goes on there.", next.Title, on.Count(), len(on.States), a.keys.Menu.Help().Key))
 	}
 }
 

@@ -157,3 +157,15 @@ func TestTablesAreWhole(t *testing.T) {
 		assert.NotEmpty(t, p.state, p.id)
 	}
 }
+
+// Behind two transistors the volts of the pin are those where they meet; a pin is read itself.
+func TestProbesOfASwitch(t *testing.T) {
+	text := modeltest.Example("reading-room")
+	for by, want := range map[string]string{"pin": "pin to ground, DC", "switch": "where the two transistors meet, to ground, DC"} {
+		b, problems := model.Read(modeltest.With(t, text, "hand.hours.drive.by", by))
+		require.Empty(t, problems)
+		r := Sound(b).Verdicts(nil)
+		i := slices.IndexFunc(r.Points, func(p Point) bool { return p.ID == "hours.pin_voltage_top" })
+		assert.Equal(t, want, r.Points[i].Probes)
+	}
+}

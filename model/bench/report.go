@@ -6,6 +6,7 @@ package bench
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model"
@@ -78,7 +79,7 @@ func (x *Bench) Judge(readings []model.Reading) *Report {
 // point is a test point as it is shown.
 func (x *Bench) point(j int) Point {
 	p := &x.spots[j]
-	out := Point{ID: p.id, Unit: p.unit.Base(), Words: p.words, State: p.state, Probes: p.probes, Mind: p.mind, Cost: p.cost,
+	out := Point{ID: p.id, Unit: p.unit.Base(), Words: p.words, State: p.state, Probes: x.probesAt(p), Mind: p.mind, Cost: p.cost,
 		Value: math.NaN(), Low: math.NaN(), High: math.NaN(), Least: math.NaN(), Most: math.NaN()}
 	if p.words != nil {
 		return out
@@ -87,6 +88,15 @@ func (x *Bench) point(j int) Point {
 	out.Low, out.High = x.band(j, math.NaN(), false)
 	out.Least, out.Most = x.band(j, math.NaN(), true)
 	return out
+}
+
+// probesAt says where the probes go. Behind two transistors that switch the hand the plan's
+// pin is where their outputs meet: the pin itself is turned round.
+func (x *Bench) probesAt(p *spot) string {
+	if p.hand < 0 || x.build.Hands[p.hand].Drive.By != "switch" {
+		return p.probes
+	}
+	return strings.Replace(p.probes, "pin to ground", "where the two transistors meet, to ground", 1)
 }
 
 // band is what sound clocks read at a point: 95 % of them, or all.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -86,7 +87,18 @@ func TestListForms(t *testing.T) {
 	assert.Equal(t, "=1+1", read.Builds[2].Title)
 }
 
-// An exercise is the build with readings: nothing else is changed, none of them is of no
+// Who built the clock, and how far its walk is, is of no exercise.
+func TestExerciseIsNobodys(t *testing.T) {
+	d := model.Open(modeltest.With(t, modeltest.Example("bakery"), "builder", "Group 2"))
+	require.NotEmpty(t, d.Build.Walk)
+	e, err := NewExercise(d, 5, 1)
+	require.NoError(t, err)
+	made := modeltest.Sound(t, e.Text)
+	assert.Empty(t, made.Walk)
+	assert.Empty(t, made.Builder)
+}
+
+// An exercise is the build with readings: nothing else but its title is changed, none of them is of no
 // point, and the bench finds what is planted among the first three.
 func TestExercise(t *testing.T) {
 	for _, name := range []string{"reading-room", "boathouse"} {
@@ -106,6 +118,8 @@ func TestExercise(t *testing.T) {
 			}
 			assert.True(t, among, "%s, seed %d: %s", name, seed, e.Faults[0].Title)
 			made.Readings, d.Build.Readings = nil, nil
+			assert.Equal(t, fmt.Sprintf("%s, exercise %d", d.Build.Title, seed), made.Title)
+			made.Title = d.Build.Title
 			assert.Equal(t, modeltest.Texts(d.Build), modeltest.Texts(made))
 		}
 	}

@@ -19,15 +19,21 @@ type Exercise struct {
 }
 
 // NewExercise makes one of a document without problems: so many faults, 1 or 2. The same
-// seed makes the same text. What the document has of readings is left out.
+// seed makes the same text. What the document has of readings, of its walk and of who built
+// it is left out, and its title says what it is.
 func NewExercise(d *model.Document, seed uint64, faults int) (*Exercise, error) {
 	made, err := bench.New(d.Build).Make(seed, faults)
 	if err != nil {
 		return nil, err
 	}
-	d, err = emptied(d, "reading")
-	if err != nil {
-		return nil, err
+	for _, list := range []string{"reading", "walk"} {
+		if d, err = emptied(d, list); err != nil {
+			return nil, err
+		}
+	}
+	d = d.Set(model.Builds.Field("builder"), 0, "")
+	if titled := d.Set(model.Builds.Field("title"), 0, fmt.Sprintf("%s, exercise %d", d.Build.Title, seed)); len(titled.Problems) == 0 {
+		d = titled // but for a title that is too long
 	}
 	var text strings.Builder
 	text.WriteString(strings.TrimRight(d.Whole(), " \t\r\n") + "\n")
@@ -49,7 +55,7 @@ func emptied(d *model.Document, list string) (*model.Document, error) {
 }
 
 // firstKey is a key that each element of a list has, by which they are counted.
-var firstKey = map[string]string{"reading": "at", "hand.scale": "at", "hand.survey.step": "volts"}
+var firstKey = map[string]string{"reading": "at", "walk": "stage", "hand.scale": "at", "hand.survey.step": "volts"}
 
 type (
 	plantedJSON struct {

@@ -39,6 +39,7 @@ type Hand struct {
 
 	AtTop  bool // at instant 0 the needle stands at the top
 	Bridge bool // codes below 0 are pulses of the other pin
+	Turned bool // two transistors turn the pin round: low gives the meter its current
 
 	meter, drive string // what it is for, in words
 }
@@ -93,7 +94,7 @@ func handOf(b *model.Build, p *circuit.Plan, i int) Hand {
 	of, wired, solved := &b.Hands[i], &p.Circuit.Hands[i], &p.Hands[i]
 	h := Hand{
 		Name: of.Name, Shows: of.Shows, Instants: wired.Steps, Counts: of.Drive.Counts, Top: of.Drive.Top, Bits: bitsFor(of.Drive.Top),
-		AtTop: wired.AtTop, Bridge: wired.Bridge,
+		AtTop: wired.AtTop, Bridge: wired.Bridge, Turned: b.Hands[i].Drive.By == "switch",
 		Park: Park{0, of.Drive.Top / 2, 3 * of.Drive.Top / 4, of.Drive.Top, 0},
 		Ramp: Ramp{PerTick: solved.RampPerTick, Tick: wired.RampTick},
 	}

@@ -240,7 +240,16 @@ func TestHeaderOfHostileNames(t *testing.T) {
 	assert.NotContains(t, header, "??")
 }
 
-// The first that a program with the header does with its pins is to make them low. No maker's
+// Who writes board_pin is told of a pin that its transistors turn round, and of no other.
+func TestHeaderOfATurnedPin(t *testing.T) {
+	text := modeltest.Example("reading-room")
+	for by, turned := range map[string]bool{"pin": false, "switch": true, "bridge": false} {
+		b, p := planned(t, modeltest.With(t, text, "hand.hours.drive.by", by))
+		assert.Equal(t, turned, strings.Contains(headerOf(t, Of(b, p)), "PIN_HOURS is turned round by its two transistors: LOW for so many"), by)
+	}
+}
+
+// The first that a program with the header does with its pins is to take all current off. No maker's
 // register is named, and each function that the builder writes is declared once.
 func TestHeaderSays(t *testing.T) {
 	b, p := planned(t, modeltest.Example("station-platform"))
@@ -250,7 +259,7 @@ func TestHeaderSays(t *testing.T) {
 	}
 	_, up, _ := strings.Cut(header, "static inline void bring_up(void)\n{\n")
 	first, _, _ := strings.Cut(up, "\n")
-	assert.Equal(t, "    pins_low();", first)
+	assert.Equal(t, "    meters_off();", first)
 	assert.Contains(t, header, "Build: "+b.Title)
 	for k, line := range strings.Split(header, "\n") {
 		assert.LessOrEqual(t, len([]rune(line)), 100, "line %d", k+1)

@@ -248,7 +248,7 @@ func (d *drawing) second() {
 	s := &Inner{Shows: shows, Radius: d.inner}
 	outer := d.unit
 	d.unit *= innerShare
-	s.Lines, _ = d.divided([3]int{parts[1], parts[1], parts[2]}, shows, d.inner, -1, d.angle)
+	s.Lines, _ = d.divided([3]int{parts[1], parts[1], parts[2]}, shows, d.inner, -1, closest, d.angle)
 	from := d.inner - (lengths[Long]+gap)*d.unit
 	s.Numerals, _ = d.set(all, from, -1, innerShare*d.figure, shows, d.angle)
 	d.unit = outer

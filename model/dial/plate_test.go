@@ -170,9 +170,12 @@ func TestNotes(t *testing.T) {
 		{[]string{"hand.hours.dial.title", "時計 clock"}, `the typeface has no "時計", which the title leaves out`},
 		{[]string{"hand.hours.dial.title", "A title that is far too long for any plate of such a width, and for smaller letters as well, since nobody can read letters of less than a millimetre through glass"}, "the title runs into something or over the edge: a shorter one, or a smaller title_height"},
 		{[]string{"hand.hours.meter.law", "square", "hand.hours.correct", "dial"}, "9 marks left out: closer than 0.6 mm to the next"},
+		{[]string{"hand.hours.meter.law", "square", "hand.hours.correct", "dial", "hand.hours.dial.ticks", "15 min, 1 h, 3 h"}, "9 marks closer than 0.6 mm to the next: they run into each other, fewer in ticks can be read"},
 	} {
 		assert.Contains(t, drawn(t, room, c.set...).Notes, c.says)
 	}
+	asked := drawn(t, room, "hand.hours.meter.law", "square", "hand.hours.correct", "dial", "hand.hours.dial.ticks", "15 min, 1 h, 3 h")
+	assert.Len(t, asked.Ticks, 49, "all that were asked for: 12 h by 15 min")
 	assert.Empty(t, drawn(t, room).Notes)
 	assert.Empty(t, drawn(t, room, "hand.hours.dial.holes", `[[-40, -25, 3], [40, -25, 3]]`, "hand.hours.dial.windows", `[[0, "-12 mm", 5]]`, "hand.hours.dial.title", "Lesesaal Χρόνος").Notes)
 }

@@ -11,19 +11,37 @@ import (
 // into each other. Common practice, no source.
 const closest = 0.6
 
-// ticks are the marks of the scale. All long ones are there; between them as many as stand
-// apart.
+// ticks are the marks of the scale. Those that somebody asked for are all there; of the usual
+// ones the long, and between them as many as stand apart.
 func (d *drawing) ticks() {
+	apart := closest
+	if d.form.Ticks != "" {
+		apart = 0
+	}
 	left := 0
-	d.plate.Ticks, left = d.divided(d.hand.Ticks(), d.hand.Shows, d.radius, 1, d.angle)
-	if left > 0 {
+	d.plate.Ticks, left = d.divided(d.hand.Ticks(), d.hand.Shows, d.radius, 1, apart, d.angle)
+	switch near := d.near(); {
+	case left > 0:
 		d.plate.note("%s left out: closer than %.1f mm to the next", quantity.Counted(left, "mark"), closest)
+	case near > 0:
+		d.plate.note("%s closer than %.1f mm to the next: they run into each other, fewer in ticks can be read", quantity.Counted(near, "mark"), closest)
 	}
 }
 
+// near is how many marks of the scale come closer to the one before than can be told apart.
+func (d *drawing) near() (n int) {
+	for k := 1; k < len(d.plate.Ticks); k++ {
+		if math.Abs(d.plate.Ticks[k].Angle-d.plate.Ticks[k-1].Angle)*math.Pi/180*d.radius < closest-1e-9 {
+			n++
+		}
+	}
+	return n
+}
+
 // divided are the marks of a scale of some time, out from a radius or in; parts are into
-// how many the short, middle and long ones divide it. left is how many have no room.
-func (d *drawing) divided(parts [3]int, shows string, radius, out float64, angle func(float64) float64) (ticks []Tick, left int) {
+// how many the short, middle and long ones divide it. left is how many have no room: they
+// stand so far apart at least, mm.
+func (d *drawing) divided(parts [3]int, shows string, radius, out, apart float64, angle func(float64) float64) (ticks []Tick, left int) {
 	at := func(k int) float64 { return angle(float64(k) / float64(parts[0])) }
 	stands := make([]Kind, parts[0]+1) // of each place of a short one, what stands there
 	for k := 0; k <= parts[0]; k += parts[0] / parts[2] {
@@ -36,7 +54,7 @@ func (d *drawing) divided(parts [3]int, shows string, radius, out float64, angle
 		return k
 	}
 	for last, k := 0, parts[0]/parts[1]; k < parts[0]; k += parts[0] / parts[1] {
-		if stands[k] == "" && room(last, k) >= closest && room(k, next(k)) >= closest {
+		if stands[k] == "" && room(last, k) >= apart && room(k, next(k)) >= apart {
 			stands[k] = Middle
 		}
 		if stands[k] != "" {
@@ -45,7 +63,7 @@ func (d *drawing) divided(parts [3]int, shows string, radius, out float64, angle
 	}
 	for from := 0; from < parts[0]; {
 		to := next(from)
-		for k, step := from, evenStep(from, to, room); k < to; k += step {
+		for k, step := from, evenStep(from, to, apart, room); k < to; k += step {
 			if stands[k] == "" {
 				stands[k] = Short
 			}
@@ -68,8 +86,8 @@ func (d *drawing) divided(parts [3]int, shows string, radius, out float64, angle
 }
 
 // evenStep is in which steps short marks stand between two others: each of them, each
-// second and so on as they come out even, or none between.
-func evenStep(from, to int, room func(a, b int) float64) int {
+// second and so on as they come out even and so far apart, or none between.
+func evenStep(from, to int, apart float64, room func(a, b int) float64) int {
 	for step := 1; step < to-from; step++ {
 		if (to-from)%step != 0 {
 			continue
@@ -78,7 +96,7 @@ func evenStep(from, to int, room func(a, b int) float64) int {
 		for k := from; k < to; k += step {
 			least = min(least, room(k, k+step))
 		}
-		if least >= closest {
+		if least >= apart {
 			return step
 		}
 	}

@@ -97,7 +97,7 @@ func (w *wiring) driver(i int, h *model.Hand) (at string) {
 	w.add(w.part(i, "lower", NChannel, "lower transistor", quantity.Absent(), quantity.Times),
 		joint{"gate", gates, Off, joined, static},
 		joint{"source", Ground, Off, continuity, "source to ground"},
-		joint{"drain", at, Off, "below 1 Ω between the two drains; with power on and the firmware not yet, 0 V from here to ground line", "the pin is inverted: low switches the upper one on"})
+		joint{"drain", at, Off, "below 1 Ω between the two drains; with power on and the firmware not yet, 0 V from here to ground line", "the pin is inverted: low switches the upper one on. The firmware holds it high where other pins are held low, first of all at reset"})
 	if h.Drive.CapacitorAt == "stage" && !(h.Drive.Stage.Number > 0) {
 		w.capacitor(i, h, at)
 	}

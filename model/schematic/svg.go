@@ -42,7 +42,7 @@ func (d *Drawing) svgMark(s *strings.Builder, m mark) {
 	p := symbols[m.kind]
 	fmt.Fprintf(s, `<g transform="translate(%g %g) scale(%g %g)">`, float64(m.at.x)*cellWide, float64(m.at.y)*cellHigh, cellWide, cellHigh)
 	if p.lines != "" {
-		fmt.Fprintf(s, `<path vector-effect="non-scaling-stroke" d="%s"/>`, p.lines)
+		fmt.Fprintf(s, `<path style="vector-effect:non-scaling-stroke" d="%s"/>`, p.lines)
 	}
 	if p.filled != "" {
 		fmt.Fprintf(s, `<path fill="black" stroke="none" d="%s"/>`, p.filled)

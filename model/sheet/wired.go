@@ -47,7 +47,6 @@ func inline(svg string) template.HTML {
 	if strings.HasPrefix(svg, "<?xml") {
 		_, svg, _ = strings.Cut(svg, "?>\n")
 	}
-	svg = strings.ReplaceAll(svg, ` xml:space="preserve"`, ` style="white-space: pre"`)
 	return template.HTML(svg)
 }
 

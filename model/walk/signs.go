@@ -47,7 +47,7 @@ var (
 	fed       = join(source, []string{"battery.capacity", "battery.series_drop", "converter.efficiency", "converter.minimum_input", "converter.dropout", "load.controller_on", "load.controller_off", "load.hours_on", "load.minimum_voltage", "lamp.forward"}, lampParts)
 	dialled   = []string{"hand.shows", "hand.noon", "hand.correct", "hand.meter.sweep", "hand.meter.zero_at", "hand.meter.law", "hand.meter.scale_from", "hand.meter.table",
 		"hand.dial.radius", "hand.dial.start", "hand.dial.ticks", "hand.dial.width", "hand.dial.height", "hand.dial.pivot_x", "hand.dial.pivot_y"}
-	soldered = join(chain, []string{"hand.drive.capacitor", "hand.drive.capacitor_at", "hand.drive.capacitor_kind", "hand.drive.by", "hand.meter.diodes"}, lampParts, []string{"crystal.capacitor_in", "crystal.capacitor_out", "rail.capacitor", "battery.cell", "battery.cells", "converter.kind", "button.pull"})
+	soldered = join(chain, []string{"hand.drive.capacitor", "hand.drive.capacitor_at", "hand.drive.capacitor_kind", "hand.drive.by", "hand.meter.diodes"}, lampParts, []string{"crystal.frequency", "crystal.capacitor_in", "crystal.capacitor_out", "rail.capacitor", "battery.cell", "battery.cells", "battery.series_drop", "converter.kind", "button.pull"})
 	powered  = join(chain, source[:1], meters[:2], pins[:2], []string{"hand.drive.dummy", "hand.drive.capacitor"}, meters[2:], pins[2:], source[1:])
 	dummies  = []string{"dummy_voltage_zero", "dummy_voltage_half", "dummy_voltage_top"}
 	needles  = []string{"needle_half", "needle_top"}

@@ -125,7 +125,7 @@ var Stages = []Stage{
 				"life_on", "life_standby", "pins_together", "lamp_voltage", "lamp_current", "lamp_power"),
 		},
 		rests: ground{paths: fed}},
-	{ID: "dial", Title: "A dial of your own", OfHand: true, Command: "needlewright dial",
+	{ID: "dial", Title: "A dial of your own", OfHand: true, Command: "needlewright dial FILE -o dial.pdf",
 		Purpose: "A new dial is printed at true size and laid over the old one. The ruler that is printed with it shows whether the printer kept the size.",
 		Caution: "Old dials may be painted with radium: never scrape, sand or open one. The glass's edges cut.",
 		Pages: []Page{{
@@ -189,7 +189,7 @@ var Stages = []Stage{
 			signed("ran-a-day"),
 		},
 		rests: ground{paths: powered, points: needles}},
-	{ID: "write-up", Title: "Write it down", Command: "needlewright sheet",
+	{ID: "write-up", Title: "Write it down", Command: "needlewright sheet FILE -o sheet.html",
 		Purpose: "What you built is written down, so that somebody else can build or mend it. Each finding that is left says why it may stay.",
 		Caution: "A fault is never accepted: mend it. Local codes and licensed practice have the last word.",
 		Pages: []Page{{

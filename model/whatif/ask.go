@@ -106,16 +106,20 @@ func IsNumber(f *model.Field, b *model.Build, i int) bool {
 	return false
 }
 
-// findResult finds a result by its id; one that the build does not have now it may have with
-// another value.
+// findResult finds a result by its id, which of the only hand may be without its name; one
+// that the build does not have now it may have with another value.
 func (q *Question) findResult(id string) error {
 	var p circuit.Plan
 	circuit.Evaluate(q.Doc.Build, &p)
 	var ids []string
+	whole := id
+	if hands := q.Doc.Build.Hands; len(hands) == 1 {
+		whole = hands[0].Name + "." + id
+	}
 	for k := range circuit.Results {
 		r := &circuit.Results[k]
 		for i := range r.Of(&p) {
-			if r.IDOf(q.Doc.Build, i) == id {
+			if name := r.IDOf(q.Doc.Build, i); name == id || name == whole {
 				q.Result, q.ResultIndex = r, i
 				return nil
 			}
@@ -148,14 +152,16 @@ func (q *Question) example() string {
 	return "rail.voltage"
 }
 
-// nearest is the name with the fewest letters to change.
+// nearest is the name with the fewest letters to change, of all of it or of its last part.
 func nearest(word string, names []string) string {
 	if r := []rune(word); len(r) > 60 {
 		word = string(r[:60])
 	}
-	return slices.MinFunc(names, func(a, b string) int {
-		return levenshtein.ComputeDistance(word, a) - levenshtein.ComputeDistance(word, b)
-	})
+	last := func(name string) string { return name[strings.LastIndexByte(name, '.')+1:] }
+	far := func(name string) int {
+		return min(levenshtein.ComputeDistance(word, name), 1+levenshtein.ComputeDistance(last(word), last(name)))
+	}
+	return slices.MinFunc(names, func(a, b string) int { return far(a) - far(b) })
 }
 
 // within is half of what the last digit of a text means, at most half of a digit in four:

@@ -8,6 +8,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/report"
 )
 
@@ -29,6 +30,23 @@ type InputDiff struct {
 
 // There stands for an element that the other build does not have.
 const There = "there"
+
+// Told are the inputs as a person reads them: what differs of the walk is one line, as what it
+// rested on repeats what differs.
+func (c *Comparison) Told() []InputDiff {
+	told, n := []InputDiff{}, 0
+	for _, d := range c.Inputs {
+		if strings.HasPrefix(d.Path, "walk.") {
+			n++
+			continue
+		}
+		told = append(told, d)
+	}
+	if n > 0 {
+		told = append(told, InputDiff{Path: "walk", Label: "The walk", B: quantity.Counted(n, "line") + " of it"})
+	}
+	return told
+}
 
 // A ResultDiff is a result that differs by more than its shown digits; NaN is none.
 type ResultDiff struct {

@@ -184,14 +184,19 @@ func (p *Prompt) press(msg tea.KeyMsg, k *keys.Map, w, h int) (do func() tea.Cmd
 	return nil, false
 }
 
-// jump goes to the next entry that begins with what is typed, where nothing narrows them.
+// jump goes to the next entry that begins with what is typed, or has a word that does, where
+// nothing narrows them.
 func (p *Prompt) jump(typed string) {
 	p.Problem = ""
-	for i := range p.Entries {
-		next := (p.chosen + 1 + i) % len(p.Entries)
-		if strings.HasPrefix(strings.ToLower(p.Entries[next].Text), strings.ToLower(typed)) {
-			p.chosen = next
-			return
+	typed = strings.ToLower(typed)
+	for _, before := range []string{"", " "} {
+		for i := range p.Entries {
+			next := (p.chosen + 1 + i) % len(p.Entries)
+			text := strings.ToLower(p.Entries[next].Text)
+			if before == "" && strings.HasPrefix(text, typed) || before != "" && strings.Contains(text, before+typed) {
+				p.chosen = next
+				return
+			}
 		}
 	}
 	p.Problem = "Nothing begins with " + cells.Cut(strings.TrimSpace(typed), mostNamed) + "; ↑↓ choose."

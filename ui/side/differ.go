@@ -60,7 +60,7 @@ func (d *differ) HasKept() bool { return d.kept != nil }
 // choose chooses what to compare with; false where there is no such thing, which is said.
 func (d *differ) choose(kept bool) bool {
 	if kept && d.kept == nil {
-		d.say.Say("No state was kept yet: " + d.keys.Menu.Help().Key + ", Keep this state, keeps the present one.")
+		d.say.Say("No state was kept yet: " + d.keys.Menu.Help().Key + ", Keep this state to compare, keeps the present one.")
 		return false
 	}
 	d.byKept, d.top = kept, 0

@@ -149,7 +149,7 @@ func (l *differLines) addAll(c *whatif.Comparison, several bool) {
 	if len(c.Inputs) > 0 {
 		l.wrap(draw.Heading, 0, "Inputs")
 	}
-	for _, in := range c.Inputs {
+	for _, in := range c.Told() {
 		l.change(inputName(in, several), model.OrNone(in.A), model.OrNone(in.B))
 	}
 	l.found("Findings that come", c.Come)

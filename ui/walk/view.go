@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"image"
+	"path/filepath"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -249,7 +250,11 @@ func (v *Walk) DrawHelp(at cells.Area) {
 	y := at.Wrap(0, draw.Caution, draw.CautionSign(at.ASCII())+v.state().Caution)
 	_, h := at.Size()
 	if s := v.state(); s.Command != "" && y < h {
-		draw.Cut(at.Rows(y, h-y), draw.Dim, s.Command+" FILE, as soon as there is such a command, makes what this stage needs; until then by hand.", "")
+		file := "FILE"
+		if v.s.Path != "" {
+			file = filepath.Base(v.s.Path)
+		}
+		draw.Cut(at.Rows(y, h-y), draw.Dim, strings.ReplaceAll(s.Command, "FILE", file)+" makes it, in a terminal; "+v.keys.Save.Help().Key+" saves first.", "")
 	}
 }
 

@@ -73,11 +73,14 @@ func (v *View) input(f *model.Field, i int, path string) front.Entry {
 // heads stand above what each value gives.
 var heads = []string{"gives", ""}
 
-// fill puts an answer into the table; what comes nearest is chosen.
+// justThat stands behind a value that no shop has.
+const justThat = "just that"
+
+// fill puts an answer into the table; of what is to be had what comes nearest is chosen.
 func (v *View) fill(a *whatif.Answer) {
 	entries, nearest, off := []front.Entry{}, 0, math.Inf(1)
 	add := func(x, y float64, where string) {
-		if by := math.Abs(y - a.Want); by < off {
+		if by := math.Abs(y - a.Want); by < off && (where != justThat || a.Field.IsToBeHad(x)) {
 			nearest, off = len(entries), by
 		}
 		entries = append(entries, v.value(a, x, y, where))
@@ -108,13 +111,13 @@ func addSolution(a *whatif.Answer, s *whatif.Solution, add func(x, y float64, wh
 		case exact && c.Value == s.From:
 			exact = false
 		case exact && c.Value > s.From:
-			add(s.From, a.Want, "just that")
+			add(s.From, a.Want, justThat)
 			exact = false
 		}
 		add(c.Value, c.Result, s.Where(c))
 	}
 	if exact {
-		add(s.From, a.Want, "just that")
+		add(s.From, a.Want, justThat)
 	}
 	if len(s.Choices) == 0 && s.From != s.To {
 		add(s.From, a.Want, "from here")

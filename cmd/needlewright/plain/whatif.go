@@ -61,7 +61,7 @@ func Comparison(w io.Writer, c *whatif.Comparison) error {
 	if len(c.Inputs) > 0 {
 		fmt.Fprintln(table, "Inputs")
 	}
-	for _, d := range c.Inputs {
+	for _, d := range c.Told() {
 		fmt.Fprintf(table, "  %s\t%s\t→ %s\n", Shown(d.Path), value(d.A), value(d.B))
 	}
 	if len(c.Results) > 0 {

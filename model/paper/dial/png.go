@@ -16,8 +16,11 @@ import (
 	plate "example.com/needlewright/model/dial"
 )
 
-// LeastDPI and MostDPI are how finely a sheet is drawn as PNG: dots an inch.
-const LeastDPI, MostDPI = 50, 1200
+// How finely a sheet is drawn as PNG, in dots an inch.
+const (
+	LeastDPI = 50
+	MostDPI  = 1200
+)
 
 // PNG returns a sheet as a picture of so many dots an inch, which it says itself.
 func PNG(p *plate.Page, dpi int) ([]byte, error) {
