@@ -73,7 +73,6 @@ type App struct {
 	lists  *lists
 	kits   *kits
 	teach  *teaching
-	papers *papers
 
 	screen      *screen
 	keys        *keys.Map
@@ -106,7 +105,6 @@ func newApp(o Options, panes []form.Pane) *App {
 		survey: survey.New(s, form, say, keys, lists.addSurveyed), fit: fit.New(s, form, front, say, o.Drawer), walk: walk,
 		files: files, finder: finder, offers: &offers{s, form, front, side, say}, lists: lists,
 		teach:  newTeaching(files),
-		papers: newPapers(files),
 		kits:   newKits(s, front, say, keys, spread.NewYield),
 		screen: newScreen(o.ASCII, o.Light, o.NoMouse), keys: keys, commands: newCommands(keys),
 		suspendable: o.CanSuspend,

@@ -50,7 +50,7 @@ func (a *App) menu() tea.Cmd {
 	}))
 	add("Connections, one after another", none, quietly(func(a *App) { a.front.Open(listPage(a.session, a.screen.canvas.ASCII)) }))
 	add("Parts list", none, quietly(func(a *App) { a.front.Open(partsPage(a.session)) }))
-	add("Papers: sheet, dials, codes, parts", none, func(a *App) tea.Cmd { return a.papers.choose() })
+	add("Papers: sheet, dials, codes, parts", none, func(a *App) tea.Cmd { return newPapers(a.files).choose() })
 	add("Error budget; again: longer after it was set", k.Budget, errorBudget)
 	add("What differs from the file", k.Differ, differFrom(false))
 	add("What differs from what you kept", none, differFrom(true))
