@@ -62,11 +62,11 @@ func (s *sheeting) run(c *cobra.Command, path string) error {
 	if err != nil {
 		return err
 	}
-	make := func() (*sheet.Sheet, *sheet.Sheet, error) { made, err := sheet.New(d); return made, nil, err }
+	form := func() (*sheet.Sheet, *sheet.Sheet, error) { made, err := sheet.New(d); return made, nil, err }
 	if s.learner {
-		make = func() (*sheet.Sheet, *sheet.Sheet, error) { return sheet.ForLearner(d) }
+		form = func() (*sheet.Sheet, *sheet.Sheet, error) { return sheet.ForLearner(d) }
 	}
-	made, key, err := make()
+	made, key, err := form()
 	if err != nil {
 		return &failure{err, "please report this with the file"}
 	}

@@ -49,12 +49,12 @@ func All(d *model.Document, on dial.Paper) ([]file.Named, error) {
 	m := newMaker(d, on)
 	var all []file.Named
 	var err error
-	add := func(name string, make func() (string, error)) {
+	add := func(name string, of func() (string, error)) {
 		if err != nil {
 			return
 		}
 		var text string
-		if text, err = make(); err == nil {
+		if text, err = of(); err == nil {
 			all = append(all, file.Named{Name: name, Text: text})
 		}
 	}

@@ -198,8 +198,8 @@ func (m *maker) assumed() []Block {
 		if taken == "" {
 			return nil
 		}
-		return []Cell{text(named(f)), text(taken), text(m.spared(f.Absent))}
-	}, "Value", "Taken as", "Where the file does not say")
+		return []Cell{text(named(f)), text(taken)}
+	}, "Value", "Taken as")
 	if usual != nil {
 		blocks = append(blocks, Block{Heading: "Not in the file, so taken as usual"})
 		blocks = append(blocks, usual...)

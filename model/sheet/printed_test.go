@@ -59,7 +59,7 @@ var (
 	aCheck   = regexp.MustCompile(`<line class="check" x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"`)
 )
 
-// marked puts tiny marks at the beginning and the ends of each row, at two corners of each
+// withMarks puts tiny marks at the beginning and the ends of each row, at two corners of each
 // picture, and at the ends of check lines.
 func withMarks(page string) string {
 	n := 0
@@ -125,7 +125,7 @@ func TestPrintedSheets(t *testing.T) {
 func measured(t *testing.T, of, bbox string) (pages, rows, checks int) {
 	t.Helper()
 	const most, point = 0.3, 25.4 / 72 // mm
-	begins, from, width := map[string]int{}, map[string]spot{}, 0.0
+	begins, spots, width := map[string]int{}, map[string]spot{}, 0.0
 	ends := map[string][]int{}
 	for _, w := range aWord.FindAllStringSubmatch(bbox, -1) {
 		if w[1] != "" {
@@ -141,14 +141,17 @@ func measured(t *testing.T, of, bbox string) (pages, rows, checks int) {
 				begins[strings.TrimSuffix(mark, "begins")] = pages
 			case strings.HasSuffix(mark, "ends"):
 				ends[strings.TrimSuffix(mark, "ends")] = append(ends[strings.TrimSuffix(mark, "ends")], pages)
-			case strings.HasSuffix(mark, "from"):
-				from[strings.TrimSuffix(mark, "from")] = spot{pages, x, y}
 			default:
-				a := from[strings.TrimSuffix(mark, "to")]
-				checks++
-				assert.Equal(t, a.page, pages)
-				assert.InDelta(t, 50, max(x-a.x, y-a.y)*point, most, "%s: %s", of, mark)
+				spots[mark] = spot{pages, x, y}
 			}
+		}
+	}
+	for mark, a := range spots {
+		if line, is := strings.CutSuffix(mark, "from"); is {
+			b := spots[line+"to"]
+			checks++
+			assert.Equal(t, a.page, b.page, "%s: %s", of, line)
+			assert.InDelta(t, 50, max(b.x-a.x, b.y-a.y)*point, most, "%s: %s", of, line)
 		}
 	}
 	for row, page := range begins {

@@ -209,12 +209,12 @@ func TestSheetOfAHostileTitle(t *testing.T) {
 	wanted, _, _ := forms(t, plain)
 	d := model.Open(modeltest.With(t, modeltest.Example("reading-room"), "title", hostile, "builder", hostile))
 	require.Empty(t, d.Problems)
-	for _, make := range []func() (*Sheet, error){
+	for _, form := range []func() (*Sheet, error){
 		func() (*Sheet, error) { return New(d) },
 		func() (*Sheet, error) { s, _, err := ForLearner(d); return s, err },
 		func() (*Sheet, error) { _, s, err := ForLearner(d); return s, err },
 	} {
-		s, err := make()
+		s, err := form()
 		require.NoError(t, err)
 		page, read, markdown := forms(t, s) // which looks for what runs
 		for _, text := range []string{page, markdown} {
