@@ -23,7 +23,7 @@ import (
 func (a *App) walked(msg tea.KeyMsg) tea.Cmd {
 	k := a.keys
 	var settled tea.Cmd
-	if key.Matches(msg, k.Save, k.Look, k.Unknown, k.Undo, k.Redo, k.Jump, k.Quit) { // they are of what is typed too
+	if key.Matches(msg, k.Save, k.Look, k.Take, k.Unknown, k.Undo, k.Redo, k.Jump, k.Quit) { // they are of what is typed too
 		cmd, ok := a.walk.Settle()
 		if !ok && !key.Matches(msg, k.Quit) {
 			return cmd
@@ -45,6 +45,8 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		a.front.Open(a.walkWords())
 	case key.Matches(msg, k.Look):
 		a.showWorking()
+	case key.Matches(msg, k.Take):
+		return a.mendInWalk()
 	case key.Matches(msg, k.Jump):
 		a.finder.search()
 	case key.Matches(msg, k.Unknown):
@@ -57,12 +59,24 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		return a.suspend()
 	case key.Matches(msg, k.Quit):
 		return a.quit()
-	case key.Matches(msg, k.Menu, k.Open, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
+	case key.Matches(msg, k.Menu, k.Open, k.Finding, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the walk; " + keys.First(k.Menu) + " comes back to it.")
 	default:
 		return a.walk.Press(msg)
 	}
 	return nil
+}
+
+// mendInWalk makes what is offered for what keeps the stage from being done.
+func (a *App) mendInWalk() tea.Cmd {
+	a.session.AdviseNow()
+	a.walk.Heed()
+	f := a.walk.Against()
+	if f == nil || len(f.Changes) == 0 {
+		a.notice.Say("Nothing is offered on this page.")
+		return nil
+	}
+	return a.offers.make(f.Changes, a.offers.effect(f))
 }
 
 // showWorking shows how a result of the stage comes about, the next one each time; where parts

@@ -99,7 +99,7 @@ var Stages = []Stage{
 		},
 		Shows: []string{"crystal.rate", "crystal.month_drift", "crystal.load_offset"},
 		asks: []condition{
-			either("drift is known, or it is set once a week", condition{"drift is known", driftKnown}, signed("set-weekly")),
+			either("drift is known, or it is set once a week", condition{"drift is known", driftKnown, nil}, signed("set-weekly")),
 			free("the crystal starts and is not far off", judge.Fault, "gain_margin", "stray_alone", "load_offset"),
 		},
 		rests: ground{paths: crystals}},

@@ -42,6 +42,21 @@ type Question struct {
 	when func(s *site) bool // it is asked; nil: always
 }
 
+// Against is the worst finding that keeps the stage from being done; nil where none does.
+func (s *State) Against() *judge.Finding {
+	for k := range s.asks {
+		if s.asks[k].against == nil || s.Conditions[k].IsMet() {
+			continue
+		}
+		for i := range s.site.found {
+			if f := &s.site.found[i]; s.asks[k].against(f) && s.site.concerns(f) {
+				return f
+			}
+		}
+	}
+	return nil
+}
+
 // The states of a stage.
 const (
 	Done  = "done"

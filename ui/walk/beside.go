@@ -6,11 +6,13 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/spread"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/keys"
 )
 
 // drawBeside draws the circuit of the stage, or lists what it is about.
@@ -117,6 +119,9 @@ func (v *Walk) result() string {
 	case s.ID == "survey" && s.State != engine.Done:
 		return "" // of what is assumed it would say nothing
 	}
+	if f := s.Against(); f != nil {
+		return f.Text + v.mends(f)
+	}
 	var parts []string
 	for _, row := range v.results() {
 		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text()+beyond(&row))
@@ -149,6 +154,17 @@ func (v *Walk) codeOf(point string) string {
 		return ""
 	}
 	return fmt.Sprintf("Code %d of %d. ", code, d.Counts)
+}
+
+// mends says what F3 does about a finding, or else what is advised.
+func (v *Walk) mends(f *judge.Finding) string {
+	if len(f.Changes) > 0 {
+		return " " + keys.First(v.keys.Take) + ": " + v.s.Doc.ChangesText(f.Changes) + "."
+	}
+	if f.Advice == "" {
+		return ""
+	}
+	return " " + f.Advice
 }
 
 // results are those that the stage shows.
@@ -216,3 +232,6 @@ func (v *Walk) soundAt(id string) (*bench.Point, bench.Place) {
 	}
 	return nil, at
 }
+
+// Against is what keeps the stage of the page from being done; nil where nothing does.
+func (v *Walk) Against() *judge.Finding { return v.state().Against() }
