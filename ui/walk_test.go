@@ -49,7 +49,7 @@ var storyKeys = [][]string{
 	{"enter", "enter"},
 	{"enter", "y", "enter", "enter", "enter", "enter", "enter", "enter"},
 	{"3", "enter", "alkaline D", "enter", "enter", "enter", "enter", "enter"},
-	{"88", "enter", "enter", "y", "enter"},
+	{"48 mm", "enter", "88", "enter", "enter", "y", "enter"},
 	{"y", "enter"},
 	{"0", "enter", ".316", "enter", ".158", "enter", "right", "right", "enter", "y", "enter"},
 	{"0", "enter", "100", "enter", "49", "enter", "y", "enter"},
@@ -361,4 +361,16 @@ func TestTheWalkMends(t *testing.T) {
 	assert.Contains(t, oneLine(a), "Nothing is offered on this page.")
 	tap(a, "ctrl+z")
 	assert.Contains(t, oneLine(a), "_ no overload", "one step of undo")
+}
+
+// What the survey is told of paint that glows stands in the walk too, however the survey ends.
+func TestTheWalkHearsOfTheSurvey(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, "alt+s", "down", "down", "enter", "down", "down", "enter")
+	assert.Contains(t, oneLine(a), "✗ Stop. The paint may be radium.")
+	tap(a, "esc")
+	require.True(t, a.walk.IsOpen())
+	assert.Contains(t, oneLine(a), "✗ Stop: the paint may be radium.")
+	assert.Contains(t, a.Text(), `glow = "yes"`)
+	assert.Contains(t, a.Text(), `origin = "salvaged"`)
 }

@@ -22,6 +22,7 @@ type Stage struct {
 	Pages   []Page
 	Shows   []string // ids of results as the table of results has them: "hand.step"
 	Command string   // that makes what the stage needs; "": none
+	Makes   string   // what that is, in words
 
 	asks  []condition
 	rests ground

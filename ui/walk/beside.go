@@ -38,11 +38,14 @@ func (v *Walk) beside() []string {
 		return surveyed
 	case "time":
 		c := &b.Crystal
+		if !c.Frequency.Given() {
+			return []string{"  the board's own clock", "  counts the seconds;", "  set it once a week"}
+		}
 		return []string{"        crystal", "  ┬──( " + show(c.Frequency, quantity.Kilohertz) + " )──┬", "  │                  │", " [ " + show(c.CapacitorIn, quantity.Picofarads) + " ]        [ " + show(c.CapacitorOut, quantity.Picofarads) + " ]", "  │                  │", "  ┴ ground           ┴ ground"}
 	case "power":
 		return fedBy(b)
 	case "dial":
-		return []string{"   0    3    6    9   12", "    \\    \\   │   /    /", "", "      ├── 50 mm ──┤", "  two check lines, across", "  and along: both 50 mm"}
+		return []string{"  12    3    6    9   12", "    \\    \\   │   /    /", "", "      ├── 50 mm ──┤", "  two check lines, across", "  and along: both 50 mm"}
 	case "write-up":
 		var lines []string
 		for _, f := range v.s.Report.Findings {
@@ -124,6 +127,9 @@ func (v *Walk) result() string {
 	}
 	var parts []string
 	for _, row := range v.results() {
+		if strings.HasPrefix(row.ID, "crystal.") && !v.s.Report.Build.Crystal.Frequency.Given() {
+			continue
+		}
 		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text()+beyond(&row))
 	}
 	if parts == nil {
