@@ -117,7 +117,7 @@ func TestDifferencesAreThoseOfTheCommand(t *testing.T) {
 // it to the file and back.
 func TestTheKeptStateStays(t *testing.T) {
 	a := withFile(t, exampleText(t, "reading-room"), 80, 24)
-	press(a, "f2", "what differs from the s", "enter")
+	press(a, "f2", "what differs from what", "enter")
 	assert.Contains(t, oneLine(a), "No state was kept yet")
 	press(a, "alt+c", "alt+c")
 	assert.Contains(t, oneLine(a), "No state was kept yet")

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -133,10 +134,15 @@ func (f *files) listed(msg session.ListedMsg) tea.Cmd {
 	if msg.Part {
 		what = "Some of the builds in "
 	}
-	return f.ask(&front.Prompt{
+	p := &front.Prompt{
 		Title: "Open", Hint: what + msg.Folder + ", or a path:", Entries: entries, Most: front.LongestPath,
 		Other: func(typed string) tea.Cmd { return f.await(f.s.OpenFile(session.Expanded(typed))) },
-	}, "")
+	}
+	cmd := f.ask(p, "")
+	if first := slices.IndexFunc(msg.Entries, func(e file.Entry) bool { return !e.Folder }); first > 0 {
+		p.Choose(first)
+	}
+	return cmd
 }
 
 // opened takes a file that was read.

@@ -32,7 +32,11 @@ func (a *App) surveyed(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Menu, k.Open, k.Undo, k.Redo, k.Jump, k.Finding, k.Take, k.Choose, k.Look, k.Kits, k.Plot, k.Budget, k.Differ):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the survey; " + keys.First(k.Unknown) + " comes back to it, and your answers stay.")
 	default:
-		return a.survey.Press(msg)
+		cmd := a.survey.Press(msg)
+		if !a.survey.IsOpen() && a.walk.IsOpen() {
+			return tea.Batch(cmd, a.walk.Take(a.survey.Looked()))
+		}
+		return cmd
 	}
 	return nil
 }

@@ -49,7 +49,7 @@ var storyKeys = [][]string{
 	{"enter", "enter"},
 	{"enter", "y", "enter", "enter", "enter", "enter", "enter", "enter"},
 	{"3", "enter", "alkaline D", "enter", "enter", "enter", "enter", "enter"},
-	{"88", "enter", "enter", "y", "enter"},
+	{"48 mm", "enter", "88", "enter", "enter", "y", "enter"},
 	{"y", "enter"},
 	{"0", "enter", ".316", "enter", ".158", "enter", "right", "right", "enter", "y", "enter"},
 	{"0", "enter", "100", "enter", "49", "enter", "y", "enter"},
@@ -334,4 +334,43 @@ func TestComingBackToTheWalk(t *testing.T) {
 		b.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
 		assert.Equal(t, want, strings.Contains(oneLine(b), "The walk stands at “What counts the seconds”, 3 of 10 done: F2, The walk, goes on there."), oneLine(b))
 	}
+}
+
+// What keeps a stage from being done is said with what would mend it, and a key takes that. A
+// full scale that is known within 5 % alone leaves no resistor that both protects and reaches
+// it, which is said; a resistor that somebody chose too small is mended.
+func TestTheWalkMends(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, "salv", "enter", "no", "enter", "enter", "202 ±5 %", "enter", "654 ±2 %", "enter")
+	tap(a, "4.962", "enter", "256", "enter")
+	turnTo(t, a, "drive, page 2", "pgdown")
+	screen := oneLine(a)
+	assert.Contains(t, screen, "Pin stuck high, trimmer at zero")
+	assert.Contains(t, screen, "_ no overload")
+	assert.Contains(t, screen, "Full scale is known within ±5.00 % alone")
+
+	turnTo(t, a, "survey, page 2", "pgup")
+	tap(a, "down", "202 ±1 %", "enter")
+	turnTo(t, a, "drive, page 2", "pgdown")
+	assert.Contains(t, oneLine(a), "✓ no overload", "the resistor follows what is known")
+	tap(a, "18k", "enter")
+	assert.Contains(t, oneLine(a), "_ no overload")
+	tap(a, "f3")
+	assert.Contains(t, oneLine(a), "✓ no overload")
+	tap(a, "f3")
+	assert.Contains(t, oneLine(a), "Nothing is offered on this page.")
+	tap(a, "ctrl+z")
+	assert.Contains(t, oneLine(a), "_ no overload", "one step of undo")
+}
+
+// What the survey is told of paint that glows stands in the walk too, however the survey ends.
+func TestTheWalkHearsOfTheSurvey(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, "alt+s", "down", "down", "enter", "down", "down", "enter")
+	assert.Contains(t, oneLine(a), "✗ Stop. The paint may be radium.")
+	tap(a, "esc")
+	require.True(t, a.walk.IsOpen())
+	assert.Contains(t, oneLine(a), "✗ Stop: the paint may be radium.")
+	assert.Contains(t, a.Text(), `glow = "yes"`)
+	assert.Contains(t, a.Text(), `origin = "salvaged"`)
 }

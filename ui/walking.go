@@ -23,7 +23,7 @@ import (
 func (a *App) walked(msg tea.KeyMsg) tea.Cmd {
 	k := a.keys
 	var settled tea.Cmd
-	if key.Matches(msg, k.Save, k.Look, k.Unknown, k.Undo, k.Redo, k.Jump, k.Quit) { // they are of what is typed too
+	if key.Matches(msg, k.Save, k.Look, k.Take, k.Unknown, k.Undo, k.Redo, k.Jump, k.Quit) { // they are of what is typed too
 		cmd, ok := a.walk.Settle()
 		if !ok && !key.Matches(msg, k.Quit) {
 			return cmd
@@ -45,6 +45,8 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		a.front.Open(a.walkWords())
 	case key.Matches(msg, k.Look):
 		a.showWorking()
+	case key.Matches(msg, k.Take):
+		return a.mendInWalk()
 	case key.Matches(msg, k.Jump):
 		a.finder.search()
 	case key.Matches(msg, k.Unknown):
@@ -57,12 +59,24 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 		return a.suspend()
 	case key.Matches(msg, k.Quit):
 		return a.quit()
-	case key.Matches(msg, k.Menu, k.Open, k.Finding, k.Take, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
+	case key.Matches(msg, k.Menu, k.Open, k.Finding, k.Choose, k.Kits, k.Plot, k.Budget, k.Differ):
 		a.notice.Say("First " + k.Revert.Help().Key + " leaves the walk; " + keys.First(k.Menu) + " comes back to it.")
 	default:
 		return a.walk.Press(msg)
 	}
 	return nil
+}
+
+// mendInWalk makes what is offered for what keeps the stage from being done.
+func (a *App) mendInWalk() tea.Cmd {
+	a.session.AdviseNow()
+	a.walk.Heed()
+	f := a.walk.Against()
+	if f == nil || len(f.Changes) == 0 {
+		a.notice.Say("Nothing is offered on this page.")
+		return nil
+	}
+	return a.offers.make(f.Changes, a.offers.effect(f))
 }
 
 // showWorking shows how a result of the stage comes about, the next one each time; where parts
@@ -160,7 +174,7 @@ func (a *App) first(finished string) {
 		Hint: "A meter's needle becomes the hand of your clock. Nothing is powered yet.",
 		Entries: []front.Entry{
 			entry("I have a meter", "the walk", "New to this: ten stages from an unknown meter to a clock that runs, a page at a time; stop when you like.", func() tea.Cmd { return a.walkFromNothing("") }),
-			entry(either(a.survey.IsBegun(), "Go on surveying", "What is it?"), "the survey", "What an unknown meter is, without hurting it: a multimeter, a 1.5 V cell, a 9 V block, resistors from 10 MΩ to 15 Ω.", func() tea.Cmd { a.survey.Open(); return nil }),
+			entry(either(a.survey.IsBegun(), "Go on surveying", "What is it?"), "the survey", "What an unknown meter is, without hurting it: a multimeter, a 1.5 V cell, a 9 V block, resistors from 10 MΩ to 15 Ω.", a.surveyFirst),
 			entry("Show me", "a minute", "This example's needle runs through a day; change any value, and needle, results and findings follow. Ctrl+z takes it back, nothing is saved.", fastDayOf(a)),
 			entry("A finished clock", "the walk", "Look and play: a baker's clock, of which every stage is done. Change a part, and what rested on it wants to be looked at again.", func() tea.Cmd { return a.showFinished(finished) }),
 			entry("I teach", "a kit", "One kit for a class: makes the starter file that each goes on with, the parts given, the own meter left open.", func() tea.Cmd { return a.teach.kit() }),
@@ -168,6 +182,14 @@ func (a *App) first(finished string) {
 			entry("New build", "questions", "For who knows the readings: a few questions, then the whole build with its parts.", func() tea.Cmd { return a.files.newBuild() }),
 		},
 	}, "")
+}
+
+// surveyFirst opens the survey on a build of which nothing is known, for its meter.
+func (a *App) surveyFirst() tea.Cmd {
+	cmd := a.files.begin("", engine.Begin().Text)
+	a.notice.Clear()
+	a.survey.Open()
+	return cmd
 }
 
 // fastDayOf runs the needle through a day, and says what else to try.

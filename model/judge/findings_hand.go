@@ -114,7 +114,7 @@ var handRules = []rule{
 			if s.drive().Trimmer.Number > 0 {
 				text = " Set the trimmer to its maximum before the first power-up; a larger fixed resistor with a smaller trimmer protects the coil for good."
 			}
-			return strings.TrimSpace(s.diodesText() + text)
+			return strings.TrimSpace(s.diodesText() + text + s.looseText())
 		}},
 	{id: "inside_value", field: "hand.meter.internal",
 		figure: func(s subject) float64 {
@@ -200,4 +200,16 @@ var handRules = []rule{
 			return "The trimmer's current is for " + show(s.hand().TrimmerPower, quantity.Milliwatts) + " over its whole track, " + x + " of what it stands."
 		},
 		advice: always("Near its end all of it falls on a little of the track: a smaller trimmer.")},
+}
+
+// looseText says that full scale is known too loosely to choose a resistor that protects it
+// and still reaches it; "" where it is known well enough. What a multimeter in the row reads is
+// good to 1 %: common practice, no source.
+func (s subject) looseText() string {
+	const loose = 0.03
+	fullScale := s.meter().FullScale
+	if off := fullScale.Half() / fullScale.Number; off > loose {
+		return " Full scale is known within ±" + show(off, quantity.Percent) + " alone: the current that a multimeter in the row reads, the needle on its last mark, is good to 1 %, and leaves room."
+	}
+	return ""
 }

@@ -19,9 +19,9 @@ func (w *wiring) hand(i int) {
 		if r.id == "trimmer" {
 			part.Kind = Trimmer
 			w.add(part,
-				joint{"one end", at, Off, between(low, high, quantity.Ohms) + " from the hand's first lead to its other end", "turn it to its maximum now; the first power finds it there"},
+				joint{"one end", at, Off, between(low, high, quantity.Ohms) + " from the pin's end of the chain to its other end", "turn it to its maximum now; the first power finds it there"},
 				joint{terminal: "wiper", net: w.netOf(h, next)},
-				joint{"other end", w.netOf(h, next), Off, between(low, high, quantity.Ohms) + " from the hand's first lead to the wiper, at its maximum; turning it back lessens that", "wiper and unused end joined: a bad wiper then leaves the whole track, and burns nothing"})
+				joint{"other end", w.netOf(h, next), Off, between(low, high, quantity.Ohms) + " from the pin's end of the chain to the wiper, at its maximum; turning it back lessens that", "wiper and unused end joined: a bad wiper then leaves the whole track, and burns nothing"})
 		} else {
 			w.add(part,
 				joint{"one end", at, Off, within(r.value, quantity.Ohms) + " across it" + soFar(low, high, r.value), "either way round; by the ohmmeter before it is in"},
@@ -40,7 +40,7 @@ func soFar(low, high float64, v quantity.Value) string {
 	if low == v.Low() && high == v.High() {
 		return ""
 	}
-	return ", " + between(low, high, quantity.Ohms) + " from the hand's first lead to its free end"
+	return ", " + between(low, high, quantity.Ohms) + " from the pin's end of the chain to its free end"
 }
 
 // A resistance is one of a hand's chain.

@@ -17,7 +17,7 @@ func (w *wiring) supply() {
 		plug := bare
 		plug.ID, plug.Kind, plug.Name, plug.Words = "supply", PlugIn, "plug-in supply", quantity.Format(w.b.Rail.Voltage, quantity.Volts)
 		w.add(plug,
-			joint{"−", Ground, Off, continuity, "a certified, isolated one, never bare mains"},
+			joint{"−", Ground, Off, continuity, "a bought, isolated one, never bare mains; of a board that has its own socket this is its GND pin, and its 5 V or 3.3 V pin is the rail: nothing is cut"},
 			joint{"+", Rail, On, w.railVolts() + " from rail line to ground line", "the wrong way round it kills the controller: measure before it is in. " + w.off()})
 	}
 	if w.b.Rail.Capacitor.Number > 0 {
@@ -29,7 +29,7 @@ func (w *wiring) supply() {
 			joint{plusOf(c.Polar), Rail, On, w.railVolts() + " from rail line to ground line; the capacitor stays cold", w.off() + " " + discharge})
 	}
 	w.n.Parts = append(w.n.Parts, *w.controller) // its place in the list; its pins come with what they drive
-	w.pin(joint{"ground", Ground, Off, continuity, "find the notch or dot of pin 1, and count from there; its papers name the pins"})
+	w.pin(joint{"ground", Ground, Off, continuity, "a board has the names beside its pins; on a bare chip find the notch or dot of pin 1, and count from there as its papers do"})
 	w.pin(joint{"supply", Rail, On, w.railVolts() + " from its supply pin to its ground pin", "its own papers say what its pins need besides, mostly 100 nF from supply to ground close by. " + w.off()})
 }
 

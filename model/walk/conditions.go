@@ -11,8 +11,9 @@ import (
 // A condition is one thing that a stage is done with: in words, and what of it is missing or
 // there. None can be skipped.
 type condition struct {
-	says string
-	asks func(s *site) (needs, met []string)
+	says    string
+	asks    func(s *site) (needs, met []string)
+	against func(f *judge.Finding) bool // a finding stands against it, of the stage's hand; nil: none can
 }
 
 // known asks for fields that are given, and not only assumed.
@@ -26,23 +27,24 @@ func known(says string, paths ...string) condition {
 			}
 		}
 		return needs, met
-	}}
+	}, nil}
 }
 
 // free asks that none of these findings is as bad as this, of the stage's hand or of the
 // clock; a stage that is the clock's asks it of everything. Without ids it is all findings.
 // What is missing is the field that mends it.
 func free(says string, least judge.Severity, ids ...string) condition {
+	against := func(f *judge.Finding) bool {
+		return f.Severity >= least && (ids == nil || slices.Contains(ids, f.ID))
+	}
 	return condition{says, func(s *site) (needs, met []string) {
 		for k := range s.found {
-			f := &s.found[k]
-			asked := f.Severity >= least && s.concerns(f) && (ids == nil || slices.Contains(ids, f.ID))
-			if asked && !slices.Contains(needs, f.Field) {
+			if f := &s.found[k]; against(f) && s.concerns(f) && !slices.Contains(needs, f.Field) {
 				needs = append(needs, f.Field)
 			}
 		}
 		return needs, nil
-	}}
+	}, against}
 }
 
 // concerns says whether a finding is of the stage's hand, or of the whole clock.
@@ -62,7 +64,7 @@ func inside(says string, points ...string) condition {
 			}
 		}
 		return needs, met
-	}}
+	}, nil}
 }
 
 // signed asks for a row that says who met it, of what stands in the file now.
@@ -72,7 +74,7 @@ func signed(id string) condition {
 			return nil, []string{id}
 		}
 		return []string{id}, nil
-	}}
+	}, nil}
 }
 
 // isSigned says whether somebody said yes to a condition, and nothing that this rested on
@@ -99,7 +101,7 @@ func either(says string, one, other condition) condition {
 		} else {
 			return append(needs, lacks...), append(met, has...)
 		}
-	}}
+	}, one.against}
 }
 
 // meter is that condition, wherever it is asked: who signed it did so in the survey.
@@ -107,7 +109,7 @@ var meter = condition{"full scale and coil are known", func(s *site) (needs, met
 	survey := *s
 	survey.id = "survey"
 	return survey.meterKnown()
-}}
+}, nil}
 
 // meterKnown asks for the meter's full scale and resistance. One of the two may be what the
 // dial says, where somebody signs that it is.

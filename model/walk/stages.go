@@ -24,8 +24,8 @@ var Stages = []Stage{
 				{Field: "hand.meter.glow", What: "Painted parts that may glow?", How: "Hands and figures. No: go on. Yes, or not known: do not open it, show it to your teacher."},
 			},
 			{
-				{Field: "hand.meter.marked", What: "What does its dial say?", How: "The range with its unit, such as 30 V or 500 µA, as it stands."},
-				{Field: "hand.meter.full_scale", What: "Current for its last mark?", How: "The survey finds it, step by step; or the current that the multimeter in the row says, the needle on its last mark."},
+				{Field: "hand.meter.marked", What: "What does its dial say?", How: "alt+s surveys the meter, connection by connection, and fills these in. Or type the range as it stands: 30 V, 500 µA."},
+				{Field: "hand.meter.full_scale", What: "Current for its last mark?", How: "The survey (alt+s) finds it; or the current that the multimeter in the row says, the needle on its last mark."},
 				{Field: "hand.meter.coil", What: "Ohms of its coil?", How: "Volts across its terminals at that current, over the current. Never the ohmmeter."},
 			},
 			{
@@ -71,7 +71,7 @@ var Stages = []Stage{
 			{Field: "hand.drive.capacitor_kind", What: "Of which kind?", How: "Film and ceramic go either way round, an electrolytic does not."},
 			{Sign: "no-hum", What: "Is no hum heard, once it runs?", How: "In a quiet room, the ear at the meter. Until it runs: go on.", when: humFeared},
 		}},
-		Shows: []string{"hand.ripple_needle", "hand.filter_settling", "hand.ripple_current"},
+		Shows: []string{"hand.ripple_needle", "hand.filter_settling"},
 		asks: []condition{
 			free("ripple is below 0.2 % of the scale", judge.Note, "ripple_needle"),
 			free("the pulses are fast enough for the needle", judge.Warning, "pwm_slow"),
@@ -99,7 +99,7 @@ var Stages = []Stage{
 		},
 		Shows: []string{"crystal.rate", "crystal.month_drift", "crystal.load_offset"},
 		asks: []condition{
-			either("drift is known, or it is set once a week", condition{"drift is known", driftKnown}, signed("set-weekly")),
+			either("drift is known, or it is set once a week", condition{"drift is known", driftKnown, nil}, signed("set-weekly")),
 			free("the crystal starts and is not far off", judge.Fault, "gain_margin", "stray_alone", "load_offset"),
 		},
 		rests: ground{paths: crystals}},
@@ -125,13 +125,15 @@ var Stages = []Stage{
 				"life_on", "life_standby", "pins_together", "lamp_voltage", "lamp_current", "lamp_power"),
 		},
 		rests: ground{paths: fed}},
-	{ID: "dial", Title: "A dial of your own", OfHand: true, Command: "needlewright dial FILE -o dial.pdf",
+	{ID: "dial", Title: "A dial of your own", OfHand: true, Command: "needlewright dial FILE -o dial.pdf", Makes: "the dial",
 		Purpose: "A new dial is printed at true size and laid over the old one. The ruler that is printed with it shows whether the printer kept the size.",
 		Caution: "Old dials may be painted with radium: never scrape, sand or open one. The glass's edges cut.",
 		Pages: []Page{{
+			{Field: "hand.dial.radius", What: "From the pivot to the scale's arc?", How: "A ruler over the glass, such as 48 mm: the old arc is right. Absent: what the plate has room for."},
 			{Field: "hand.meter.sweep", What: "Angle from first to last mark?", How: "With a protractor at the needle's pivot, through the glass."},
 			{Field: "hand.correct", What: "What straightens an uneven scale?", How: "none; codes: a table in the firmware; dial: the marks are drawn where the needle stands."},
-			{Sign: "ruler-true", What: "Do both printed rulers measure 50 mm?", How: "A steel ruler on the two check lines. Else print again at 100 %."},
+		}, {
+			{Sign: "ruler-true", What: "Do both printed rulers measure 50 mm?", How: "A steel ruler on the two check lines. If not: no; print again at 100 %, without fitting to the page."},
 		}},
 		Shows: []string{"hand.step", "hand.code_error_max"},
 		asks: []condition{
@@ -140,14 +142,14 @@ var Stages = []Stage{
 		},
 		rests: ground{paths: dialled}},
 	{ID: "build", Title: "Solder and measure",
-		Purpose: "Parts are joined one after another, and each is measured before the next. A fault that is found now is a minute's work.",
+		Purpose: "Parts are joined one after another, each measured before the next, some with power for a moment. Never soldered? Have it shown on scrap.",
 		Caution: "Goggles, fresh air, the iron in its stand. No cells in while you solder, and the meter stays off.",
 		Pages: []Page{{
 			{Sign: "parts-ticked", What: "Is every part in, and measured right?", How: "All are ticked. A ✓ means: it is joined, and the multimeter said so."},
 		}},
 		asks:  []condition{signed("parts-ticked")},
 		rests: ground{paths: soldered}},
-	{ID: "bring-up", Title: "First power", OfHand: true,
+	{ID: "bring-up", Title: "First power", OfHand: true, Command: "needlewright codes FILE --as c -o codes.h", Makes: "the codes for the board's program, with a mode that sends these",
 		Purpose: "First power goes through a plain resistor of the coil's size, which cannot be hurt. When its volts fit at three codes, the meter takes its place.",
 		Caution: "Meter OFF until all three fit. Then power off, trimmer at maximum, meter on, codes rising from 0. Odd: cells out.",
 		Pages: []Page{
@@ -157,7 +159,7 @@ var Stages = []Stage{
 				{Point: "dummy_voltage_half", What: "… at half of it", How: "Step 3: the trimmer as it stands now."},
 			},
 			{
-				{Sign: "first-power", What: "All three fit: may the meter go on?", How: "Your teacher, or you, signs. Step 4: power OFF, trimmer back to maximum, meter in the resistor's place."},
+				{Sign: "first-power", What: "All three fit: may the meter go on?", How: "You or your teacher signs. Step 4: power OFF, trimmer at maximum, meter in its place, + towards the pin."},
 				{Sign: "needle-steady", What: "Does the needle stand still, unheard?", How: "Step 5: power on, codes rising from 0 to the top, slowly; a minute at the top."},
 			},
 		},
@@ -189,12 +191,12 @@ var Stages = []Stage{
 			signed("ran-a-day"),
 		},
 		rests: ground{paths: powered, points: needles}},
-	{ID: "write-up", Title: "Write it down", Command: "needlewright sheet FILE -o sheet.html",
+	{ID: "write-up", Title: "Write it down", Command: "needlewright sheet FILE -o sheet.html", Makes: "the sheet",
 		Purpose: "What you built is written down, so that somebody else can build or mend it. Each finding that is left says why it may stay.",
 		Caution: "A fault is never accepted: mend it. Local codes and licensed practice have the last word.",
 		Pages: []Page{{
 			{Field: "title", What: "What is the clock called?", How: "A name that you find again."},
-			{Sign: "accepted", What: "Why may what is left to find stay?", How: "In a few words, such as: the room is warm and dry; or yes where nothing is left."},
+			{Sign: "accepted", What: "Why may what is listed stay as it is?", How: "Beside stands what is still found. In a few words: the room is warm and dry; or yes where nothing is left."},
 		}},
 		asks: []condition{
 			free("no fault is left", judge.Fault),

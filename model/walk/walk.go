@@ -22,6 +22,7 @@ type Stage struct {
 	Pages   []Page
 	Shows   []string // ids of results as the table of results has them: "hand.step"
 	Command string   // that makes what the stage needs; "": none
+	Makes   string   // what that is, in words
 
 	asks  []condition
 	rests ground
@@ -40,6 +41,21 @@ type Question struct {
 	How   string // how to find it
 
 	when func(s *site) bool // it is asked; nil: always
+}
+
+// Against is the worst finding that keeps the stage from being done; nil where none does.
+func (s *State) Against() *judge.Finding {
+	for k := range s.asks {
+		if s.asks[k].against == nil || s.Conditions[k].IsMet() {
+			continue
+		}
+		for i := range s.site.found {
+			if f := &s.site.found[i]; s.asks[k].against(f) && s.site.concerns(f) {
+				return f
+			}
+		}
+	}
+	return nil
 }
 
 // The states of a stage.

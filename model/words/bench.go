@@ -8,6 +8,8 @@ var benchWords = []Word{
 	{"burden", "", "The ohms of the multimeter itself, when it measures a current.", "multimeter, current"},
 	{"cause", "", "What may be wrong in a built clock, such that its readings are what they are.", "reading, test point"},
 	{"contact", "", "Where metal touches metal. A dirty one has ohms that do not belong there.", "ohm"},
+	{"continuity", "", "A way for the current from one place to another without a gap. The multimeter beeps, or shows almost no ohms.", "ohmmeter, open circuit"},
+	{"conduct", "conducts", "To let a current through.", "current"},
 	{"DC", "", "Direct current: it always flows one way. Cells give it.", "AC"},
 	{"holder", "", "The box with springs that cells are put into.", "cell, contact"},
 	{"LCR meter", "", "An instrument that measures inductance, capacitance and resistance.", "inductance, capacitance"},

@@ -19,7 +19,7 @@ import (
 
 // unseen are the folders and files whose texts stand on no screen: they hold what tests alone
 // use, the samples of a file's own format, and what papers are written in: SVG, HTML, C.
-var unseen = []string{"testdata", "modeltest", "faulty", "unknown", "reader", "uitest", "words", "page", "paper", "header.go", "sheet"}
+var unseen = []string{"testdata", "modeltest", "faulty", "unknown", "reader", "uitest", "words", "page", "paper", "sheet", "letters", "header.go", "svg.go", "symbols.go", "ticks.go"}
 
 // aCutWord is a word at the end of a room that is too short for it.
 var aCutWord = regexp.MustCompile(`\p{L}+[…>]|…\p{L}+`)

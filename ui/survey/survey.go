@@ -122,6 +122,16 @@ func (v *Survey) Restore(answers []string) {
 	}
 }
 
+// Looked is what was answered of where the meter is from and what can hurt, by the kinds of the
+// questions.
+func (v *Survey) Looked() map[string]string {
+	looked := map[string]string{}
+	for _, kind := range []string{"origin", "removed", "glow"} {
+		looked[kind] = v.answered(kind)
+	}
+	return looked
+}
+
 // OpenAnew begins with another meter.
 func (v *Survey) OpenAnew() {
 	v.anew()

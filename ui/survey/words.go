@@ -34,7 +34,7 @@ var (
 // words are those of each kind of question, by the contract's names.
 var words = map[string]wording{
 	"origin": {label: "Where from", cautions: ofSet, may: "Choose one: what can hurt you differs.", hints: map[string]string{
-		"new": "bought as a part", "salvaged": "out of old equipment", "mains": "out of a mains set or panel",
+		"new": "bought as a part", "salvaged": "junk box, ran on batteries", "mains": "out of what had a mains plug",
 		"high voltage": "out of a high-voltage set", "vehicle": "out of a vehicle", "military": "or an aircraft's",
 	}},
 	"removed": {label: "Out of its set", cautions: ofSet, may: "Anything but yes ends here: what is not out for certain is not connected.", hints: map[string]string{

@@ -6,11 +6,13 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/spread"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
+	"example.com/needlewright/ui/keys"
 )
 
 // drawBeside draws the circuit of the stage, or lists what it is about.
@@ -36,11 +38,14 @@ func (v *Walk) beside() []string {
 		return surveyed
 	case "time":
 		c := &b.Crystal
+		if !c.Frequency.Given() {
+			return []string{"  the board's own clock", "  counts the seconds;", "  set it once a week"}
+		}
 		return []string{"        crystal", "  ┬──( " + show(c.Frequency, quantity.Kilohertz) + " )──┬", "  │                  │", " [ " + show(c.CapacitorIn, quantity.Picofarads) + " ]        [ " + show(c.CapacitorOut, quantity.Picofarads) + " ]", "  │                  │", "  ┴ ground           ┴ ground"}
 	case "power":
 		return fedBy(b)
 	case "dial":
-		return []string{"   0    3    6    9   12", "    \\    \\   │   /    /", "", "      ├── 50 mm ──┤", "  two check lines, across", "  and along: both 50 mm"}
+		return []string{"  12    3    6    9   12", "    \\    \\   │   /    /", "", "      ├── 50 mm ──┤", "  two check lines, across", "  and along: both 50 mm"}
 	case "write-up":
 		var lines []string
 		for _, f := range v.s.Report.Findings {
@@ -117,8 +122,14 @@ func (v *Walk) result() string {
 	case s.ID == "survey" && s.State != engine.Done:
 		return "" // of what is assumed it would say nothing
 	}
+	if f := s.Against(); f != nil {
+		return f.Text + v.mends(f)
+	}
 	var parts []string
 	for _, row := range v.results() {
+		if strings.HasPrefix(row.ID, "crystal.") && !v.s.Report.Build.Crystal.Frequency.Given() {
+			continue
+		}
 		parts = append(parts, strings.TrimSpace(row.Label)+" "+row.Text()+beyond(&row))
 	}
 	if parts == nil {
@@ -149,6 +160,17 @@ func (v *Walk) codeOf(point string) string {
 		return ""
 	}
 	return fmt.Sprintf("Code %d of %d. ", code, d.Counts)
+}
+
+// mends says what F3 does about a finding, or else what is advised.
+func (v *Walk) mends(f *judge.Finding) string {
+	if len(f.Changes) > 0 {
+		return " " + keys.First(v.keys.Take) + ": " + v.s.Doc.ChangesText(f.Changes) + "."
+	}
+	if f.Advice == "" {
+		return ""
+	}
+	return " " + f.Advice
 }
 
 // results are those that the stage shows.
@@ -216,3 +238,6 @@ func (v *Walk) soundAt(id string) (*bench.Point, bench.Place) {
 	}
 	return nil, at
 }
+
+// Against is what keeps the stage of the page from being done; nil where nothing does.
+func (v *Walk) Against() *judge.Finding { return v.state().Against() }

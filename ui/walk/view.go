@@ -156,6 +156,10 @@ func (v *Walk) drawAnswer(at cells.Area, q *engine.Question, focused bool) {
 		note = all
 	}
 	room := min(w, max(answerColumns, cells.Width(text)+1))
+	if focused && v.isChoice(q) {
+		const signs = 4 // "< " and " >"
+		room = min(w, max(answerColumns, cells.Width(text)+signs))
+	}
 	cell := at.Sub(0, 0, room, 1)
 	switch {
 	case focused && !v.isChoice(q):
@@ -254,7 +258,7 @@ func (v *Walk) DrawHelp(at cells.Area) {
 		if v.s.Path != "" {
 			file = filepath.Base(v.s.Path)
 		}
-		draw.Cut(at.Rows(y, h-y), draw.Dim, strings.ReplaceAll(s.Command, "FILE", file)+" makes it, in a terminal; "+v.keys.Save.Help().Key+" saves first.", "")
+		draw.Cut(at.Rows(y, h-y), draw.Dim, strings.ReplaceAll(s.Command, "FILE", file)+", in a terminal, makes "+s.Makes+"; "+v.keys.Save.Help().Key+" saves first.", "")
 	}
 }
 

@@ -291,3 +291,15 @@ func (v *Walk) Seen() map[string]string {
 	}
 	return seen
 }
+
+// Take puts in what the survey was told of where the meter is from and what can hurt, where the
+// walk does not know it yet.
+func (v *Walk) Take(looked map[string]string) tea.Cmd {
+	d, s := v.s.Doc, v.state()
+	for _, kind := range []string{"origin", "removed", "glow"} {
+		if path := "hand.meter." + kind; looked[kind] != "" && s.HandIndex() >= 0 && s.Known(path) == "" {
+			d = d.Set(model.Builds.Field(path), s.HandIndex(), looked[kind])
+		}
+	}
+	return v.take(d)
+}
