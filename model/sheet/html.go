@@ -32,6 +32,17 @@ func visible(text string) string {
 	}, text)
 }
 
+// Class is how a table is set: one of more than two columns is a block a row on a phone.
+func (t *Table) Class() string {
+	switch {
+	case t.Tight:
+		return "stacks tight"
+	case len(t.Head) > 2:
+		return "stacks"
+	}
+	return ""
+}
+
 // Unbroken says whether a cell's number is short enough to stand in one line.
 func (c Cell) Unbroken() bool { return c.Number && len([]rune(c.Text)) <= mostUnbroken }
 

@@ -169,7 +169,7 @@ func numbersOf(key *Sheet) (all []int) {
 // Cautions and limits stand on a learner's sheet as on the whole one, and it asks for a name and
 // for the teacher's yes before first power.
 func TestLearnersSheetKeepsCautionsAndLimits(t *testing.T) {
-	for name, d := range documents(t, 1) {
+	for name, d := range documents(t, 0) {
 		full, err := New(d)
 		require.NoError(t, err, name)
 		learner, _, err := ForLearner(d)

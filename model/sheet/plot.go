@@ -87,19 +87,19 @@ func plotted(p circuit.Plot) *Figure {
 	}
 	var s picture
 	s.begin(p)
-	for _, x := range steps(f.x0, f.x1, p.X.Unit) {
+	for _, x := range steps(f.x0, f.x1, p.X.Unit, 4) {
 		s.words(f.across(x), plotHigh-belowIt+16, "middle", axisText(x, p.X.Unit))
 	}
-	for _, y := range steps(f.y0, f.y1, p.Y.Unit) {
+	for _, y := range steps(f.y0, f.y1, p.Y.Unit, 5) {
 		s.words(leftOf-6, f.up(y)+4, "end", axisText(y, p.Y.Unit))
 	}
 	s.legend(p)
 	s.add(`</g>`)
 	s.add(`<g fill="none" stroke="black">`)
-	for _, x := range steps(f.x0, f.x1, p.X.Unit) {
+	for _, x := range steps(f.x0, f.x1, p.X.Unit, 4) {
 		s.add(`<path stroke="#bbb" stroke-width="0.6" d="M%s %sV%s"/>`, at(f.across(x)), at(aboveIt), at(plotHigh-belowIt))
 	}
-	for _, y := range steps(f.y0, f.y1, p.Y.Unit) {
+	for _, y := range steps(f.y0, f.y1, p.Y.Unit, 5) {
 		s.add(`<path stroke="#bbb" stroke-width="0.6" d="M%s %sH%s"/>`, at(leftOf), at(f.up(y)), at(plotWide-rightOf))
 	}
 	for i, l := range p.Lines {
@@ -132,7 +132,7 @@ func wayOf(p circuit.Plot, i int) int {
 
 // legend names the lines above the frame, each with its stroke.
 func (s *picture) legend(p circuit.Plot) {
-	x := leftOf
+	x := max(leftOf, 4+7.5*float64(len([]rune(p.Y.Label)))+14)
 	for i, l := range p.Lines {
 		if i > 0 && l.Name == p.Lines[i-1].Name {
 			continue
@@ -197,24 +197,26 @@ func axisText(x float64, u quantity.Unit) string {
 	if math.Abs(x) < 1e-12 {
 		x = 0
 	}
+	text := quantity.Show(x, u, 3)
 	if u == quantity.Hours {
-		return quantity.ShowDuration(x)
+		text = quantity.ShowDuration(x)
 	}
-	return quantity.Show(x, u, 3)
+	number, unit, _ := strings.Cut(text, " ")
+	if strings.Contains(number, ".") {
+		number = strings.TrimRight(strings.TrimRight(number, "0"), ".")
+	}
+	return strings.TrimSpace(number + " " + unit)
 }
 
-// steps are round numbers of a unit between two ends, four to eight of them.
-func steps(from, to float64, u quantity.Unit) []float64 {
+// steps are round numbers of a unit between two ends, at most a few more than wanted.
+func steps(from, to float64, u quantity.Unit, wanted float64) []float64 {
 	scale := 1.0
 	if u == quantity.Hours {
 		if d, ok := quantity.DurationFor(to); ok {
 			scale = d.Hours
 		}
-		if to == 12 || to == 24 {
-			scale = 12.0 / 10 * (to / 24) * 2
-		}
 	}
-	raw := (to - from) / scale / 5
+	raw := (to - from) / scale / wanted
 	step := math.Pow(10, math.Floor(math.Log10(raw)))
 	for _, by := range []float64{5, 2} {
 		if step*by <= raw {
