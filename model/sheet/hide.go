@@ -35,8 +35,9 @@ func (m *maker) keep(blocks ...Block) {
 	s.Blocks = append(s.Blocks, blocks...)
 }
 
-// aQuantity is a number with its unit, as it is printed, and what its ± is.
-var aQuantity = regexp.MustCompile(`[−-]?\d+(?:[.,]\d+)?(?: ?(?:%|°C|ppm|days?|months?|years?|codes?|min|ms|s|h|a|[pnµmkMG]?(?:A|V|W|Ω|F|H|Hz|Ah)|times|ticks?|a tick|/|·|…)\b| ?%|\b)`)
+// aQuantity is a number as it is printed, with its unit where it has one. Ω, % and ° are no
+// letters to a pattern, behind which a word could end.
+var aQuantity = regexp.MustCompile(`[−-]?\d+(?:[.,]\d+)?(?: ?(?:%|°C|[mkM]?Ω|(?:ppm|days?|months?|years?|codes?|min|ms|µs|s|h|[pnµmkMG]?(?:A|V|W|F|H|Hz|Ah))\b))?`)
 
 // anElectric is a volt or an ampere.
 var anElectric = regexp.MustCompile(`[−-]?\d+(?:\.\d+)? [nµm]?[VA]\b`)

@@ -59,7 +59,7 @@ var (
 	aCheck   = regexp.MustCompile(`<line class="check" x1="([\d.]+)" y1="([\d.]+)" x2="([\d.]+)" y2="([\d.]+)"`)
 )
 
-// withMarks puts tiny marks at the beginning and the ends of each row, at two corners of each
+// withMarks puts tiny marks, which take no room, at the beginning and the ends of each row, at two corners of each
 // picture, and at the ends of check lines.
 func withMarks(page string) string {
 	n := 0
@@ -84,7 +84,7 @@ func withMarks(page string) string {
 		}
 		return strings.TrimSuffix(svg, "</svg>") + marks + "</svg>"
 	})
-	return strings.Replace(page, "</style>", ".mark { font-size: 1px; line-height: 1px }\n</style>", 1)
+	return strings.Replace(page, "</style>", ".mark { display: inline-block; width: 0; white-space: nowrap; font-size: 1px; line-height: 1px }\n</style>", 1)
 }
 
 func numberIn(text string) float64 { x, _ := strconv.ParseFloat(text, 64); return x }
