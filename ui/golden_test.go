@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
@@ -143,17 +144,19 @@ func TestGoldenScreens(t *testing.T) {
 // place, at every size: each result's line, found by scrolling through, shows
 // its value. Where there is little room its label may be cut.
 func TestScreensShowTheReport(t *testing.T) {
-	for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} {
-		for _, name := range []string{"reading-room", "station-platform", "harbour-office", "school-store"} {
-			showsTheReport(t, name, size[0], size[1])
+	for _, name := range []string{"reading-room", "station-platform", "harbour-office", "school-store"} {
+		text := exampleText(t, name)
+		checked, problems := report.Check(text)
+		require.Empty(t, problems)
+		a := open(text, 60, 20)
+		for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} {
+			a.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+			showsTheReport(t, a, checked, name, size[0], size[1])
 		}
 	}
 }
 
-func showsTheReport(t *testing.T, name string, w, h int) {
-	text := exampleText(t, name)
-	report, problems := report.Check(text)
-	require.Empty(t, problems)
+func showsTheReport(t *testing.T, a *App, report *report.Report, name string, w, h int) {
 	out, err := report.JSON()
 	require.NoError(t, err)
 	var printed struct {
@@ -164,7 +167,6 @@ func showsTheReport(t *testing.T, name string, w, h int) {
 	}
 	require.NoError(t, json.Unmarshal(out, &printed))
 	require.Len(t, report.Results, len(printed.Results))
-	a := open(text, w, h)
 	screens := map[int]string{}
 	for hand := range report.Build.Hands {
 		screens[hand] = everyScreen(a)

@@ -185,11 +185,14 @@ func (x *screen) length() int {
 	return len(x.written)
 }
 
+// panes are those of the dashboard: so many tabs go round.
+const panes = 7
+
 // browse opens everything there is to see.
 func browse(x *screen) {
 	x.t.Helper()
 	x.waitFor("Reading-room clock")
-	for range 6 { // round all panes
+	for range panes {
 		x.typed(tab)
 		x.quiet()
 	}

@@ -222,7 +222,7 @@ func (x *screen) stick() {
 	x.t.Helper()
 	x.reading.Lock()
 	x.stuck = true
-	for range 60 { // rounds of the forms, back to the one it was
+	for range 9 * panes { // back to the one it was
 		x.typed(tab) // a form is some thousand bytes; the system holds a few of them
 		time.Sleep(5 * time.Millisecond)
 	}
