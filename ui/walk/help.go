@@ -62,6 +62,7 @@ func (v *Walk) HelpPage(ascii bool, first func(*front.Page)) front.Page {
 	}
 	p.Add(draw.Heading, "\nThe stage")
 	p.Add(draw.Value, v.doneText())
+	p.Add(draw.Value, "At the top a sign for each of the ten stages: ✓ done, ▸ comes next, ! to be looked at again, _ open; [ ] is this one.")
 	return p
 }
 
