@@ -149,7 +149,7 @@ var Stages = []Stage{
 		}},
 		asks:  []condition{signed("parts-ticked")},
 		rests: ground{paths: soldered}},
-	{ID: "bring-up", Title: "First power", OfHand: true, Command: "needlewright codes FILE --as c -o codes.h", Makes: "the codes for the board's program, with a mode that sends these",
+	{ID: "bring-up", Title: "First power", OfHand: true, Command: "needlewright codes FILE --as c -o codes.h", Makes: "the codes for its program, with a mode that sends these",
 		Purpose: "First power goes through a plain resistor of the coil's size, which cannot be hurt. When its volts fit at three codes, the meter takes its place.",
 		Caution: "Meter OFF until all three fit. Then power off, trimmer at maximum, meter on, codes rising from 0. Odd: cells out.",
 		Pages: []Page{

@@ -26,7 +26,8 @@ func (v *Walk) drawBeside(at cells.Area) {
 		if strings.Trim(line, " │┬┴├─┤") == "" {
 			style = draw.Frame
 		}
-		at.Text(0, y, style, line)
+		w, _ := at.Size()
+		at.Text(0, y, style, cells.Cut(line, w))
 	}
 }
 
@@ -49,7 +50,7 @@ func (v *Walk) beside() []string {
 	case "write-up":
 		var lines []string
 		for _, f := range v.s.Report.Findings {
-			lines = append(lines, strings.TrimSpace(f.Severity.String()+": "+strings.ReplaceAll(f.ID, "_", " ")+" "+f.About))
+			lines = append(lines, draw.Signs[f.Severity]+" "+f.Text)
 		}
 		if lines == nil {
 			lines = []string{"Nothing is left to find."}

@@ -258,7 +258,7 @@ func (v *Walk) DrawHelp(at cells.Area) {
 		if v.s.Path != "" {
 			file = filepath.Base(v.s.Path)
 		}
-		draw.Cut(at.Rows(y, h-y), draw.Dim, strings.ReplaceAll(s.Command, "FILE", file)+", in a terminal, makes "+s.Makes+"; "+v.keys.Save.Help().Key+" saves first.", "")
+		draw.Cut(at.Rows(y, h-y), draw.Dim, "esc, "+v.keys.Menu.Help().Key+", Papers, writes "+s.Makes+"; or, saved, in a terminal: "+strings.ReplaceAll(s.Command, "FILE", file), "")
 	}
 }
 
