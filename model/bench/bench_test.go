@@ -169,3 +169,28 @@ func TestProbesOfASwitch(t *testing.T) {
 		assert.Equal(t, want, r.Points[i].Probes)
 	}
 }
+
+// A reading outside that the likeliest cause has nothing to do with is named: here a trimmer
+// that turned too far beside a crystal that is fast. Derived: what is read is made up.
+func TestUnexplained(t *testing.T) {
+	b, problems := model.Read(modeltest.Example("reading-room") + `
+[[reading]]
+at = "crystal.frequency"
+value = "32.1 kHz"
+
+[[reading]]
+at = "clock.tick"
+value = "1.021 s"
+
+[[reading]]
+at = "hours.turn_effect"
+value = "-3.2 %"
+`)
+	require.Empty(t, problems)
+	r := New(b).Judge(b.Readings)
+	require.NotEmpty(t, r.Causes)
+	c := &r.Causes[0]
+	assert.Subset(t, c.Explains, []string{"clock.tick", "crystal.frequency"})
+	require.NotContains(t, c.Contradicts, "hours.turn_effect")
+	assert.Equal(t, []string{"hours.turn_effect"}, r.Unexplained(c))
+}

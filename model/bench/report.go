@@ -76,6 +76,18 @@ func (x *Bench) Judge(readings []model.Reading) *Report {
 	return r
 }
 
+// Unexplained are the test points whose readings are outside, and which a cause does not
+// explain: to be read again. Of a sound clock one reading in twenty is so by chance.
+func (r *Report) Unexplained(c *Cause) (ids []string) {
+	for i := range r.Readings {
+		t := &r.Readings[i]
+		if t.Verdict == Outside && !t.Before && !slices.Contains(c.Explains, t.At) && !slices.Contains(c.Contradicts, t.At) && !slices.Contains(ids, t.At) {
+			ids = append(ids, t.At)
+		}
+	}
+	return ids
+}
+
 // point is a test point as it is shown.
 func (x *Bench) point(j int) Point {
 	p := &x.spots[j]

@@ -208,7 +208,7 @@ func (b *Bench) CausesPage() (page front.Page, ok bool) {
 		}
 		page.Add(draw.Heading, text+": "+built.Percent(c.Probability)+", "+built.ChanceOf(c.Probability))
 		for _, t := range []struct{ lead, text string }{
-			{"Explains ", b.named(c.Explains)}, {"Contradicted by ", b.named(c.Contradicts)}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
+			{"Explains ", b.named(c.Explains)}, {"Contradicted by ", b.named(c.Contradicts)}, {"Does not explain, to be read again: ", b.named(report.Unexplained(&c))}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
 		} {
 			if t.text != "" {
 				page.Add(draw.Value, "  "+t.lead+t.text)

@@ -85,7 +85,7 @@ func printCauses(w io.Writer, x *bench.Bench, r *bench.Report) {
 		}
 		fmt.Fprintf(w, "%s, %s: %s\n", bench.Percent(c.Probability), bench.ChanceOf(c.Probability), x.TitleOf(c))
 		for n, part := range []struct{ lead, text string }{
-			{"Contradicted by ", strings.Join(c.Contradicts, ", ")}, {"Explains ", strings.Join(c.Explains, ", ")}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
+			{"Contradicted by ", strings.Join(c.Contradicts, ", ")}, {"Explains ", strings.Join(c.Explains, ", ")}, {"Does not explain, to be read again: ", strings.Join(r.Unexplained(c), ", ")}, {"Confirm: ", c.Confirm}, {"Mend: ", c.Mend},
 		} {
 			if part.text != "" && (n == 0 || i == 0) {
 				Paragraph(w, "  ", part.lead+part.text)
