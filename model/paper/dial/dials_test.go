@@ -46,7 +46,7 @@ var kinds = []struct {
 	{"measured", "net-loft", []string{"hand.hours.correct", "dial"}},
 	{"linear, 240°", "reading-room", []string{"hand.hours.meter.sweep", "240°"}},
 	{"square, 240°", "reading-room", []string{"hand.hours.meter.sweep", "240°", "hand.hours.meter.law", "square", "hand.hours.correct", "dial"}},
-	{"measured, 240°", "net-loft", []string{"hand.hours.meter.sweep", "240°", "hand.hours.correct", "dial"}},
+	{"measured, 240°", "net-loft", []string{"hand.hours.meter.sweep", "240°", "hand.hours.dial.height", "100 mm", "hand.hours.dial.pivot_y", "0 mm", "hand.hours.correct", "dial"}},
 	{"from the right, mirror", "reading-room", []string{"hand.hours.meter.zero_at", "right", "hand.hours.dial.mirror", "yes", "hand.hours.dial.numerals", "all"}},
 	{"from the middle", "reading-room", []string{"hand.hours.meter.zero_at", "centre"}},
 	{"roman, second scale", "reading-room", []string{"hand.hours.dial.numeral_style", "roman", "hand.hours.dial.numerals_along", "arc", "hand.hours.dial.second_scale", "24 h", "hand.hours.dial.mirror", "yes"}},
