@@ -1,11 +1,11 @@
 package walk
 
 import (
-	"example.com/needlewright/model"
-	"example.com/needlewright/model/measure"
 	"slices"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
+	"example.com/needlewright/model/measure"
 )
 
 // A condition is one thing that a stage is done with: in words, and what of it is missing or
