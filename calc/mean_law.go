@@ -3,8 +3,6 @@ package calc
 import (
 	"math"
 	"math/cmplx"
-
-	"gonum.org/v1/gonum/integrate/quad"
 )
 
 // LawShift returns by how much the mean of a law over the coil's rippling
@@ -33,40 +31,48 @@ func (r *Ripple) LawShift(law *Law) float64 {
 	switch {
 	case !m.decay() || math.IsInf(r.Period, 0):
 		return math.NaN()
-	case law.Kind == Square: // ⟨(x+y)²⟩ = x² + ⟨y²⟩
-		if law.From > 0 {
-			return r.squareFrom(&m, law)
-		}
-		unit := r.Rail / r.FullScale
-		return unit * unit * r.meanSquare(&m)
+	case law.Kind == Square:
+		return r.squareShift(&m, law)
 	}
 	return r.tableShift(&m, law)
 }
 
 // pulseShift is LawShift of the pin's own pulse: high for Duty, else 0.
 func (r *Ripple) pulseShift(law *Law) float64 {
-	high := r.Chain.Current(r.Rail) / r.FullScale
-	if law.From > 0 {
-		return r.Duty*law.At(high) - law.At(r.Duty*high)
-	}
-	if law.Kind == Square {
-		return high * high * r.Duty * (1 - r.Duty)
+	high, mean := r.Chain.Current(r.Rail)/r.FullScale, r.Chain.Current(r.Rail*r.Duty)/r.FullScale
+	if law.Kind == Square { // as squareShift has it
+		above, moves := max(0, high-law.From), 1/(1-law.From)
+		beyond := r.Duty * above * above
+		if mean >= law.From {
+			beyond = (1 - r.Duty) * (high*mean - law.From*law.From)
+		}
+		return moves * moves * beyond
 	}
 	sum := 0.0
-	for i := 1; i < len(law.Points)-1; i++ {
-		if at := law.Points[i].Current; at > r.Duty*high {
-			sum += law.kink(i) * r.Duty * max(0, high-at)
+	for i := range len(law.Points) - 1 {
+		if at, bend := law.kink(i); at > mean {
+			sum += bend * r.Duty * max(0, high-at)
 		} else {
-			sum += law.kink(i) * (1 - r.Duty) * at
+			sum += bend * (1 - r.Duty) * at
 		}
 	}
 	return sum
 }
 
-// kink is how much steeper a table goes on behind its i-th point, not an end.
-func (l *Law) kink(i int) float64 {
-	a, b, c := l.Points[i-1], l.Points[i], l.Points[i+1]
-	return (c.Scale-b.Scale)/(c.Current-b.Current) - (b.Scale-a.Scale)/(b.Current-a.Current)
+// kink returns the share of full-scale current of the i-th point of a table, but its last,
+// and how much steeper the table goes on behind it. Before its first point it is level if
+// the zero is suppressed, else it goes on as it begins.
+func (l *Law) kink(i int) (at, bend float64) {
+	a, b, rise := l.Points[i], l.Points[i+1], 1-l.From
+	bend = (b.Scale - a.Scale) / (b.Current - a.Current)
+	switch {
+	case i > 0:
+		z := l.Points[i-1]
+		bend -= (a.Scale - z.Scale) / (a.Current - z.Current)
+	case l.From == 0:
+		bend = 0
+	}
+	return l.From + rise*a.Current, bend / rise
 }
 
 // meanSquare is the mean over the period of the square of the changing part of
@@ -143,9 +149,6 @@ func over(z complex128, n int) complex128 {
 // the mean current, which shifts nothing, and at each of its points a kink,
 // that acts on what of the ripple lies beyond it, seen from the mean.
 func (r *Ripple) tableShift(m *modes, law *Law) float64 {
-	if law.From > 0 {
-		law = law.fromZero()
-	}
 	k := kinks{m: m, law: law, mean: r.Chain.Current(r.Rail*r.Duty) / r.FullScale, unit: r.Rail / r.FullScale}
 	on, off := r.Duty*r.Period, (1-r.Duty)*r.Period
 	m.enter(1, off, r.Period)
@@ -155,55 +158,61 @@ func (r *Ripple) tableShift(m *modes, law *Law) float64 {
 	return k.sum * k.unit / r.Period
 }
 
-// fromZero is a table with a suppressed zero as one of true currents: level up to where the
-// needle begins to move.
-func (l *Law) fromZero() *Law {
-	points := []Point{{}}
-	for _, p := range l.Points {
-		points = append(points, Point{l.From + (1-l.From)*p.Current, p.Scale})
+// squareShift is LawShift of a square. Seen from the mean, as in tableShift, for a small
+// ripple would be the difference of two large numbers otherwise: all of the ripple counts,
+// squared, for ⟨(x+y)²⟩ = x² + ⟨y²⟩, but for what is below a suppressed zero; of a mean below
+// that, only what is above it.
+func (r *Ripple) squareShift(m *modes, law *Law) float64 {
+	mean, unit := r.Chain.Current(r.Rail*r.Duty)/r.FullScale, r.Rail/r.FullScale
+	moves := unit / (1 - law.From)
+	level := (law.From - mean) / unit
+	if level > 0 {
+		return moves * moves * r.squareBeyond(m, level, 1)
 	}
-	return &Law{Kind: Table, Points: points}
+	square := r.meanSquare(m)
+	if law.From > 0 {
+		square -= r.squareBeyond(m, level, -1)
+	}
+	return moves * moves * square
 }
 
-// squareFrom is LawShift of a square with a suppressed zero: what of the ripple is above it
-// counts, squared.
-func (r *Ripple) squareFrom(of *modes, law *Law) float64 {
-	own := *of // kept by what follows
-	m := &own
-	mean, unit := r.Chain.Current(r.Rail*r.Duty)/r.FullScale, r.Rail/r.FullScale
-	level, sum := (law.From-mean)/unit, 0.0
-	phase := func(length float64) {
-		for from := (moment{y: m.start}); from.t < length; {
-			to := m.moment(m.turn(from.t, length))
-			sum += m.squareAbove(level, from, to)
-			from = to
-		}
-	}
+// squareBeyond is the mean over the period of the square of what of the changing part of the
+// current, for a pin of 1 V, is above a level (side 1) or below it (side -1).
+func (r *Ripple) squareBeyond(m *modes, level, side float64) float64 {
 	on, off := r.Duty*r.Period, (1-r.Duty)*r.Period
 	m.enter(1, off, r.Period)
-	phase(on)
+	high := m.phaseBeyond(level, side, on)
 	m.enter(-1, on, r.Period)
-	phase(off)
-	moves := unit / (1 - law.From)
-	return moves*moves*sum/r.Period - law.At(mean)
+	return (high + m.phaseBeyond(level, side, off)) / r.Period
 }
 
-// squareAbove is the integral over time of the square of what of the curve is above a level,
-// between two moments between which it does not turn.
-func (m *modes) squareAbove(level float64, a, b moment) float64 {
-	const places = 24
-	switch aboveA, aboveB := a.y > level, b.y > level; {
-	case !aboveA && !aboveB:
-		return 0
-	case !aboveA:
-		a.t = m.crossing(level, a, b)
-	case !aboveB:
-		b.t = m.crossing(level, a, b)
+// phaseBeyond is the integral of that square over a phase of the given length, s, from one
+// turn of the curve to the next.
+func (m *modes) phaseBeyond(level, side, length float64) float64 {
+	sum := 0.0
+	for from := (moment{y: m.start}); from.t < length; {
+		to := m.moment(m.turn(from.t, length))
+		if a, b, ok := m.beyond(level, side, from, to); ok {
+			sum += m.square(b.t)*b.t - m.square(a.t)*a.t - 2*level*(b.area-a.area) + level*level*(b.t-a.t)
+		}
+		from = to
 	}
-	return quad.Fixed(func(t float64) float64 {
-		above := m.moment(t).y - level
-		return above * above
-	}, a.t, b.t, places, quad.Legendre{}, 0)
+	return sum
+}
+
+// beyond narrows two moments, between which the curve does not turn, to those between which
+// it is above a level (side 1) or below it (side -1); ok is false where it never is.
+func (m *modes) beyond(level, side float64, a, b moment) (from, to moment, ok bool) {
+	from, to = a, b
+	switch beyondA, beyondB := side*(a.y-level) > 0, side*(b.y-level) > 0; {
+	case !beyondA && !beyondB:
+		return from, to, false
+	case !beyondA:
+		from = m.moment(m.crossing(level, a, b))
+	case !beyondB:
+		to = m.moment(m.crossing(level, a, b))
+	}
+	return from, to, true
 }
 
 // kinks sums, over time, what the kinks of a table do to a curve.
@@ -229,21 +238,18 @@ func (k *kinks) phase(length float64) {
 
 // stretch adds what lies between two moments between which the curve does not turn.
 func (k *kinks) stretch(a, b moment) {
-	for i := 1; i < len(k.law.Points)-1; i++ {
-		level, side := (k.law.Points[i].Current-k.mean)/k.unit, 1.0
+	for i := range len(k.law.Points) - 1 {
+		at, bend := k.law.kink(i)
+		if bend == 0 {
+			continue
+		}
+		level, side := (at-k.mean)/k.unit, 1.0
 		if level <= 0 {
 			side = -1
 		}
-		from, to := a, b
-		switch beyondA, beyondB := side*(a.y-level) > 0, side*(b.y-level) > 0; {
-		case !beyondA && !beyondB:
-			continue
-		case !beyondA:
-			from = k.m.moment(k.m.crossing(level, a, b))
-		case !beyondB:
-			to = k.m.moment(k.m.crossing(level, a, b))
+		if from, to, ok := k.m.beyond(level, side, a, b); ok {
+			k.sum += bend * side * (to.area - from.area - level*(to.t-from.t))
 		}
-		k.sum += k.law.kink(i) * side * (to.area - from.area - level*(to.t-from.t))
 	}
 }
 

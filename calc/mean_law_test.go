@@ -77,10 +77,12 @@ func laws() map[string]*Law {
 	}
 	return map[string]*Law{
 		"square":  {Kind: Square},
+		"raised":  {Kind: Square, From: 0.3},
 		"convex":  {Kind: Table, Points: []Point{{0, 0}, {0.5, 0.4}, {1, 1}}},
 		"concave": {Kind: Table, Points: []Point{{0, 0}, {0.49, 0.6}, {1, 1}}},
 		"both":    {Kind: Table, Points: []Point{{0, 0}, {0.1, 0.05}, {0.25, 0.4}, {0.505, 0.45}, {0.8, 0.9}, {1, 1}}},
 		"fine":    fine,
+		"late":    {Kind: Table, From: 0.2, Points: []Point{{0, 0}, {0.5, 0.4}, {1, 1}}},
 	}
 }
 
@@ -141,6 +143,18 @@ func TestLawShiftOfPulse(t *testing.T) {
 	assert.InDelta(t, 0.4*0.3125-0.15, r.LawShift(table), 1e-15)
 	r.Rail = 0.7 // 0.175 at most: on the first line
 	assert.InDelta(t, 0, r.LawShift(table), 1e-18)
+}
+
+// TestLawShiftOfPulseFromZero: derived by hand, of a zero suppressed to 0.2: on, 1.25 of full
+// scale is (1.05/0.8)²; the mean of 0.5 is (0.3/0.8)²; a mean of 0.1 is nothing.
+func TestLawShiftOfPulseFromZero(t *testing.T) {
+	r := Ripple{Rail: 5, Duty: 0.4, Period: 1e-3, Chain: Chain{Before: 400, After: 600}, FullScale: 4e-3}
+	square := &Law{Kind: Square, From: 0.2}
+	assert.InDelta(t, 0.4*1.3125*1.3125-0.375*0.375, r.LawShift(square), 1e-15)
+	r.Duty = 0.08
+	assert.InDelta(t, 0.08*1.3125*1.3125, r.LawShift(square), 1e-15)
+	table := &Law{Kind: Table, From: 0.2, Points: []Point{{0, 0}, {0.5, 0.4}, {1, 1}}} // 0.1; 1.375 past its end
+	assert.InDelta(t, 0.08*1.375, r.LawShift(table), 1e-15)
 }
 
 // TestLawShiftLaws: derived.
