@@ -145,7 +145,7 @@ func (f *Front) Bindings() []key.Binding {
 		return f.keys.Reading(!f.Page.Explains)
 	case Asking:
 		p := f.Prompt
-		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Pins: p.Pin != nil, Reaches: p.Reach != nil, Back: p.Back != nil, Help: p.Help != nil, Words: p.Words, Working: p.Working != nil})
+		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Long: len(p.Entries) > fewEntries, Pins: p.Pin != nil, Reaches: p.Reach != nil, Back: p.Back != nil, Help: p.Help != nil, Words: p.Words, Working: p.Working != nil})
 	case Confirming:
 		return f.keys.Confirming(f.question.Again)
 	}

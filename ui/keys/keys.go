@@ -199,7 +199,7 @@ func (k *Line) Deletes() []key.Binding {
 // A Prompt says of one what it has besides its line: a list, something to pin in it or to be
 // reached, a question that it goes back to, help, words to be explained, and workings.
 type Prompt struct {
-	List, Pins, Reaches, Back, Help, Words, Working bool
+	List, Long, Pins, Reaches, Back, Help, Words, Working bool
 }
 
 // Prompting is what the bottom line shows while such a prompt is open.
@@ -228,7 +228,7 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 	if p.Help {
 		shown = append(shown, bind(k.Cautions.Help().Key, "how, dangers"), bind(k.Help.Help().Key, "keys"))
 	}
-	if shown = append(shown, k.Quit); p.List && !p.Help {
+	if shown = append(shown, k.Quit); p.Long && !p.Help {
 		shown = append(shown, bind("page up, page down", "page"))
 	}
 	return shown
