@@ -40,7 +40,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Save):
 		return a.files.save()
 	case key.Matches(msg, k.Help):
-		a.front.ListKeys()
+		a.listKeys()
 	case key.Matches(msg, k.Cautions):
 		a.front.Open(a.walkWords())
 	case key.Matches(msg, k.Look):
