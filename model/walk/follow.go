@@ -53,7 +53,7 @@ func supplied(d *model.Document) *model.Document {
 	for _, f := range model.Builds.Fields {
 		ofSupply := slices.ContainsFunc([]string{"rail.", "battery.", "converter.", "load."}, func(begins string) bool { return strings.HasPrefix(f.Path, begins) })
 		if ofSupply && f.Path != "rail.voltage" && isChosen(d, f, 0) {
-			text, _ := usual.Given(f, 0) // "" takes the line away
+			text, _ := usual.Given(f, 0) // "": it is not assumed for such a rail
 			d = d.SetMarked(f, 0, text, usual.Mark(f, 0))
 		}
 	}

@@ -146,7 +146,7 @@ var Stages = []Stage{
 		},
 		rests: ground{paths: dialled}},
 	{ID: "build", Title: "Solder and measure",
-		Purpose: "Parts are joined one after another, each measured before the next, some with power for a moment. Never soldered? Have it shown on scrap.",
+		Purpose: "Parts are joined one after another, each measured before the next; what a ready-made board has is in already. Never soldered? First on scrap.",
 		Caution: "Goggles, fresh air, the iron in its stand. No cells in while you solder, and the meter stays off.",
 		Pages: []Page{{
 			{Sign: "parts-ticked", What: "Is every part in, and measured right?", How: "All are ticked. A ✓ means: it is joined, and the multimeter said so."},
