@@ -237,7 +237,7 @@ func (c *Comparison) JSON() ([]byte, error) {
 		out.Inputs = append(out.Inputs, inputJSON{d.Path, d.A, d.B})
 	}
 	for _, d := range c.Results {
-		out.Results = append(out.Results, resultJSON{d.ID, d.Unit.Base(), orNull(d.A), orNull(d.B)})
+		out.Results = append(out.Results, resultJSON{d.ID, d.Unit.Base(), model.OrNull(d.A), model.OrNull(d.B)})
 	}
 	out.Findings.Come, out.Findings.Gone = findingsJSON(c.Come), findingsJSON(c.Gone)
 	text, err := json.MarshalIndent(out, "", " ")
@@ -250,12 +250,4 @@ func findingsJSON(findings []judge.Finding) []findingJSON {
 		all = append(all, findingJSON{f.ID, f.About, f.Severity.String(), f.Text})
 	}
 	return all
-}
-
-// orNull is a number, nil where it is none.
-func orNull(x float64) *float64 {
-	if math.IsNaN(x) {
-		return nil
-	}
-	return &x
 }
