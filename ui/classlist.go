@@ -54,22 +54,15 @@ func (t *teaching) list(folder string) tea.Cmd {
 
 // readClass reads the builds of a folder, and tells how many it has read.
 func readClass(ctx context.Context, folder string, tell func(int)) (class.List, error) {
-	entries, whole, err := file.ListBuilds(folder)
-	switch {
-	case err != nil:
+	paths, err := file.BuildsIn(folder)
+	if err != nil {
 		return nil, err
-	case !whole:
-		return nil, fmt.Errorf("%s holds more than can be listed, or is too slow", folder)
 	}
 	var list class.List
-	for _, e := range entries {
+	for _, path := range paths {
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		if e.Folder {
-			continue
-		}
-		path := filepath.Join(folder, e.Name)
 		text, _, err := file.ReadFile(path)
 		if err != nil {
 			list = append(list, class.Unreadable(path, err.Error()))

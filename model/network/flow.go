@@ -99,6 +99,11 @@ func (n *Network) Shares(hand int, share float64) []float64 {
 	return shares
 }
 
+// Tops are the shares at which each hand stands at its top.
+func (n *Network) Tops() []float64 {
+	return slices.Repeat([]float64{1}, len(n.Build.Hands))
+}
+
 // handAt works out one hand.
 func (n *Network) handAt(i int, share float64) HandFlow {
 	h := &n.Plan.Circuit.Hands[i]

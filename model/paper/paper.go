@@ -155,9 +155,5 @@ func (m *maker) parts() (string, error) {
 // circuit is that of the clock, its hands at their tops.
 func (m *maker) circuit() (string, error) {
 	n := network.Of(m.b, m.p)
-	shares := make([]float64, len(m.b.Hands))
-	for i := range shares {
-		shares[i] = 1
-	}
-	return strings.TrimSpace(schematic.Draw(n, n.At(shares), schematic.All, false).SVG()) + "\n", nil
+	return strings.TrimSpace(schematic.Draw(n, n.At(n.Tops()), schematic.All, false).SVG()) + "\n", nil
 }

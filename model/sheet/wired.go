@@ -11,11 +11,7 @@ import (
 
 // circuit is the drawing: the supply with the controller, then each hand at its top.
 func (m *maker) circuit() []Block {
-	shares := make([]float64, len(m.b.Hands))
-	for i := range shares {
-		shares[i] = 1
-	}
-	flow := m.n.At(shares)
+	flow := m.n.At(m.n.Tops())
 	var blocks []Block
 	add := func(what int, name string) {
 		d := schematic.Draw(m.n, flow, what, false)
