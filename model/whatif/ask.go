@@ -5,10 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
-
-	"github.com/agnivade/levenshtein"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
@@ -39,7 +36,7 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	f, i, ok := d.Find(path)
 	switch {
 	case !ok:
-		return nil, &Unasked{fmt.Errorf("there is no input %s", path), "did you mean " + nearest(path, Paths(q.Doc.Build)) + "?"}
+		return nil, &Unasked{fmt.Errorf("there is no input %s", path), "did you mean " + model.NearestID(path, Paths(q.Doc.Build)) + "?"}
 	case f.IsRow() || !IsNumber(f, d.Build, i):
 		return nil, &Unasked{fmt.Errorf("%s is neither a quantity nor a count", path), "name one that is, as " + q.example()}
 	}
@@ -126,7 +123,7 @@ func (q *Question) findResult(id string) error {
 			ids = append(ids, r.IDOf(q.Doc.Build, i))
 		}
 	}
-	return &Unasked{fmt.Errorf("there is no result %s", id), "did you mean " + nearest(id, ids) + "?  needlewright check --all FILE  lists them all"}
+	return &Unasked{fmt.Errorf("there is no result %s", id), "did you mean " + model.NearestID(id, ids) + "?  needlewright check --all FILE  lists them all"}
 }
 
 // Paths returns those of all quantities and counts of a build: what may be changed.
@@ -150,18 +147,6 @@ func (q *Question) example() string {
 		}
 	}
 	return "rail.voltage"
-}
-
-// nearest is the name with the fewest letters to change, of all of it or of its last part.
-func nearest(word string, names []string) string {
-	if r := []rune(word); len(r) > 60 {
-		word = string(r[:60])
-	}
-	last := func(name string) string { return name[strings.LastIndexByte(name, '.')+1:] }
-	far := func(name string) int {
-		return min(levenshtein.ComputeDistance(word, name), 1+levenshtein.ComputeDistance(last(word), last(name)))
-	}
-	return slices.MinFunc(names, func(a, b string) int { return far(a) - far(b) })
 }
 
 // within is half of what the last digit of a text means, at most half of a digit in four:
