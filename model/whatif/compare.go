@@ -304,7 +304,7 @@ func (c *Comparison) JSON() ([]byte, error) {
 		out.Results = append(out.Results, resultJSON{d.ID, d.Unit.Base(), model.OrNull(d.A), model.OrNull(d.B)})
 	}
 	for _, d := range c.Likely {
-		out.Likely = append(out.Likely, likelyJSON{d.Hand, orNull(d.A), orNull(d.B)})
+		out.Likely = append(out.Likely, likelyJSON{d.Hand, model.OrNull(d.A), model.OrNull(d.B)})
 	}
 	out.Findings.Come, out.Findings.Gone = findingsJSON(c.Come), findingsJSON(c.Gone)
 	text, err := json.MarshalIndent(out, "", " ")
