@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"example.com/needlewright/model/codes"
 	"example.com/needlewright/model/network"
 	"example.com/needlewright/model/parts"
@@ -46,18 +44,6 @@ func drawnPage(title string, lines []string) front.Page {
 		p.AddDrawn(draw.Value, line)
 	}
 	return p
-}
-
-// solved opens a page of what follows from the build; while a value of it cannot be read it says
-// what there is not: "There are no codes".
-func solved(lack string, page func(a *App) front.Page) func(a *App) tea.Cmd {
-	return quietly(func(a *App) {
-		if a.session.Stale() {
-			a.notice.Say(lack + " until every value can be read: " + a.session.ToMend() + ".")
-			return
-		}
-		a.front.Open(page(a))
-	})
 }
 
 // codesPage is a page with the codes at the marks of each dial, the recipe, how the needle is

@@ -81,3 +81,15 @@ func either(first bool, one, other string) string {
 	}
 	return other
 }
+
+// solved opens a page of what follows from the build; while a value of it cannot be read it says
+// what there is not: "There are no codes".
+func solved(lack string, page func(a *App) front.Page) func(a *App) tea.Cmd {
+	return quietly(func(a *App) {
+		if a.session.Stale() {
+			a.notice.Say(lack + " until every value can be read: " + a.session.ToMend() + ".")
+			return
+		}
+		a.front.Open(page(a))
+	})
+}

@@ -1,7 +1,6 @@
 package whatif
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -165,45 +164,6 @@ func within(text string, value float64) float64 {
 		return 0
 	}
 	return math.Abs(value) * min(shown, math.Pow10(-decimals)/2/n.Number)
-}
-
-type (
-	choiceJSON struct {
-		Value  float64 `json:"value"`
-		Result float64 `json:"result"`
-	}
-	solutionJSON struct {
-		From    float64      `json:"from"`
-		To      float64      `json:"to"`
-		Choices []choiceJSON `json:"choices"`
-	}
-	answerJSON struct {
-		Path      string         `json:"path"`
-		Unit      string         `json:"unit"`
-		Solutions []solutionJSON `json:"solutions"`
-		Nearest   *choiceJSON    `json:"nearest"`
-	}
-)
-
-// JSON returns the answer in the form of the catalogue.
-func (a *Answer) JSON() ([]byte, error) {
-	if a.Field == nil {
-		return nil, errors.New("nothing was asked")
-	}
-	out := answerJSON{Path: a.Path(), Unit: a.Field.Unit.Base(), Solutions: []solutionJSON{}}
-	for _, s := range a.Solutions {
-		o := solutionJSON{s.From, s.To, []choiceJSON{}}
-		for _, c := range s.Choices {
-			o.Choices = append(o.Choices, choiceJSON(c))
-		}
-		out.Solutions = append(out.Solutions, o)
-	}
-	if a.Nearest != nil {
-		n := choiceJSON(*a.Nearest)
-		out.Nearest = &n
-	}
-	text, err := json.MarshalIndent(out, "", " ")
-	return model.EscapeControls(text), err
 }
 
 // Path is that of the input: "hand.hours.drive.fixed".
