@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"unicode"
 	"unicode/utf16"
@@ -23,6 +24,14 @@ func EscapeControls(text []byte) []byte {
 		}
 	}
 	return safe
+}
+
+// OrNull is a number as JSON has it: null, which is nil here, where it is none or without end.
+func OrNull(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
 }
 
 // CSVCell is a text for a cell of a table that others open: one that a spreadsheet would

@@ -34,6 +34,16 @@ func nearest(word string, candidates []string) string {
 	})
 }
 
+// NearestID returns which of some ids, at least one, has the fewest letters to change, in all of
+// it or behind its last dot: of "trimmer_travl" that is "hours.trimmer_travel".
+func NearestID(id string, ids []string) string {
+	id = cut(id, longestPath)
+	far := func(other string) int {
+		return min(levenshtein.ComputeDistance(id, other), 1+levenshtein.ComputeDistance(last(id), last(other)))
+	}
+	return slices.MinFunc(ids, func(a, b string) int { return cmp.Compare(far(a), far(b)) })
+}
+
 // fitting are the choices that a text may mean, with what else they are called: those that
 // differ from it only in capitals and spaces, or else those that hold each of its words.
 func fitting(choices []string, called map[string]string, text string) []string {

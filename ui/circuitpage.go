@@ -10,7 +10,6 @@ import (
 	"example.com/needlewright/model/schematic"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/front"
-	"example.com/needlewright/ui/notice"
 	"example.com/needlewright/ui/session"
 )
 
@@ -47,18 +46,10 @@ func drawnPage(title string, lines []string) front.Page {
 	return p
 }
 
-// openCodes opens the page of the codes that the firmware is given.
-func openCodes(s *session.Session, front *front.Front, say *notice.Notice) {
-	if s.Stale() || s.Report == nil {
-		say.Say("There are no codes until every value can be read: " + s.ToMend() + ".")
-		return
-	}
-	front.Open(codesPage(codes.Of(s.Report.Build, &s.Report.Plan)))
-}
-
 // codesPage is a page with the codes at the marks of each dial, the recipe, how the needle is
 // led, and the timer.
-func codesPage(c *codes.Codes) front.Page {
+func codesPage(s *session.Session) front.Page {
+	c := codes.Of(s.Report.Build, &s.Report.Plan)
 	p := front.Page{Title: "Codes for the firmware"}
 	p.Add(draw.Dim, "needlewright codes FILE  writes all of them, for C, as CSV or JSON.")
 	for i := range c.Hands {

@@ -37,6 +37,31 @@ func TestCircuitPages(t *testing.T) {
 	assert.Contains(t, a.Plain(), "1.699 V")
 }
 
+// Of a file that cannot be read yet nothing in the menu ends the program: what there is not says
+// so.
+func TestMenuOfWhatCannotBeRead(t *testing.T) {
+	for _, text := range []string{"", "nonsense", "format = 1\n[rail]\nvoltage = \"much\"\n", "[[hand]]\nname = \"hours\"\n"} {
+		all := open(text, 80, 24)
+		require.NotEmpty(t, all.session.Doc.Problems)
+		press(all, "f2")
+		for i := range all.front.Prompt.Entries {
+			a := open(text, 80, 24)
+			press(a, "f2")
+			name := a.front.Prompt.Entries[i].Text
+			a.front.Prompt.Choose(i)
+			require.NotPanics(t, func() { press(a, "enter"); a.Plain() }, "%q: %s", text, name)
+			for _, lack := range []struct{ begins, says string }{
+				{"Codes", "There are no codes until every value can be read"}, {"Circuit", "There is no circuit until every"},
+				{"Connections", "There are no connections until every"}, {"Parts list", "There is no parts list until every"},
+			} {
+				if strings.HasPrefix(name, lack.begins) {
+					assert.Contains(t, a.notice.Text, lack.says, name)
+				}
+			}
+		}
+	}
+}
+
 // The pages at every size.
 func TestGoldenCircuit(t *testing.T) {
 	for _, size := range uitest.Sizes {

@@ -48,30 +48,30 @@ func (t *teaching) list(folder string) tea.Cmd {
 	}
 	t.ask(t.table, "")
 	return t.listed.Start(folder, func(ctx context.Context, tell func(int)) (class.List, error) {
-		entries, whole, err := file.ListBuilds(folder)
-		if err == nil && !whole {
-			err = fmt.Errorf("%s holds more than can be listed, or is too slow", folder)
-		}
-		var list class.List
-		for _, e := range entries {
-			if e.Folder {
-				continue
-			}
-			if ctx.Err() != nil {
-				return nil, ctx.Err()
-			}
-			path := filepath.Join(folder, e.Name)
-			row := (*class.Row)(nil)
-			if text, _, err := file.ReadFile(path); err != nil {
-				row = class.Unreadable(path, err.Error())
-			} else {
-				row = class.RowOf(path, text)
-			}
-			list = append(list, row)
-			tell(len(list))
-		}
-		return list, err
+		return readClass(ctx, folder, tell)
 	})
+}
+
+// readClass reads the builds of a folder, and tells how many it has read.
+func readClass(ctx context.Context, folder string, tell func(int)) (class.List, error) {
+	paths, err := file.BuildsIn(folder)
+	if err != nil {
+		return nil, err
+	}
+	var list class.List
+	for _, path := range paths {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		text, _, err := file.ReadFile(path)
+		if err != nil {
+			list = append(list, class.Unreadable(path, err.Error()))
+		} else {
+			list = append(list, class.RowOf(path, text))
+		}
+		tell(len(list))
+	}
+	return list, nil
 }
 
 // isOpen says whether the table stands there.

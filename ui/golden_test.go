@@ -177,7 +177,7 @@ func showsTheReport(t *testing.T, a *App, report *report.Report, name string, w,
 		require.Equal(t, row.IDOf(report.Build, row.Index), r.ID)
 		row.Value = r.Value
 		label := strings.TrimSpace(row.Label)
-		if row.OfLamp() {
+		if row.List() == "lamp" {
 			label += ", " + report.Build.Lamps[row.Index].Name
 		}
 		if strings.HasPrefix(row.ID, "button.") {

@@ -40,16 +40,18 @@ func (a *App) menu() tea.Cmd {
 	add("Look into a result, its working", k.Look, lookInto)
 	add("Reach a value of a result: what does it", none, quietly(func(a *App) { a.finder.reachOne() }))
 	add("Make many kits", k.Kits, makeKits)
-	add("Codes for the firmware", none, quietly(func(a *App) { openCodes(a.session, a.front, a.notice) }))
+	add("Codes for the firmware", none, solved("There are no codes", func(a *App) front.Page { return codesPage(a.session) }))
 	add("It is mended: readings were before", k.Mended, mended)
 	add("Follow the clock", k.Follow, follow)
 	add("Run a fast day", k.FastDay, fastDay)
 	add("Show the next plot", k.Plot, nextPlot)
-	add("Circuit, at the time of the preview", none, quietly(func(a *App) {
-		a.front.Open(circuitPage(a.session, a.side.Preview.Seconds, a.screen.canvas.ASCII))
+	add("Circuit, at the time of the preview", none, solved("There is no circuit", func(a *App) front.Page {
+		return circuitPage(a.session, a.side.Preview.Seconds, a.screen.canvas.ASCII)
 	}))
-	add("Connections, one after another", none, quietly(func(a *App) { a.front.Open(listPage(a.session, a.screen.canvas.ASCII)) }))
-	add("Parts list", none, quietly(func(a *App) { a.front.Open(partsPage(a.session)) }))
+	add("Connections, one after another", none, solved("There are no connections", func(a *App) front.Page {
+		return listPage(a.session, a.screen.canvas.ASCII)
+	}))
+	add("Parts list", none, solved("There is no parts list", func(a *App) front.Page { return partsPage(a.session) }))
 	add("Papers: sheet, dials, codes, parts", none, func(a *App) tea.Cmd { return newPapers(a.files).choose() })
 	add("Error budget; again: longer after it was set", k.Budget, errorBudget)
 	add("What differs from the file", k.Differ, differFrom(false))
@@ -78,4 +80,16 @@ func either(first bool, one, other string) string {
 		return one
 	}
 	return other
+}
+
+// solved opens a page of what follows from the build; while a value of it cannot be read it says
+// what there is not: "There are no codes".
+func solved(lack string, page func(a *App) front.Page) func(a *App) tea.Cmd {
+	return quietly(func(a *App) {
+		if a.session.Stale() {
+			a.notice.Say(lack + " until every value can be read: " + a.session.ToMend() + ".")
+			return
+		}
+		a.front.Open(page(a))
+	})
 }

@@ -26,10 +26,10 @@ type papers struct {
 
 // A writing is a paper on its way to a file, or all of them to a folder.
 type writing struct {
-	kind  int // of the table of kinds; or everyPaper
-	path  string
-	paper string // that dials are laid on
-	over  bool   // what is there is written over
+	kind int // of the table of kinds; or everyPaper
+	path string
+	on   dial.Paper // that dials are laid on, where they are
+	over bool       // what is there is written over
 }
 
 const everyPaper = -1
@@ -49,22 +49,22 @@ func (p *papers) choose() tea.Cmd {
 	var entries []front.Entry
 	for k := range paper.Kinds {
 		kind := &paper.Kinds[k]
-		entries = append(entries, front.Entry{Text: kind.Title, Hint: kind.File, More: kind.Says, Do: func() tea.Cmd { return p.where(writing{kind: k}, kind.Title, kind.File, "") }})
+		entries = append(entries, front.Entry{Text: kind.Title, Hint: kind.File, More: kind.Says, Do: func() tea.Cmd { return p.where(writing{kind: k}, kind.Title, kind.File) }})
 	}
 	entries = append(entries, front.Entry{Text: "All for a finished clock", Hint: "a folder", More: "Dials, codes, parts and the build sheet, into a folder of their own: all or none.",
-		Do: func() tea.Cmd { return p.where(writing{kind: everyPaper}, "All papers", "papers", "") }})
+		Do: func() tea.Cmd { return p.where(writing{kind: everyPaper}, "All papers", "papers") }})
 	return p.ask(&front.Prompt{Title: "Papers", Entries: entries, Hint: "Which paper is to be written? Enter asks where."}, "")
 }
 
-// where asks for the place of a paper; refused says why another one was refused.
-func (p *papers) where(w writing, title, usual, refused string) tea.Cmd {
+// where asks for the place of a paper; usual is the one that stands there.
+func (p *papers) where(w writing, title, usual string) tea.Cmd {
 	what := "The path of the file."
 	if w.kind == everyPaper {
 		what = "The path of the folder; it is made where there is none."
 	}
 	return p.ask(&front.Prompt{
 		Title: title + ": where to", Most: front.LongestPath,
-		Hint: strings.TrimSpace(refused + " " + what + " Enter writes, esc leaves."),
+		Hint: what + " Enter writes, esc leaves.",
 		Accept: func(typed string) (string, func() tea.Cmd) {
 			if strings.TrimSpace(typed) == "" {
 				return "A path is needed, such as " + usual + ".", nil
@@ -89,13 +89,12 @@ func (p *papers) besideBuild(typed, ending string) string {
 
 // onPaper asks which paper dials are printed on, and writes.
 func (p *papers) onPaper(w writing) tea.Cmd {
-	if w.kind != everyPaper && paper.Kinds[w.kind].File != "dials.pdf" {
-		w.paper = "a4"
+	if w.kind != everyPaper && !paper.Kinds[w.kind].IsLaid {
 		return p.write(w)
 	}
 	var entries []front.Entry
-	for _, name := range []string{"a4", "letter", "a3"} {
-		entries = append(entries, front.Entry{Text: strings.ToUpper(name[:1]) + name[1:], Do: func() tea.Cmd { w.paper = name; return p.write(w) }})
+	for _, sheet := range dial.Papers {
+		entries = append(entries, front.Entry{Text: strings.ToUpper(sheet.Name[:1]) + sheet.Name[1:], Do: func() tea.Cmd { w.on = sheet; return p.write(w) }})
 	}
 	return p.ask(&front.Prompt{Title: "Paper of the dials", Fixed: true, Entries: entries, Hint: "On which paper are the dials printed? Nothing is scaled to fit."}, "")
 }
@@ -111,15 +110,14 @@ func (p *papers) write(w writing) tea.Cmd {
 
 // run makes and writes it.
 func (w *writing) run(d *model.Document) error {
-	on, _ := dial.PaperNamed(w.paper)
 	if w.kind == everyPaper {
-		made, err := paper.All(d, on)
+		made, err := paper.All(d, w.on)
 		if err != nil {
 			return err
 		}
 		return file.SaveFolder(w.path, made, w.over)
 	}
-	text, err := paper.Kinds[w.kind].Make(d, on)
+	text, err := paper.Kinds[w.kind].Make(d, w.on)
 	switch {
 	case err != nil:
 		return err

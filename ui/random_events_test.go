@@ -38,6 +38,7 @@ var boundKeys = allKeys()
 var values = []string{
 	"5", "k", "m", "%", ":", "Ω", "min", "60 s", "\"", "\\", "640 Ω ±1 %", "500 uA", "5 V", "50 % : 47 %", "linear", "New build", "Add a hand", "Copy the",
 	"Remove the", "Rename the", "Add a drain", "Add a button", "Remove the lamp", "Take all", "minutes", "noon", "Cautions", "Colours", "plain", "Mouse", "a/b.toml", "~/c",
+	"The walk: this", "from nothing", "Starter file", "A class's", "Search all", "Look into", "Reach a", "Codes for", "Circuit, at", "Connections", "Parts list", "Papers", "What differs", "Keep this",
 }
 
 // odd are runes that are no text, or that are not one column each.

@@ -25,6 +25,19 @@ func atScale(t testing.TB, text string, w, h int) *App {
 	return a
 }
 
+// A table of points that cannot be read, or is not there yet, stops no pane from being drawn.
+func TestPanesWithoutATable(t *testing.T) {
+	d := model.Open(exampleText(t, "harbour-office")) // its codes straighten a table
+	for _, table := range []string{"", "junk", "[]"} {
+		a := open(d.Set(model.Builds.Field("hand.meter.table"), 0, table).Text, 80, 24)
+		require.NotEmpty(t, a.session.Doc.Problems, table)
+		for _, pane := range a.form.Names() {
+			a.form.OpenPane(pane)
+			require.NotPanics(t, func() { typed(a, "down"); a.Plain() }, "%q: %s", table, pane)
+		}
+	}
+}
+
 // typed sends keys as press does, without waiting for what is worked out beside them.
 func typed(a *App, keys ...string) {
 	for _, k := range keys {

@@ -52,7 +52,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Jump):
 		a.finder.search()
 	case key.Matches(msg, k.Unknown):
-		a.survey.OpenOn(a.walk.Seen())
+		a.survey.OpenOn(a.walk.Seen)
 	case key.Matches(msg, k.Undo):
 		return undo(a)
 	case key.Matches(msg, k.Redo):

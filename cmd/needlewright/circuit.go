@@ -3,7 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -73,11 +73,7 @@ func (d *drawing) run(c *cobra.Command, path string) error {
 		if _, err := handNamed(b, d.hand); err != nil {
 			return err
 		}
-		for i := range b.Hands {
-			if b.Hands[i].Name == d.hand {
-				hand = i
-			}
-		}
+		hand = slices.IndexFunc(b.Hands, func(h model.Hand) bool { return h.Name == d.hand })
 	}
 	p := new(circuit.Plan)
 	circuit.Evaluate(b, p)
@@ -94,11 +90,7 @@ func (d *drawing) run(c *cobra.Command, path string) error {
 // shares are where the hands stand at the time that is asked for.
 func (d *drawing) shares(b *model.Build, n *network.Network, hand int) ([]float64, error) {
 	if d.at == "" {
-		shares := make([]float64, len(b.Hands))
-		for i := range shares {
-			shares[i] = 1
-		}
-		return shares, nil
+		return n.Tops(), nil
 	}
 	if len(b.Hands) == 0 {
 		return nil, &failure{errors.New("--at is a time of a hand's dial, and the build has no hand"), "leave it out"}
@@ -122,10 +114,7 @@ func wrongTime(err error, h *model.Hand) error {
 
 // made is what is printed or written.
 func (d *drawing) made(n *network.Network, shares []float64, hand int) string {
-	as := d.as.as
-	if ending := strings.TrimPrefix(d.out.ending(), "."); d.out.isFile() && !d.as.given {
-		as = map[string]string{"txt": "text", "svg": "svg", "csv": "csv"}[ending]
-	}
+	as := d.as.kind(&d.out)
 	of := ""
 	if hand != schematic.All {
 		of = n.Build.Hands[hand].Name

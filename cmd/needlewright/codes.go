@@ -48,11 +48,7 @@ FILE may be - for standard input. Exits with 0, or with 2 where a file cannot be
 				all, _ = all.Only(hand)
 			}
 			sayFaults(c, args[0], d.Build)
-			kind := as.as
-			if of, known := codesEndings[out.ending()]; known && !as.given {
-				kind = of
-			}
-			text, err := codesText(all, kind)
+			text, err := codesText(all, as.kind(&out))
 			if err != nil {
 				return err
 			}
@@ -65,9 +61,6 @@ FILE may be - for standard input. Exits with 0, or with 2 where a file cannot be
 	addSets(c, &sets)
 	return c
 }
-
-// codesEndings are what a file becomes by its ending.
-var codesEndings = map[string]string{".h": "c", ".csv": "csv", ".json": "json", ".txt": "text"}
 
 // codesText is what is printed of codes.
 func codesText(all *codes.Codes, kind string) (string, error) {

@@ -48,7 +48,6 @@ var offersOfFlags = map[string]cobra.CompletionFunc{
 	"hand":   ofBuild(func(b *model.Build, _ string) []string { return handNames(b) }),
 	"for":    filesEnding("toml"),
 	"output": cobra.FixedCompletions(nil, cobra.ShellCompDirectiveDefault),
-	"paper":  cobra.FixedCompletions([]string{"a4", "letter"}, cobra.ShellCompDirectiveNoFileComp),
 	"theme":  cobra.FixedCompletions([]string{"dark", "light"}, cobra.ShellCompDirectiveNoFileComp),
 }
 

@@ -56,6 +56,8 @@ func TestWhatIsOffered(t *testing.T) {
 		{[]string{"yield", "mine.toml", "--kits", ""}, "", ":4"},
 		{[]string{"list", "--as", ""}, "text csv json", ":4"},
 		{[]string{"exercise", "mine.toml", "-o", ""}, "toml html", ":8"},
+		{[]string{"dial", "mine.toml", "--paper", ""}, "a4 letter a3", ":4"},
+		{[]string{"papers", "mine.toml", "--paper", ""}, "a4 letter a3", ":4"},
 		{[]string{"--theme", ""}, "dark light", ":4"},
 	} {
 		words, directive := offered(t, c.line...)

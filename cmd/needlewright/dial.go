@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"slices"
 	"strings"
 
 	"github.com/mattn/go-isatty"
@@ -33,7 +32,7 @@ file; all may be left out.
 SVG is in millimetres, all letters are outlines. PDF takes several dials, --all, on as
 many pages as they need; PNG has --dpi dots an inch. Nothing is scaled to fit.
 
-Without -o SVG is sheets. A file that is there is not written over without --force.
+Without -o SVG is printed. A file that is there is not written over without --force.
 FILE may be - for standard input. Exits with 0, or with 2 where a file cannot be read
 or written, or a plate does not fit on the paper.`,
 		Example: `  needlewright dial reading-room.toml -o dial.pdf
@@ -46,8 +45,7 @@ or written, or a plate does not fit on the paper.`,
 	d.out.addTo(c, "svg", "pdf", "png")
 	c.Flags().StringVar(&d.hand, "hand", "", "whose dial it is; without it the first hand's")
 	c.Flags().BoolVar(&d.all, "all", false, "the dials of all hands")
-	c.Flags().StringVar(&d.paper, "paper", "a4", "a4, letter or a3")
-	_ = c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter", "a3"}, cobra.ShellCompDirectiveNoFileComp))
+	addPaper(c, &d.paper, "")
 	c.Flags().Var(&d.dpi, "dpi", "dots an inch of a PNG")
 	addSets(c, &d.sets)
 	return c
@@ -95,21 +93,40 @@ func (d *dialling) run(c *cobra.Command, path string) error {
 }
 
 // kind is what is to be written.
-func (d *dialling) kind() string {
-	if ending := strings.TrimPrefix(d.out.ending(), "."); !d.as.given && slices.Contains(d.as.of, ending) {
-		return ending
+func (d *dialling) kind() string { return d.as.kind(&d.out) }
+
+// addPaper gives a command --paper, the sheet of paper that dials are laid on.
+func addPaper(c *cobra.Command, name *string, of string) {
+	c.Flags().StringVar(name, "paper", paperNames()[0], of+inWords(paperNames(), "or"))
+	_ = c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions(paperNames(), cobra.ShellCompDirectiveNoFileComp))
+}
+
+// paperNames are those of all papers, the usual one first.
+func paperNames() []string {
+	var all []string
+	for _, p := range dial.Papers {
+		all = append(all, p.Name)
 	}
-	return d.as.as
+	return all
+}
+
+// paperOf is the paper of --paper.
+func paperOf(name string) (dial.Paper, error) {
+	paper, known := dial.PaperNamed(name)
+	if !known {
+		return paper, &failure{fmt.Errorf("--paper %q: allowed are %s", name, inWords(paperNames(), "and")), "write one of these, or leave it out for " + paperNames()[0]}
+	}
+	return paper, nil
 }
 
 // check refuses what does not go together.
 func (d *dialling) check(c *cobra.Command) (dial.Paper, error) {
 	kind := d.kind()
 	name := strings.ToUpper(kind)
-	paper, known := dial.PaperNamed(d.paper)
+	paper, err := paperOf(d.paper)
 	switch {
-	case !known:
-		return paper, &failure{fmt.Errorf("--paper %q: allowed are a4, letter and a3", d.paper), "write one of these, or leave it out for a4"}
+	case err != nil:
+		return paper, err
 	case d.all && d.hand != "":
 		return paper, &failure{errors.New("--all are the dials of all hands, and --hand is given too"), "leave out one of them"}
 	case d.out.path == "" && kind != "svg":

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -84,19 +83,10 @@ func filesAt(path string) ([]string, error) {
 	if info, err := os.Stat(path); err != nil || !info.IsDir() {
 		return []string{path}, nil
 	}
-	entries, whole, err := file.ListBuilds(path)
-	if err != nil {
-		return nil, &failure{err, "give the paths of builds"}
-	}
-	var files []string
-	for _, e := range entries {
-		if !e.Folder {
-			files = append(files, filepath.Join(path, e.Name))
-		}
-	}
+	files, err := file.BuildsIn(path)
 	switch {
-	case !whole:
-		return nil, &failure{fmt.Errorf("%s holds more than can be listed, or is too slow", path), "give the paths of some builds"}
+	case err != nil:
+		return nil, &failure{err, "give the paths of builds"}
 	case files == nil:
 		return nil, &failure{fmt.Errorf("%s holds no build", path), "a build's name ends in .toml; give the path of another folder"}
 	}

@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.com/needlewright/model/dial"
 	"example.com/needlewright/model/file"
 	"example.com/needlewright/model/paper"
 )
@@ -32,10 +31,10 @@ or written, or a dial does not fit on the paper.`,
   needlewright papers station-platform.toml --paper letter -o papers`,
 		Args: fileOf("papers"),
 		RunE: func(c *cobra.Command, args []string) error {
-			sheet, known := dial.PaperNamed(on)
+			sheet, err := paperOf(on)
 			switch {
-			case !known:
-				return &failure{fmt.Errorf("--paper %q: allowed are a4, letter and a3", on), "write one of these, or leave it out for a4"}
+			case err != nil:
+				return err
 			case folder == "" || folder == "-":
 				return &failure{errors.New("papers are several files: they need a folder"), "write -o FOLDER"}
 			}
@@ -52,10 +51,9 @@ or written, or a dial does not fit on the paper.`,
 		},
 	}
 	c.Flags().StringVarP(&folder, "output", "o", "", "the folder to write into")
-	c.Flags().StringVar(&on, "paper", "a4", "of the dials: a4, letter or a3")
+	addPaper(c, &on, "of the dials: ")
 	c.Flags().BoolVar(&force, "force", false, "write over files that are there")
 	_ = c.MarkFlagDirname("output")
-	_ = c.RegisterFlagCompletionFunc("paper", cobra.FixedCompletions([]string{"a4", "letter", "a3"}, cobra.ShellCompDirectiveNoFileComp))
 	addSets(c, &sets)
 	return c
 }

@@ -70,7 +70,7 @@ func (l *buying) run(c *cobra.Command, path string) error {
 	circuit.Evaluate(d.Build, p)
 	list := parts.New(network.Of(d.Build, p), int(l.kits.n), spares)
 	text := ""
-	switch l.form() {
+	switch l.as.kind(&l.out) {
 	case "csv":
 		text = list.CSV()
 	case "json":
@@ -84,14 +84,6 @@ func (l *buying) run(c *cobra.Command, path string) error {
 	}
 	sayFaults(c, path, d.Build)
 	return l.out.write(c.OutOrStdout(), text)
-}
-
-// form is what is made: as it is said, or by the file's ending.
-func (l *buying) form() string {
-	if l.out.isFile() && !l.as.given {
-		return strings.TrimPrefix(l.out.ending(), ".")
-	}
-	return l.as.as
 }
 
 // share is that of the spares.

@@ -48,6 +48,21 @@ func (f *form) settle(given bool) error {
 	return nil
 }
 
+// otherwise are the endings of files for what --as calls by another name.
+var otherwise = map[string]string{"h": "c", "txt": "text"}
+
+// kind is what is made: what --as says, or without it what the ending of the file does.
+func (f *form) kind(o *outfile) string {
+	ending := strings.TrimPrefix(o.ending(), ".")
+	if called, is := otherwise[ending]; is {
+		ending = called
+	}
+	if o.isFile() && !f.given && slices.Contains(f.of, ending) {
+		return ending
+	}
+	return f.as
+}
+
 // inWords joins words as a sentence does: a, b or c.
 func inWords(words []string, joint string) string {
 	n := len(words) - 1

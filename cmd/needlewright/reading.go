@@ -151,6 +151,12 @@ func handNamed(b *model.Build, name string) (string, error) {
 		}
 		names = append(names, b.Hands[i].Name)
 	}
+	switch {
+	case names == nil:
+		return "", &failure{errors.New("the build has no hand"), "add a [[hand]] to the file, with its meter and its drive"}
+	case name == "":
+		return "", &failure{fmt.Errorf("the build has %s, and none is named", quantity.Counted(len(names), "hand")), "write --hand with one of: " + strings.Join(names, ", ")}
+	}
 	return "", &failure{fmt.Errorf("there is no hand %q in the build", name), "write --hand with one of: " + strings.Join(names, ", ")}
 }
 

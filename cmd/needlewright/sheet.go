@@ -62,11 +62,12 @@ func (s *sheeting) run(c *cobra.Command, path string) error {
 	if err != nil {
 		return err
 	}
-	form := func() (*sheet.Sheet, *sheet.Sheet, error) { made, err := sheet.New(d); return made, nil, err }
+	var made, key *sheet.Sheet
 	if s.learner {
-		form = func() (*sheet.Sheet, *sheet.Sheet, error) { return sheet.ForLearner(d) }
+		made, key, err = sheet.ForLearner(d)
+	} else {
+		made, err = sheet.New(d)
 	}
-	made, key, err := form()
 	if err != nil {
 		return &failure{err, "please report this with the file"}
 	}
@@ -92,11 +93,7 @@ func (s *sheeting) check() error {
 
 // write writes the key first: where the sheet then cannot be, the key goes again.
 func (s *sheeting) write(c *cobra.Command, made, key *sheet.Sheet) error {
-	kind := s.as.as
-	if s.out.isFile() && !s.as.given {
-		kind = strings.TrimPrefix(s.out.ending(), ".")
-	}
-	text, err := sheetText(made, kind)
+	text, err := sheetText(made, s.as.kind(&s.out))
 	if err != nil {
 		return err
 	}

@@ -209,6 +209,16 @@ func (p *Point) Digits() int {
 	return max(leastDigits, min(int(math.Ceil(math.Log10(math.Abs(p.Value)/half)))+1, mostDigits))
 }
 
+// Sound returns what a sound clock reads at a point of this place, and between what 95 of 100
+// do: "4.66 V", "4.60 V … 4.71 V". Of words that are read it is one of them, without a band.
+func (p *Place) Sound(at *Point) (value, band string) {
+	if at.Words != nil {
+		return "one of: " + strings.Join(at.Words, ", "), ""
+	}
+	digits := max(3, at.Digits()+1) // one more: the ends lie close together
+	return p.Shows(at.Value, at.Digits()), p.Shows(at.Low, digits) + " … " + p.Shows(at.High, digits)
+}
+
 // A Told is a cause of the table as it is explained to who looks it up, whatever the build.
 type Told struct {
 	ID      string

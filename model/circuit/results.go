@@ -308,9 +308,6 @@ var Results = []Result{
 // OfHand says whether each hand has a result of its own.
 func (r *Result) OfHand() bool { return r.List() == "hand" }
 
-// OfLamp says whether each lamp has a result of its own.
-func (r *Result) OfLamp() bool { return r.List() == "lamp" }
-
 // Text returns the value as people read it, in four digits.
 func (r Outcome) Text() string { return r.TextIn(4) }
 

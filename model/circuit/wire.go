@@ -168,7 +168,9 @@ func wireLaw(h *model.Hand) calc.Law {
 	case "square":
 		law.Kind = calc.Square
 	case "table":
-		law.Kind, law.Points = calc.Table, m.Table
+		if len(m.Table) >= 2 { // one that is not there or cannot be read is a problem of the file
+			law.Kind, law.Points = calc.Table, m.Table
+		}
 	}
 	return law
 }

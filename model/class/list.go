@@ -89,9 +89,6 @@ func Unreadable(file, why string) *Row {
 
 // LikelyText is how wrong it is likely to read, as people read it; "–" where it has no hand.
 func (row *Row) LikelyText() string {
-	if math.IsNaN(row.Likely) {
-		return "–"
-	}
 	return quantity.DialTimeIn(row.Likely, 3)
 }
 

@@ -59,23 +59,15 @@ type (
 func (l List) JSON() ([]byte, error) {
 	out := listJSON{Builds: []rowJSON{}}
 	for _, row := range l {
-		o := rowJSON{row.File, row.Problem, row.Title, row.Builder, row.Stage, []handJSON{}, orNull(row.Overload), orNull(row.Likely), orNull(row.Life), row.Faults, row.Cautions, row.Inside, row.Readings}
+		o := rowJSON{row.File, row.Problem, row.Title, row.Builder, row.Stage, []handJSON{}, model.OrNull(row.Overload), model.OrNull(row.Likely), model.OrNull(row.Life), row.Faults, row.Cautions, row.Inside, row.Readings}
 		for i := range row.Hands {
 			h := &row.Hands[i]
-			o.Hands = append(o.Hands, handJSON{h.Name, orNull(h.Coil.Number), orNull(h.FullScale.Number), h.Parts, orNull(h.Overload), orNull(h.Likely)})
+			o.Hands = append(o.Hands, handJSON{h.Name, model.OrNull(h.Coil.Number), model.OrNull(h.FullScale.Number), h.Parts, model.OrNull(h.Overload), model.OrNull(h.Likely)})
 		}
 		out.Builds = append(out.Builds, o)
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	return model.EscapeControls(text), err
-}
-
-// orNull is a number, nil where it is none.
-func orNull(x float64) *float64 {
-	if math.IsNaN(x) {
-		return nil
-	}
-	return &x
 }
 
 // WriteCSV writes the list as a table: what each hand has for itself with semicolons between,

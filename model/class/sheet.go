@@ -96,14 +96,7 @@ func sheetRows(b *model.Build) []sheetRow {
 		}
 		p := &report.Points[k]
 		row := sheetRow{At: x.CalledOf(r.At), State: p.State, Probes: p.Probes, Mind: p.Mind, Reads: r.Given}
-		switch {
-		case p.Words != nil:
-			row.Sound = "one of: " + strings.Join(p.Words, ", ")
-		default:
-			row.Sound = place.Shows(p.Value, p.Digits())
-			digits := max(3, p.Digits()+1)
-			row.Band = place.Shows(p.Low, digits) + " … " + place.Shows(p.High, digits)
-		}
+		row.Sound, row.Band = place.Sound(p)
 		rows = append(rows, row)
 	}
 	return rows

@@ -1,9 +1,6 @@
 package class
 
 import (
-	"encoding/xml"
-	"errors"
-	"io"
 	"regexp"
 	"strings"
 	"testing"
@@ -26,34 +23,18 @@ func sheetOf(t *testing.T, text string, seed uint64, faults int) (*Exercise, str
 	return e, html
 }
 
-// read reads a page with a parser that is not ours, and returns its elements, their
-// attributes, and what a person reads: a line a block.
-func read(t *testing.T, html string) (elements, attributes map[string]int, text string) {
+// counts are how many elements of each name a page has, and how many attributes.
+func counts(t *testing.T, html string) (elements, attributes map[string]int) {
 	t.Helper()
 	elements, attributes = map[string]int{}, map[string]int{}
-	d := xml.NewDecoder(strings.NewReader(html))
-	d.Strict, d.AutoClose, d.Entity = false, xml.HTMLAutoClose, xml.HTMLEntity
-	var b strings.Builder
-	within := ""
-	for {
-		token, err := d.Token()
-		if errors.Is(err, io.EOF) {
-			return elements, attributes, b.String()
-		}
-		require.NoError(t, err)
-		switch x := token.(type) {
-		case xml.StartElement:
-			within = x.Name.Local
-			elements[within]++
-			for _, a := range x.Attr {
-				attributes[a.Name.Local]++
-			}
-		case xml.CharData:
-			if within != "style" {
-				b.WriteString(string(x))
-			}
+	all, _ := modeltest.ReadPage(t, html)
+	for _, e := range all {
+		elements[e.Name.Local]++
+		for _, a := range e.Attr {
+			attributes[a.Name.Local]++
 		}
 	}
+	return elements, attributes
 }
 
 // What is read at the clock stands on the sheet, beside what a sound clock reads; what is
@@ -65,7 +46,7 @@ func TestSheetHoldsTheReadingsAndNotTheKey(t *testing.T) {
 		faults  int
 	}{{"reading-room", 7, 1}, {"harbour-office", 8, 2}} { // of three hands it takes seconds
 		e, html := sheetOf(t, modeltest.Example(c.example), c.seed, c.faults)
-		_, _, text := read(t, html)
+		_, text := modeltest.ReadPage(t, html)
 		b, problems := model.Read(e.Text)
 		require.Empty(t, problems)
 		require.NotEmpty(t, b.Readings)
@@ -97,7 +78,7 @@ func TestSheetHoldsTheReadingsAndNotTheKey(t *testing.T) {
 func TestSheetHasItsCautions(t *testing.T) {
 	text := modeltest.Example("reading-room")
 	_, html := sheetOf(t, text, 7, 1)
-	_, _, read := read(t, html)
+	_, read := modeltest.ReadPage(t, html)
 	b, _ := model.Read(text)
 	wanted := []string{"solder_heat", "radium", "ohmmeter", "alkaline_short"} // it is salvaged, soldered, and has alkaline cells
 	for _, c := range caution.Of(b) {
@@ -115,11 +96,12 @@ func TestSheetHasItsCautions(t *testing.T) {
 // Nothing on it comes from outside or runs, and titles and names are text whatever they hold.
 func TestSheetIsOneQuietFile(t *testing.T) {
 	_, plain := sheetOf(t, modeltest.Example("reading-room"), 7, 1)
-	elements, attributes, _ := read(t, plain)
+	elements, attributes := counts(t, plain)
 	const hostile = `</title></style><script>alert(1)</script><img src=x onerror=alert(1)> "quoted" & 'so' {{.Seed}}`
 	text := modeltest.With(t, modeltest.Example("reading-room"), "title", hostile)
 	_, html := sheetOf(t, text, 7, 1)
-	hostiles, also, shown := read(t, html)
+	hostiles, also := counts(t, html)
+	_, shown := modeltest.ReadPage(t, html)
 	assert.Equal(t, elements, hostiles, "a title is no element")
 	assert.Equal(t, attributes, also, "a title is no attribute")
 	assert.Contains(t, shown, "Find the fault: "+hostile)

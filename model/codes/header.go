@@ -17,7 +17,7 @@ import (
 //go:embed header.tmpl
 var headerText string
 
-var header = template.Must(template.New("header").Funcs(template.FuncMap{"comment": comment, "ascii": ascii}).Parse(headerText))
+var header = template.Must(template.New("header").Funcs(template.FuncMap{"comment": comment, "plain": plain}).Parse(headerText))
 
 // A headerPin is a pin as the header numbers them.
 type headerPin struct {
@@ -100,8 +100,8 @@ func (h *Hand) header() headerHand {
 		out.IsLow = h.isLow()
 	}
 	out.Step, out.Ticks = h.step()
-	at := h.Top - h.least() - h.Park.Top // of the needle's rest
-	rest := at
+	rest := h.Park.Zero - h.least() // positions count from the least code
+	at := rest
 	for _, p := range h.parks() {
 		out.Parks = append(out.Parks, headerPark{at, rest + p.code, p.words})
 		at = rest + p.code
@@ -187,7 +187,7 @@ const commentWidth = 92
 func comment(prefix, text string) string {
 	var lines []string
 	line := prefix
-	for _, word := range strings.Fields(ascii(text)) {
+	for _, word := range strings.Fields(plain(text)) {
 		if len([]rune(line))+1+len([]rune(word)) > commentWidth && line != prefix {
 			lines = append(lines, strings.TrimRight(line, " "))
 			line = prefix + "  "
@@ -200,8 +200,9 @@ func comment(prefix, text string) string {
 	return strings.Join(append(lines, strings.TrimRight(line, " ")), "\n")
 }
 
-// ascii spells signs out, and takes out what a comment had better not have.
-func ascii(text string) string {
+// plain is a text with its signs spelled out and without what a comment had better not have;
+// the letters of other languages stay.
+func plain(text string) string {
 	text = spelled.Replace(text)
 	return strings.Map(func(r rune) rune {
 		if r == ' ' || unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune(".,:;()+-=%<>&!'", r) {

@@ -2,7 +2,6 @@ package codes
 
 import (
 	"encoding/json"
-	"math"
 
 	"example.com/needlewright/model"
 )
@@ -116,8 +115,8 @@ func (h *Hand) json() handJSON {
 
 func (t *Timer) json() timerJSON {
 	out := timerJSON{
-		orNull(t.Clock), t.Prescale, t.Reload, t.Bits, orNull(t.Tick), orNull(t.TickCounted),
-		trimJSON{t.Trim.Add, t.Trim.Unit, t.Trim.Every, orNull(t.Trim.Left)}, []loadJSON{},
+		model.OrNull(t.Clock), t.Prescale, t.Reload, t.Bits, model.OrNull(t.Tick), model.OrNull(t.TickCounted),
+		trimJSON{t.Trim.Add, t.Trim.Unit, t.Trim.Every, model.OrNull(t.Trim.Left)}, []loadJSON{},
 	}
 	for _, l := range t.Loads {
 		load := loadJSON{How: l.How}
@@ -127,12 +126,4 @@ func (t *Timer) json() timerJSON {
 		out.Loads = append(out.Loads, load)
 	}
 	return out
-}
-
-// orNull is a number, nil where there is none.
-func orNull(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
 }

@@ -1,6 +1,7 @@
 package codes
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/needlewright/model"
@@ -38,7 +39,8 @@ func settingOf(b *model.Build) Setting {
 		s.Fast *= 2
 	}
 	s.Steps = []string{
-		"Minutes: press '" + s.On + "' for one instant of the slowest hand on, '" + s.Back + "' for one back. Held, it goes on by itself, 4 a second, after 3 s fast: once round in less than 20 s.",
+		"Minutes: press '" + s.On + "' for one instant of the slowest hand on, '" + s.Back + "' for one back. Held, it goes on by itself, " +
+			fmt.Sprintf("%d a second, after %d s fast: once round in less than %d s.", s.Slow, s.After, mostRound),
 		"To the second: some seconds before a full minute of a time signal set the minute that is to come, then hold both buttons: the seconds stand at 0. Let go at the signal.",
 		"Summer time begins: hold '" + s.Back + "' and press '" + s.On + "': one hour on. It ends: hold '" + s.On + "' and press '" + s.Back + "': one hour back. Minutes and seconds go on undisturbed.",
 		"Bring-up: hold both while the power comes on.",

@@ -64,11 +64,10 @@ func (t *Timer) trim() Trim {
 	if math.IsNaN(t.Rate) || math.Abs(t.Rate) <= closeEnough {
 		return Trim{0, "ticks", 1, t.Rate}
 	}
-	// One count less is by how much a tick is counted too much then; one tick more likewise.
 	if trim := t.inCounts(); trim != nil {
 		return *trim
 	}
-	each := secondsADay * t.TickCounted / t.Tick
+	each := secondsADay * t.TickCounted / t.Tick // s/day by which a tick more at every tick changes the rate
 	add, every := calc.Simplest((-t.Rate-closeEnough)/each, (-t.Rate+closeEnough)/each)
 	if every > math.MaxUint32 || add < -math.MaxInt32 || add >= math.MaxInt32 { // a program would count more than it has room for
 		return Trim{0, "ticks", 1, t.Rate}

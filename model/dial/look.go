@@ -1,22 +1,24 @@
 package dial
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // look notes what a person would not want to find on the print: what runs into something
 // else, or over the edge.
 func (d *drawing) look() {
 	p := d.plate
 	d.lookAtNumerals(p.Numerals)
+	var before []namedCircle
 	for _, of := range [...]struct {
 		name string
 		all  []Circle
 	}{{"hole", p.Holes}, {"window", p.Windows}} {
 		for i, c := range of.all {
-			name := fmt.Sprintf("%s %d", of.name, i+1)
-			if !round(c).within(p.Edge) {
-				p.note("%s is not within the plate", name)
-			}
-			d.lookAtCircle(name, of.name == "hole", i, c)
+			named := namedCircle{c, fmt.Sprintf("%s %d", of.name, i+1)}
+			d.lookAtCircle(named, before)
+			before = append(before, named)
 		}
 	}
 	for _, t := range p.Ticks {
@@ -47,35 +49,32 @@ func (d *drawing) lookAtNumerals(all []Numeral) {
 	}
 }
 
-// lookAtCircle notes what a hole or window runs into: those before it, numerals and ticks.
-func (d *drawing) lookAtCircle(name string, hole bool, i int, c Circle) {
-	p, own := d.plate, round(c)
-	before := append([]Circle{}, p.Holes...)
-	names := func(k int) string { return fmt.Sprintf("hole %d", k+1) }
-	if hole {
-		before = before[:i]
-	} else {
-		before = append(before, p.Windows[:i]...)
-		names = func(k int) string {
-			if k < len(p.Holes) {
-				return fmt.Sprintf("hole %d", k+1)
-			}
-			return fmt.Sprintf("window %d", k-len(p.Holes)+1)
-		}
+// A namedCircle is a hole or a window as the notes name it: "hole 2".
+type namedCircle struct {
+	Circle
+	name string
+}
+
+// lookAtCircle notes what a hole or window runs into: the edge, those before it, numerals and
+// ticks.
+func (d *drawing) lookAtCircle(c namedCircle, before []namedCircle) {
+	p, own := d.plate, round(c.Circle)
+	if !own.within(p.Edge) {
+		p.note("%s is not within the plate", c.name)
 	}
-	for k, other := range before {
-		if dx, dy := other.Middle.X-c.Middle.X, other.Middle.Y-c.Middle.Y; dx*dx+dy*dy < (other.Radius+c.Radius)*(other.Radius+c.Radius) {
-			p.note("%s and %s overlap", names(k), name)
+	for _, other := range before {
+		if math.Hypot(other.Middle.X-c.Middle.X, other.Middle.Y-c.Middle.Y) < other.Radius+c.Radius {
+			p.note("%s and %s overlap", other.name, c.name)
 		}
 	}
 	for _, n := range p.Numerals {
 		if own.apart(n.hull) < 0 {
-			p.note("%s cuts into numeral %s", name, n.Text)
+			p.note("%s cuts into numeral %s", c.name, n.Text)
 		}
 	}
 	for _, t := range p.Ticks {
 		if own.apart(alongLine(t.Line)) < 0 {
-			p.note("%s cuts into the mark at %s", name, t.Time)
+			p.note("%s cuts into the mark at %s", c.name, t.Time)
 			break
 		}
 	}

@@ -53,22 +53,22 @@ const (
 
 // A TooLargeError says that a plate does not fit on a paper.
 type TooLargeError struct {
-	Hand                    string
-	Width, Height           float64 // of the plate, mm
-	Paper                   Paper
-	MostWidth, MostHeight   float64 // of a plate on it, mm
-	LongWidth, SquareHeight float64 // of one on its side
-	Fits                    string  // a paper it fits on, "" for none
+	Hand                  string
+	Width, Height         float64 // of the plate, mm
+	Paper                 Paper
+	MostWidth, MostHeight float64 // of a plate on it, mm
+	SideWidth, SideHeight float64 // the same with the paper on its side
+	Fits                  string  // a paper it fits on, "" for none
 }
 
 func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("the plate of %s, %s × %s mm, does not fit on %s, which takes %.0f × %.0f mm upright and %.0f × %.0f mm on its side: nothing is scaled",
-		e.Hand, short(e.Width), short(e.Height), e.Paper.Name, e.MostWidth, e.MostHeight, e.LongWidth, e.SquareHeight)
+		e.Hand, Length(e.Width), Length(e.Height), e.Paper.Name, e.MostWidth, e.MostHeight, e.SideWidth, e.SideHeight)
 }
 
-// short is a length with as many decimals as it needs.
-func short(x float64) string {
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", x), "0"), ".")
+// Length is a length in mm with as many decimals as it needs, two at most: "112.5".
+func Length(mm float64) string {
+	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", mm), "0"), ".")
 }
 
 // room is how large a plate may be on a sheet.
@@ -89,7 +89,7 @@ func (p Paper) takes(w, h float64) bool {
 func (p Paper) tooLarge(hand string, w, h float64) error {
 	e := &TooLargeError{Hand: hand, Width: w, Height: h, Paper: p}
 	e.MostWidth, e.MostHeight = p.room()
-	e.LongWidth, e.SquareHeight = p.onItsSide().room()
+	e.SideWidth, e.SideHeight = p.onItsSide().room()
 	for _, other := range Papers {
 		if other.takes(w, h) || other.onItsSide().takes(w, h) {
 			e.Fits = other.Name
@@ -202,7 +202,7 @@ func (p *Page) caption(b *model.Build) {
 	x, y := across.To.X+8, across.From.Y-line
 	var dials []string
 	for _, plate := range p.Plates {
-		dials = append(dials, fmt.Sprintf("%s: %s, radius %s mm", plate.Hand, degrees(plate.Sweep), short(plate.Radius)))
+		dials = append(dials, fmt.Sprintf("%s: %s, radius %s mm", plate.Hand, degrees(plate.Sweep), Length(plate.Radius)))
 	}
 	for _, text := range []string{"print at 100 %: both lines measure 50 mm then", b.Title, strings.Join(dials, "; ")} {
 		o := set(text)

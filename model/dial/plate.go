@@ -194,7 +194,7 @@ func (m *measure) roomiest() float64 {
 	if m.form.Numerals == "none" {
 		numerals = 0
 	}
-	const perRadius = (4.8 + gap) / usualRadius // of long ticks and the gap, which grow with it
+	perRadius := (lengths[Long] + gap) / usualRadius // of long ticks and the gap, which grow with it
 	return max((most-numerals)/(1+perRadius), 5)
 }
 
@@ -212,7 +212,7 @@ func Size(b *model.Build, p *circuit.Plan, i int) (width, height float64) {
 
 // New draws the dial of the i-th hand of a solved plan with the middle of its plate at a
 // point of the page. Numerals that have no room are drawn smaller, where their height is not
-// given.
+// given; where no height has room for all, they have the usual one and some are left out.
 func New(b *model.Build, p *circuit.Plan, i int, middle Point) *Plate {
 	h, c := &b.Hands[i], &p.Circuit.Hands[i]
 	d := drawing{hand: h, circuit: c}

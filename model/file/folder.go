@@ -15,8 +15,8 @@ var ErrThere = errors.New("there already")
 // A Named file is what is to be written under a name.
 type Named struct{ Name, Text string }
 
-// SaveFolder writes files into a folder, all of them or none: first into one beside it, then
-// each is moved. The folder is made where there is none, but not those it stands in. What else
+// SaveFolder writes files into a folder, all of them or none: first into one of another name,
+// then each is moved. The folder is made where there is none, but not those it stands in. What else
 // stands in it stays; a file of the same name stays too, and then none is written, with an
 // error that wraps ErrThere, but where over is true.
 func SaveFolder(path string, files []Named, over bool) error {
@@ -37,12 +37,16 @@ func SaveFolder(path string, files []Named, over bool) error {
 			}
 		}
 	}
-	beside, err := os.MkdirTemp(filepath.Dir(path), ".needlewright-")
+	place := path // files are moved on one disk alone, and the folder may be one of its own
+	if fresh {
+		place = filepath.Dir(path)
+	}
+	hidden, err := os.MkdirTemp(place, ".needlewright-")
 	if err != nil {
 		return err
 	}
-	defer func() { _ = os.RemoveAll(beside) }()
-	made, former := filepath.Join(beside, "new"), filepath.Join(beside, "old")
+	defer func() { _ = os.RemoveAll(hidden) }()
+	made, former := filepath.Join(hidden, "new"), filepath.Join(hidden, "old")
 	if err := errors.Join(os.Mkdir(made, 0o777), os.Mkdir(former, 0o777)); err != nil {
 		return err
 	}

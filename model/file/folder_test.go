@@ -43,6 +43,21 @@ func TestSaveFolderWritesAllOrNone(t *testing.T) {
 	assert.Equal(t, map[string]string{"papers": "a folder"}, inFolder(t, home), "nothing beside it")
 }
 
+// A folder that is there may be a disk of its own, as a stick is, whose files come from nowhere
+// else; here a link to one stands for it.
+func TestSaveFolderOnAnotherDisk(t *testing.T) {
+	disk, err := os.MkdirTemp("/dev/shm", "needlewright-")
+	if err != nil {
+		t.Skip("no other disk: ", err)
+	}
+	defer func() { require.NoError(t, os.RemoveAll(disk)) }()
+	path := filepath.Join(t.TempDir(), "stick")
+	require.NoError(t, os.Symlink(disk, path))
+	require.NoError(t, SaveFolder(path, []Named{{"a.txt", "1"}}, false))
+	require.NoError(t, SaveFolder(path, []Named{{"a.txt", "2"}, {"b.txt", "3"}}, true))
+	assert.Equal(t, map[string]string{"a.txt": "2", "b.txt": "3"}, inFolder(t, disk))
+}
+
 // Where the last file cannot be written or moved, the former ones stand as they did.
 func TestSaveFolderPutsBack(t *testing.T) {
 	home := t.TempDir()

@@ -53,6 +53,24 @@ func ListBuilds(dir string) (list []Entry, whole bool, err error) {
 	return list, whole, nil
 }
 
+// BuildsIn returns the paths of all builds in a folder, in the order of ListBuilds. It is an
+// error where the folder cannot be listed whole.
+func BuildsIn(folder string) (paths []string, err error) {
+	list, whole, err := ListBuilds(folder)
+	if err == nil && !whole {
+		err = fmt.Errorf("%s holds more than can be listed, or is too slow", folder)
+	}
+	if err != nil {
+		return nil, err
+	}
+	for _, e := range list {
+		if !e.Folder {
+			paths = append(paths, filepath.Join(folder, e.Name))
+		}
+	}
+	return paths, nil
+}
+
 // A sighting is news of a folder that is being listed: an entry, then, once all
 // entries came, their titles.
 type sighting struct {

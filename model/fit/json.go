@@ -2,7 +2,6 @@ package fit
 
 import (
 	"encoding/json"
-	"math"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
@@ -42,20 +41,12 @@ func JSON(meters []*Meter) ([]byte, error) {
 		j := meterJSON{m.Name, m.Verdict, m.Why, notNil(m.Missing), []wayJSON{}}
 		for _, w := range m.Ways {
 			j.Ways = append(j.Ways, wayJSON{
-				w.ID, w.Verdict, judge.Records(m.Build(), w.Changes), notNil(w.Parts), orNull(w.Likely), orNull(w.Worst),
-				orNull(w.LifeOn), orNull(w.LifeMixed), orNull(w.Current), w.Faults, w.Cautions,
+				w.ID, w.Verdict, judge.Records(m.Build(), w.Changes), notNil(w.Parts), model.OrNull(w.Likely), model.OrNull(w.Worst),
+				model.OrNull(w.LifeOn), model.OrNull(w.LifeMixed), model.OrNull(w.Current), w.Faults, w.Cautions,
 			})
 		}
 		out.Meters = append(out.Meters, j)
 	}
 	text, err := json.MarshalIndent(out, "", " ")
 	return model.EscapeControls(text), err
-}
-
-// orNull is nil for what is no number.
-func orNull(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
 }

@@ -41,14 +41,6 @@ func (f Figure) Minus(g Figure) Figure {
 	return Figure{f.Of, f.Last - g.Last, f.Known && g.Known}
 }
 
-// Number is the figure as a number, in base units; NaN where it is not known.
-func (f Figure) Number() float64 {
-	if !f.Known {
-		return math.NaN()
-	}
-	return float64(f.Last) / math.Pow10(f.Of.Decimals) * f.Of.Factor
-}
-
 // Text is the figure with its unit: "240.0 µA", "?" where it is not known.
 func (f Figure) Text() string {
 	if !f.Known {
@@ -78,17 +70,14 @@ func Volts(smallest float64) Measure {
 }
 
 // Currents is how currents are printed of which this is the largest, A: with four digits of
-// it.
+// it; in mA where that is not known.
 func Currents(largest float64) Measure {
 	m := Measure{"mA", 1e-3, 3}
 	switch {
 	case largest < 0.9995e-3:
 		m = Measure{"µA", 1e-6, 3}
-	case !(largest < 0.9995): // not known neither
+	case largest >= 0.9995:
 		m = Measure{"A", 1, 3}
-		if math.IsNaN(largest) {
-			m = Measure{"mA", 1e-3, 3}
-		}
 	}
 	for m.Decimals > 0 && largest/m.Factor >= math.Pow10(4-m.Decimals)*0.99995 {
 		m.Decimals--

@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"example.com/needlewright/calc"
 	"example.com/needlewright/model/circuit"
@@ -98,6 +99,11 @@ func (n *Network) Shares(hand int, share float64) []float64 {
 	return shares
 }
 
+// Tops are the shares at which each hand stands at its top.
+func (n *Network) Tops() []float64 {
+	return slices.Repeat([]float64{1}, len(n.Build.Hands))
+}
+
 // handAt works out one hand.
 func (n *Network) handAt(i int, share float64) HandFlow {
 	h := &n.Plan.Circuit.Hands[i]
@@ -179,41 +185,51 @@ func (n *Network) fromRail(i int, share float64) float64 {
 	return d.Pin.FromRail(h.Rail, duty)
 }
 
-// supplyAt works out what feeds the clock.
-func (n *Network) supplyAt(shares []float64) SupplyFlow {
+// A taking is a taker with what it takes before that is rounded, A.
+type taking struct {
+	Taker
+	amps float64
+}
+
+// takings are all that take current while each hand shows a share of its dial's time: through
+// the controller's pins, from the rail besides, and from the pack itself.
+func (n *Network) takings(shares []float64) (pins, rail, pack []taking) {
 	b, p := n.Build, n.Plan
-	type taker struct {
-		Taker
-		amps float64
-	}
-	var pins, others, direct []taker
-	own := b.Load.ControllerOn.Number
 	for i := range b.Hands {
-		t := taker{Taker{Part: "controller", Hand: i, Lamp: -1}, n.fromRail(i, shares[i])}
+		t := taking{Taker{Part: "controller", Hand: i, Lamp: -1}, n.fromRail(i, shares[i])}
 		if b.Hands[i].Drive.By != "switch" {
 			pins = append(pins, t)
 			continue
 		}
 		t.Part = "hand." + b.Hands[i].Name + ".upper"
-		pull := taker{Taker{Part: "hand." + b.Hands[i].Name + ".pull", Hand: i, Lamp: -1}, math.Abs(p.NeedleAt(i, shares[i]).Duty) * b.Rail.Voltage.Number / GatePull}
-		others = append(others, t, pull)
+		pull := taking{Taker{Part: "hand." + b.Hands[i].Name + ".pull", Hand: i, Lamp: -1}, math.Abs(p.NeedleAt(i, shares[i]).Duty) * b.Rail.Voltage.Number / GatePull}
+		rail = append(rail, t, pull)
 	}
 	for i := range b.Lamps {
 		if b.Lamps[i].Count > 0 {
-			pins = append(pins, taker{Taker{Part: "controller", Hand: -1, Lamp: i}, p.Circuit.Lamps[i].Share * p.Lamps[i].Current})
+			pins = append(pins, taking{Taker{Part: "controller", Hand: -1, Lamp: i}, p.Circuit.Lamps[i].Share * p.Lamps[i].Current})
 		}
 	}
 	for i := range b.Drains {
 		d := &b.Drains[i]
-		t := taker{Taker{Name: d.Name, Hand: -1, Lamp: -1}, d.On.Number}
-		if d.From == "pack" && b.Battery.HasCells() {
-			direct = append(direct, t)
-		} else if d.From != "pack" {
-			others = append(others, t)
+		t := taking{Taker{Name: d.Name, Hand: -1, Lamp: -1}, d.On.Number}
+		switch {
+		case d.From != "pack":
+			rail = append(rail, t)
+		case b.Battery.HasCells():
+			pack = append(pack, t)
 		}
 	}
+	return pins, rail, pack
+}
+
+// supplyAt works out what feeds the clock.
+func (n *Network) supplyAt(shares []float64) SupplyFlow {
+	b := n.Build
+	pins, rail, pack := n.takings(shares)
+	own := b.Load.ControllerOn.Number
 	load := own
-	for _, t := range append(append([]taker{}, pins...), others...) {
+	for _, t := range slices.Concat(pins, rail) {
 		load += t.amps
 	}
 	f := SupplyFlow{Carries: true}
@@ -223,24 +239,15 @@ func (n *Network) supplyAt(shares []float64) SupplyFlow {
 		largest = max(load, draw.Current)
 	}
 	volts, amps := Volts(1), Currents(largest)
-	sum := func(all []taker, from Figure) ([]Taker, Figure) {
-		var list []Taker
-		for _, t := range all {
-			t.Amps = amps.Round(t.amps)
-			from = from.Plus(t.Amps)
-			list = append(list, t.Taker)
-		}
-		return list, from
-	}
 	f.Rail, f.Own = volts.Round(b.Rail.Voltage.Number), amps.Round(own)
-	f.Pins, f.Chip = sum(pins, f.Own)
-	f.Takers, f.Total = sum(others, f.Chip)
+	f.Pins, f.Chip = f.Own.with(pins)
+	f.Takers, f.Total = f.Chip.with(rail)
 	f.In = f.Total
 	if HasConverter(b) {
 		f.In = amps.Round(input)
 		f.Return = f.In.Minus(f.Total)
 	}
-	f.Direct, f.FromCells = sum(direct, f.In)
+	f.Direct, f.FromCells = f.In.with(pack)
 	f.Dropped = volts.Round(b.Battery.SeriesDrop.Number)
 	f.Pack = volts.Round(draw.Voltage)
 	f.Input = f.Pack.Minus(f.Dropped)
@@ -248,6 +255,15 @@ func (n *Network) supplyAt(shares []float64) SupplyFlow {
 		f.Input, f.Pack = f.Rail, f.Rail.Plus(f.Dropped)
 	}
 	return f
+}
+
+// with is a current with what takers take besides, each rounded as it is printed.
+func (f Figure) with(takings []taking) (takers []Taker, sum Figure) {
+	for _, t := range takings {
+		t.Amps = f.Of.Round(t.amps)
+		takers, f = append(takers, t.Taker), f.Plus(t.Amps)
+	}
+	return takers, f
 }
 
 // draw is what the fresh cells give for a load on the rail, and how much of it goes into the
@@ -279,14 +295,7 @@ func (n *Network) LampFlow(i int) (resistor, pin, led, current Figure) {
 	rail := volts.Round(n.Build.Rail.Voltage.Number)
 	pin = volts.Round(amps * l.PinResistance.Number)
 	led = volts.Round(min(l.Forward.Number, n.Build.Rail.Voltage.Number))
-	if !l.Forward.Given() {
-		led = Figure{Of: volts}
-	}
-	resistor = rail.Minus(pin).Minus(led)
-	if !(amps > 0) {
-		resistor.Known = resistor.Known && !math.IsNaN(amps)
-	}
-	return resistor, pin, led, current
+	return rail.Minus(pin).Minus(led), pin, led, current
 }
 
 // TimeText is a share of a hand's dial as a dial time.

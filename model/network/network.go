@@ -111,8 +111,8 @@ func ConverterName(b *model.Build) string {
 	return "linear regulator"
 }
 
-// HasCrystal says whether there is one.
-func HasCrystal(b *model.Build) bool { return b.Crystal.Frequency.Given() }
+// hasCrystal says whether there is one.
+func hasCrystal(b *model.Build) bool { return b.Crystal.Frequency.Given() }
 
 // GatePull is the resistor that keeps a pair of transistors from driving the meter while the
 // controller's pin floats at reset, Ω. Common practice, no source.
@@ -163,8 +163,8 @@ func Pin(h *model.Hand, second bool) string {
 	return "pin " + h.Name
 }
 
-// LampPin is what the controller's pin of the k-th lamp of its kind is called, from 1.
-func LampPin(l *model.Lamp, k int) string {
+// lampPin is what the controller's pin of the k-th lamp of its kind is called, from 1.
+func lampPin(l *model.Lamp, k int) string {
 	if l.Count == 1 {
 		return "lamp " + l.Name
 	}

@@ -151,7 +151,9 @@ func TestFlowByNodes(t *testing.T) {
 			volts := nodesOf(n, i, &f)
 			for k := range f.Chain[:len(f.Chain)-1] {
 				got, want := f.Chain[k].Behind, volts[k]*math.Abs(f.Needle.Pin)
-				assert.InDelta(t, want, got.Number(), 0.51*math.Pow10(-got.Of.Decimals)+1e-9*math.Abs(want), "%s: hand %s behind %s", name, b.Hands[i].Name, f.Chain[k].Part)
+				require.True(t, got.Known, name)
+				printed := float64(got.Last) * math.Pow10(-got.Of.Decimals) * got.Of.Factor
+				assert.InDelta(t, want, printed, 0.51*math.Pow10(-got.Of.Decimals)+1e-9*math.Abs(want), "%s: hand %s behind %s", name, b.Hands[i].Name, f.Chain[k].Part)
 			}
 		}
 	}

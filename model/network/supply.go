@@ -117,7 +117,7 @@ func stripe(polar bool) string {
 
 // crystal wires it with its two capacitors.
 func (w *wiring) crystal() {
-	if !HasCrystal(w.b) {
+	if !hasCrystal(w.b) {
 		return
 	}
 	w.section = "Crystal"
@@ -170,7 +170,7 @@ func (w *wiring) lamps(i int) {
 		if l.Count > 1 {
 			of += " " + strconv.Itoa(k)
 		}
-		w.pin(joint{terminal: LampPin(l, k), net: id + ".pin"})
+		w.pin(joint{terminal: lampPin(l, k), net: id + ".pin"})
 		w.add(Part{ID: id + ".resistor", Kind: Resistor, Name: "resistor", Of: of, Hand: -1, Lamp: i, Value: l.Resistor, Unit: quantity.Ohms},
 			joint{"one end", id + ".pin", Off, within(l.Resistor, quantity.Ohms) + " across it", "either way round; by the ohmmeter before it is in"},
 			joint{terminal: "other end", net: id + ".led"})

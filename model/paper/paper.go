@@ -21,21 +21,29 @@ import (
 
 // A Kind is a paper that can be written by itself.
 type Kind struct {
-	Title string // "Build sheet"
-	Says  string // what it is, in a line
-	File  string // what it is called unless another name is asked for
-	make  func(m *maker) (string, error)
+	Title  string // "Build sheet"
+	File   string // what it is called unless another name is asked for
+	Says   string // what it is, in a line
+	IsLaid bool   // its dials are laid on sheets of a size that is asked for
+	make   func(m *maker) (string, error)
 }
 
 // Kinds are those papers.
 var Kinds = []Kind{
-	{"Build sheet", "All that is needed to build, mend and understand the clock: one HTML file, to print or for a phone.", "sheet.html", (*maker).sheet},
-	{"Learner's sheet", "The same with its results blank, and a place for the teacher's yes.", "learner.html", (*maker).learner},
-	{"Key to the learner's sheet", "What belongs into its blanks.", "key.html", (*maker).key},
-	{"Dials", "Those of all hands at true size, as PDF: print at 100 %.", "dials.pdf", (*maker).dials},
-	{"Codes", "What the firmware is given, as a header of C.", "codes.h", (*maker).codes},
-	{"Parts", "What is bought, as a table.", "parts.csv", (*maker).parts},
-	{"Circuit", "The circuit with its values, volts and amps, as SVG.", "circuit.svg", (*maker).circuit},
+	{Title: "Build sheet", File: "sheet.html", make: (*maker).sheet,
+		Says: "All that is needed to build, mend and understand the clock: one HTML file, to print or for a phone."},
+	{Title: "Learner's sheet", File: "learner.html", make: (*maker).learner,
+		Says: "The same with its results blank, and a place for the teacher's yes."},
+	{Title: "Key to the learner's sheet", File: "key.html", make: (*maker).key,
+		Says: "What belongs into its blanks."},
+	{Title: "Dials", File: "dials.pdf", make: (*maker).dials, IsLaid: true,
+		Says: "Those of all hands at true size, as PDF: print at 100 %."},
+	{Title: "Codes", File: "codes.h", make: (*maker).codes,
+		Says: "What the firmware is given, as a header of C."},
+	{Title: "Parts", File: "parts.csv", make: (*maker).parts,
+		Says: "What is bought, as a table."},
+	{Title: "Circuit", File: "circuit.svg", make: (*maker).circuit,
+		Says: "The circuit with its values, volts and amps, as SVG."},
 }
 
 // Make makes a paper of a document without problems; dials are laid on a sheet of paper.
@@ -147,9 +155,5 @@ func (m *maker) parts() (string, error) {
 // circuit is that of the clock, its hands at their tops.
 func (m *maker) circuit() (string, error) {
 	n := network.Of(m.b, m.p)
-	shares := make([]float64, len(m.b.Hands))
-	for i := range shares {
-		shares[i] = 1
-	}
-	return strings.TrimSpace(schematic.Draw(n, n.At(shares), schematic.All, false).SVG()) + "\n", nil
+	return strings.TrimSpace(schematic.Draw(n, n.At(n.Tops()), schematic.All, false).SVG()) + "\n", nil
 }

@@ -9,9 +9,11 @@ import (
 // one in seconds.
 func DialTime(minutes float64) string { return DialTimeIn(minutes, 4) }
 
-// DialTimeIn returns it in so many digits.
+// DialTimeIn returns it in so many digits; "–" where it is not known.
 func DialTimeIn(minutes float64, digits int) string {
 	switch seconds := math.Abs(minutes) * 60; {
+	case !finite(minutes):
+		return Show(minutes, Minutes, digits)
 	case seconds >= 60:
 		return Show(minutes, Minutes, digits)
 	case seconds >= 0.001 || seconds == 0:

@@ -19,3 +19,12 @@ func TestDuration(t *testing.T) {
 		assert.Equal(t, c.want, ShowDuration(c.hours), "%v h", c.hours)
 	}
 }
+
+// A dial's time in seconds below a minute; one that is not known is no time. By hand.
+func TestDialTime(t *testing.T) {
+	for minutes, want := range map[float64]string{
+		2.5: "2.50 min", -0.5: "-30.0 s", 0: "0 s", 1e-6: "under 1 ms", math.NaN(): "–", math.Inf(1): "–",
+	} {
+		assert.Equal(t, want, DialTimeIn(minutes, 3), "%v", minutes)
+	}
+}

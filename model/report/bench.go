@@ -3,6 +3,7 @@ package report
 import (
 	"math"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench"
 )
 
@@ -58,10 +59,10 @@ func (r *Report) Bench() *bench.Report { return bench.New(r.Build).Judge(r.Build
 func (out *reportJSON) addBench(b *bench.Report) {
 	out.Points, out.Readings, out.Causes, out.Next = []pointJSON{}, []readingJSON{}, []causeJSON{}, []nextJSON{}
 	for _, p := range b.Points {
-		out.Points = append(out.Points, pointJSON{p.ID, p.Unit, orNull(p.Value), orNull(p.Low), orNull(p.High), orNull(p.Least), orNull(p.Most), p.Words, p.State, p.Probes, p.Cost})
+		out.Points = append(out.Points, pointJSON{p.ID, p.Unit, model.OrNull(p.Value), model.OrNull(p.Low), model.OrNull(p.High), model.OrNull(p.Least), model.OrNull(p.Most), p.Words, p.State, p.Probes, p.Cost})
 	}
 	for _, t := range b.Readings {
-		out.Readings = append(out.Readings, readingJSON{t.At, t.Given, valueOf(&t), string(t.Verdict), orNull(t.Low), orNull(t.High)})
+		out.Readings = append(out.Readings, readingJSON{t.At, t.Given, valueOf(&t), string(t.Verdict), model.OrNull(t.Low), model.OrNull(t.High)})
 	}
 	for _, c := range b.Causes {
 		if c.Probability < leastProbability {
@@ -94,14 +95,6 @@ func valueOf(t *bench.Read) any {
 		return nil
 	}
 	return t.Value
-}
-
-// orNull is a number, nil where it is none.
-func orNull(x float64) *float64 {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
-	}
-	return &x
 }
 
 func notNil(list []string) []string {

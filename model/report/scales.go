@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 
+	"example.com/needlewright/model"
 	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/model/scale"
 )
@@ -102,7 +103,7 @@ type (
 
 // record is a scale in the form of the catalogue; what is not known of it is left out.
 func (s *Scale) record() scaleJSON {
-	j := scaleJSON{Hand: s.Hand, Rows: s.Rows, Enough: s.Enough, Why: s.Why, Stick: orNull(s.Stick), Scatter: orNull(s.Scatter), Outliers: []outlierJSON{}, Scaled: []int{}}
+	j := scaleJSON{Hand: s.Hand, Rows: s.Rows, Enough: s.Enough, Why: s.Why, Stick: model.OrNull(s.Stick), Scatter: model.OrNull(s.Scatter), Outliers: []outlierJSON{}, Scaled: []int{}}
 	if s.Enough {
 		left := s.MostLeft()
 		j.Zero, j.FullScale, j.Left = &s.Zero, &s.FullScale, &left
@@ -114,7 +115,7 @@ func (s *Scale) record() scaleJSON {
 	}
 	j.Scaled = append(j.Scaled, s.Scaled...)
 	if s.Next.Code >= 0 {
-		j.Next = &codeJSON{s.Next.Code, orNull(s.Next.Off)}
+		j.Next = &codeJSON{s.Next.Code, model.OrNull(s.Next.Off)}
 	}
 	return j
 }

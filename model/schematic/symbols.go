@@ -15,7 +15,6 @@ const (
 	crystalUp
 	capacitorAcross
 	polarAcross
-	diodeAcross
 	ledAcross
 	buttonAcross
 	intoNext
@@ -49,8 +48,6 @@ var symbols = map[symbol]picture{
 		lines: "M-.5 .5H.7M.7 0V1M1.3 0V1M1.3 .5H2.5"},
 	polarAcross: {rows: []string{"┤├"}, plain: []string{"||"},
 		lines: "M-.5 .5H.6M.6 0H.9V1H.6ZM1.3 0V1M1.3 .5H2.5"},
-	diodeAcross: {rows: []string{"▶│"}, plain: []string{">|"},
-		lines: "M-.5 .5H2.5M1.5 .1V.9", filled: "M.2 .1V.9L1.5 .5Z"},
 	ledAcross: {rows: []string{"▶│"}, plain: []string{">|"},
 		lines: "M-.5 .5H2.5M1.5 .1V.9M1 0L1.6 -.35M1.25 -.35H1.6V-.15M1.6 .05L2.2 -.3M1.85 -.3H2.2V-.1", filled: "M.2 .1V.9L1.5 .5Z"},
 	buttonAcross: {rows: []string{"o/ o"}, plain: []string{"o/ o"},

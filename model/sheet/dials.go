@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"html/template"
 	"strconv"
-	"strings"
 
 	"example.com/needlewright/model/codes"
 	"example.com/needlewright/model/dial"
@@ -27,7 +26,7 @@ func (m *maker) dials() []Block {
 		w, h := dial.Size(m.b, &m.r.Plan, i)
 		wide, high := max(w+2*cutMarks+strip, dial.CheckLength+strip+4), max(h+2*cutMarks, dial.CheckLength+2)+strip
 		p := dial.New(m.b, &m.r.Plan, i, dial.Point{X: strip + cutMarks + w/2, Y: cutMarks + h/2})
-		b := Block{Heading: fmt.Sprintf("Dial of %s, %s × %s mm", name, length(w), length(h)), Texts: p.Notes}
+		b := Block{Heading: fmt.Sprintf("Dial of %s, %s × %s mm", name, dial.Length(w), dial.Length(h)), Texts: p.Notes}
 		if wide > mostWide || high > mostHigh {
 			b.Texts = append(b.Texts, "It is too large for this sheet:  needlewright dial FILE --hand "+name+" --paper a3  draws it.")
 		} else {
@@ -59,11 +58,6 @@ func ticksOf(p *dial.Plate) *Table {
 		}
 	}
 	return t
-}
-
-// length is one in mm.
-func length(x float64) string {
-	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(x, 'f', 2, 64), "0"), ".")
 }
 
 // codes are those at the marks of each dial, and what else the firmware is given.

@@ -29,7 +29,6 @@ func (m *maker) budget(hand int) Block {
 	name := m.b.Hands[hand].Name
 	minutes := func(x float64) string { return quantity.DialTimeIn(x, 3) }
 	t := &Table{Caption: "Error budget of " + name + ", a month after it was set", Head: []string{"To blame", "At most", "Of it all", "What would help"}}
-	lines := b.Lines(m.b)
 	total := []Cell{text("All the same way"), m.answer(name+": off at worst", minutes(b.Worst)), text(""), text("")}
 	likely := []Cell{text("As much is likely"), m.answer(name+": likely off", minutes(b.RSS)), text(""), m.answer(name+": most at", most(&b))}
 	t.Rows = append(t.Rows, total, likely)
@@ -43,7 +42,7 @@ func (m *maker) budget(hand int) Block {
 		block.Texts = []string{"Not known: " + strings.Join(b.Unknown, ", ") + "."}
 	}
 	if m.learner {
-		m.keep(Block{Texts: lines})
+		m.keep(Block{Texts: b.Lines(m.b)})
 	}
 	return block
 }

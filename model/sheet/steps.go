@@ -2,7 +2,7 @@ package sheet
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/bench"
@@ -58,33 +58,36 @@ func (m *maker) step(no int, s *walk.State) []Block {
 
 // warn adds the cautions at what is asked for, each once a step.
 func (m *maker) warn(warned []string, s *walk.State, q *walk.Question) []string {
-	var f *model.Field
-	i := 0
 	switch {
 	case q.Field != "":
-		f, i = s.FieldOf(q)
+		f, i := s.FieldOf(q)
+		return m.warnAt(warned, f, i)
 	case q.Point != "":
-		if place, ok := m.x.PlaceOf(s.PointOf(q)); ok && place.Caution != "" {
-			f = model.Builds.Field(place.Caution)
-			i = max(0, place.Hand)
-		}
-	}
-	if f == nil || i >= f.Of(m.b) {
-		return warned
-	}
-	for _, c := range caution.At(m.b, f, i) {
-		warned = appendOnce(warned, c.Line())
+		place, _ := m.x.PlaceOf(s.PointOf(q))
+		return m.warnAtPoint(warned, place)
 	}
 	return warned
 }
 
-func appendOnce(all []string, one string) []string {
-	for _, is := range all {
-		if is == one {
-			return all
+// warnAtPoint adds the cautions at a test point, each once.
+func (m *maker) warnAtPoint(warned []string, place bench.Place) []string {
+	if place.Caution == "" {
+		return warned
+	}
+	return m.warnAt(warned, model.Builds.Field(place.Caution), max(0, place.Hand))
+}
+
+// warnAt adds the cautions at a field, each once.
+func (m *maker) warnAt(warned []string, f *model.Field, i int) []string {
+	if i >= f.Of(m.b) {
+		return warned
+	}
+	for _, c := range caution.At(m.b, f, i) {
+		if line := c.Line(); !slices.Contains(warned, line) {
+			warned = append(warned, line)
 		}
 	}
-	return append(all, one)
+	return warned
 }
 
 // stands is what there is of it; of a learner what is read and signed is to be found anew.
@@ -120,11 +123,7 @@ func (m *maker) testPoints() []Block {
 		if p.Probes != "" {
 			how.Text += ": " + p.Probes
 		}
-		if f := model.Builds.Field(place.Caution); place.Caution != "" && f != nil {
-			for _, c := range caution.At(m.b, f, max(0, place.Hand)) {
-				warned = appendOnce(warned, c.Line())
-			}
-		}
+		warned = m.warnAtPoint(warned, place)
 		value, band := m.expected(p)
 		cells := []Cell{text(name), how, m.expectedCell(name, value, band), room, box}
 		if read := byID[p.ID]; read != "" && !m.learner {
@@ -148,13 +147,9 @@ func (m *maker) expectedCell(name, value, band string) Cell {
 
 // expected is what a sound clock reads at a point, and between what 95 of 100 do.
 func (m *maker) expected(p *bench.Point) (value, band string) {
-	if p.Words != nil {
-		return "one of: " + strings.Join(p.Words, ", "), ""
-	}
 	place, ok := m.x.PlaceOf(p.ID)
 	if !ok {
 		return "", ""
 	}
-	digits := max(3, p.Digits()+1)
-	return place.Shows(p.Value, p.Digits()), place.Shows(p.Low, digits) + " … " + place.Shows(p.High, digits)
+	return place.Sound(p)
 }

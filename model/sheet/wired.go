@@ -11,18 +11,14 @@ import (
 
 // circuit is the drawing: the supply with the controller, then each hand at its top.
 func (m *maker) circuit() []Block {
-	shares := make([]float64, len(m.b.Hands))
-	for i := range shares {
-		shares[i] = 1
-	}
-	flow := m.n.At(shares)
+	flow := m.n.At(m.n.Tops())
 	var blocks []Block
 	add := func(what int, name string) {
 		d := schematic.Draw(m.n, flow, what, false)
-		whole := &Figure{Name: name, Class: "drawing", SVG: inline(d.SVG()), Text: trimmed(d.Lines())}
+		whole := &Figure{Name: name, Class: "drawing", SVG: inline(d.SVG()), Text: d.Lines()}
 		if m.learner {
 			m.keep(Block{Figure: whole})
-			whole = &Figure{Name: name, Class: "drawing", SVG: inline(m.drawn(d.SVG())), Text: strings.Split(m.drawn(strings.Join(trimmed(d.Lines()), "\n")), "\n")}
+			whole = &Figure{Name: name, Class: "drawing", SVG: inline(m.drawn(d.SVG())), Text: strings.Split(m.drawn(strings.Join(d.Lines(), "\n")), "\n")}
 		}
 		blocks = append(blocks, Block{Figure: whole})
 	}
@@ -31,15 +27,6 @@ func (m *maker) circuit() []Block {
 		add(i, "Hand "+m.b.Hands[i].Name+" at its top")
 	}
 	return blocks
-}
-
-// trimmed are lines without blanks at their ends.
-func trimmed(lines []string) []string {
-	var all []string
-	for _, l := range lines {
-		all = append(all, strings.TrimRight(l, " "))
-	}
-	return all
 }
 
 // inline is an SVG of ours as it stands within a page: its generator has escaped all texts.

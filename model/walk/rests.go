@@ -3,6 +3,7 @@ package walk
 import (
 	"fmt"
 	"hash/fnv"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -62,7 +63,7 @@ func (s *site) readingText(point string) string {
 	if number == 1 {
 		return s.b.Readings[i].Value
 	}
-	return s.b.Readings[i].Value + ", no. " + itoa(number)
+	return s.b.Readings[i].Value + ", no. " + strconv.Itoa(number)
 }
 
 // isBefore says whether the reading that counts at a test point is from before a change of the

@@ -2,7 +2,6 @@ package walk
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -149,5 +148,3 @@ func (s *site) readingAt(id string) int {
 
 // list joins what there is to be said in a line.
 func list(what []string) string { return strings.Join(what, ", ") }
-
-func itoa(n int) string { return strconv.Itoa(n) }

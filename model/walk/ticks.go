@@ -5,7 +5,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"example.com/needlewright/model"
 )
@@ -58,7 +57,7 @@ func (t Ticks) Count() (n int) {
 // Next is the first from a place on, and then from the beginning, that is not ticked; -1 where
 // all are.
 func (t Ticks) Next(from int) int {
-	for k := range t { // none, of no connections
+	for k := range t {
 		if at := (from + k) % len(t); !t[at] {
 			return at
 		}
@@ -74,31 +73,39 @@ func (t Ticks) text() string {
 	case len(t):
 		return "yes"
 	}
-	text := fmt.Sprintf("%d of %d: %s", t.Count(), len(t), strings.Join(t.runs(), ", "))
-	if utf8.RuneCountInString(text) <= model.Builds.Field("walk.met.value").Longest() {
-		return text
-	}
-	first := t.Next(0) // without room for all, those up to the first gap
-	return fmt.Sprintf("%d of %d: 1-%d", first, len(t), first)
-}
-
-// runs are the numbers of those that are ticked, from 1: "1-11", "13".
-func (t Ticks) runs() (all []string) {
+	most := model.Builds.Field("walk.met.value").Longest()
+	text, runs, count := "", "", 0
 	for k := 0; k < len(t); k++ {
 		if !t[k] {
 			continue
 		}
-		end := k
-		for end+1 < len(t) && t[end+1] {
-			end++
+		end := t.runEnd(k)
+		count += end - k
+		runs += run(k, end)
+		longer := fmt.Sprintf("%d of %d: %s", count, len(t), runs)
+		if len(longer) > most { // the first runs are kept, as many as the file has room for
+			break
 		}
-		run := strconv.Itoa(k + 1)
-		if end > k {
-			run += "-" + strconv.Itoa(end+1)
-		}
-		all, k = append(all, run), end
+		text, runs, k = longer, runs+", ", end
 	}
-	return all
+	return text
+}
+
+// runEnd is the first place behind one that is ticked at which nothing is.
+func (t Ticks) runEnd(k int) int {
+	for k < len(t) && t[k] {
+		k++
+	}
+	return k
+}
+
+// run is how the file has the ticks from one place up to another, which are counted from 1
+// there: "13", "1-11".
+func run(from, end int) string {
+	if end == from+1 {
+		return strconv.Itoa(end)
+	}
+	return fmt.Sprintf("%d-%d", from+1, end)
 }
 
 // IsTicked says whether a question asks for connections to be ticked, one after another.

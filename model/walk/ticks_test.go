@@ -49,14 +49,28 @@ func TestTicks(t *testing.T) {
 	assert.Equal(t, all, got)
 }
 
-// What does not fit into the file is kept up to its first gap.
+// Of more ticks than the file has room for the first are kept, as many as fit, even where the
+// very first connection is not ticked. Birthplace: laws.
 func TestTicksWithoutRoom(t *testing.T) {
-	long := make(Ticks, 400)
-	for k := range long {
-		long[k] = k < 31 || k%2 == 0
+	room := model.Builds.Field("walk.met.value").Longest()
+	for _, first := range []int{31, 0} {
+		long := make(Ticks, 400)
+		for k := range long {
+			long[k] = k < first || k%2 == 1
+		}
+		text := long.text()
+		assert.LessOrEqual(t, len(text), room)
+		assert.Greater(t, len(text), room-len(", 399")-1, "there is no room for one more: %s", text)
+		kept := ticksOf(text, 400)
+		assert.Greater(t, kept.Count(), first, text)
+		last := 0
+		for k := range kept {
+			if kept[k] {
+				last = k
+			}
+		}
+		assert.Equal(t, long[:last+1], kept[:last+1], text)
 	}
-	assert.Equal(t, "31 of 400: 1-31", long.text())
-	assert.Equal(t, 31, ticksOf(long.text(), 400).Count())
 	for _, value := range []string{"", "no", "3 of 9: 4-, -2, 99-3", "12 of 26"} {
 		assert.Zero(t, ticksOf(value, 9).Count(), value)
 	}

@@ -6,6 +6,7 @@ package walk
 
 import (
 	"slices"
+	"strconv"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/judge"
@@ -220,7 +221,7 @@ func (w *Walk) Text() string {
 	if next == nil {
 		return "All " + all + " done."
 	}
-	text := itoa(w.Count()) + " of " + all + " done; "
+	text := strconv.Itoa(w.Count()) + " of " + all + " done; "
 	if next.State == Again {
 		return text + "look again at " + next.Name() + ": " + list(next.Changed) + "."
 	}

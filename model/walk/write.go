@@ -118,8 +118,8 @@ func (s *State) read(point, text string) *model.Document {
 
 // Unknown returns the document with what is usual in the place of an answer, marked as
 // assumed and with a wider ±: what depends on it says so. A choice becomes "unknown" where
-// there is such a one, and a part the one that the program would choose; ok is false where nothing is usual, or where it is a safety condition
-// that asks.
+// there is such a one, and a part the one that the program would choose. ok is false where
+// nothing is usual, or where a reading or a yes is asked for.
 func (s *State) Unknown(q *Question) (d *model.Document, ok bool) {
 	d = s.site.d
 	if q.Field == "" {
@@ -184,15 +184,14 @@ var wide = map[string]string{
 
 // usual is what stands for a field of a build that does not give it.
 func usual(b *model.Build, f *model.Field, i int) string {
-	switch f.Path {
-	case "hand.meter.full_scale", "hand.meter.coil":
-		fullScale, coil := (judge.Meter{Marked: b.Hands[i].Meter.Marked, FullScale: judge.NotKnown}).Usual()
-		if f.Path == "hand.meter.coil" {
-			return coil
-		}
-		return fullScale
+	if f.Path != "hand.meter.full_scale" && f.Path != "hand.meter.coil" {
+		return f.New
 	}
-	return f.New
+	fullScale, coil := (judge.Meter{Marked: b.Hands[i].Meter.Marked, FullScale: judge.NotKnown}).Usual()
+	if f.Path == "hand.meter.coil" {
+		return coil
+	}
+	return fullScale
 }
 
 // toPower are the stages that first power goes through.

@@ -1,14 +1,10 @@
 package whatif
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
-
-	"github.com/agnivade/levenshtein"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
@@ -39,7 +35,7 @@ func Ask(d *model.Document, result, value, path string) (*Question, error) {
 	f, i, ok := d.Find(path)
 	switch {
 	case !ok:
-		return nil, &Unasked{fmt.Errorf("there is no input %s", path), "did you mean " + nearest(path, Paths(q.Doc.Build)) + "?"}
+		return nil, &Unasked{fmt.Errorf("there is no input %s", path), "did you mean " + model.NearestID(path, Paths(q.Doc.Build)) + "?"}
 	case f.IsRow() || !IsNumber(f, d.Build, i):
 		return nil, &Unasked{fmt.Errorf("%s is neither a quantity nor a count", path), "name one that is, as " + q.example()}
 	}
@@ -126,7 +122,7 @@ func (q *Question) findResult(id string) error {
 			ids = append(ids, r.IDOf(q.Doc.Build, i))
 		}
 	}
-	return &Unasked{fmt.Errorf("there is no result %s", id), "did you mean " + nearest(id, ids) + "?  needlewright check --all FILE  lists them all"}
+	return &Unasked{fmt.Errorf("there is no result %s", id), "did you mean " + model.NearestID(id, ids) + "?  needlewright check --all FILE  lists them all"}
 }
 
 // Paths returns those of all quantities and counts of a build: what may be changed.
@@ -152,18 +148,6 @@ func (q *Question) example() string {
 	return "rail.voltage"
 }
 
-// nearest is the name with the fewest letters to change, of all of it or of its last part.
-func nearest(word string, names []string) string {
-	if r := []rune(word); len(r) > 60 {
-		word = string(r[:60])
-	}
-	last := func(name string) string { return name[strings.LastIndexByte(name, '.')+1:] }
-	far := func(name string) int {
-		return min(levenshtein.ComputeDistance(word, name), 1+levenshtein.ComputeDistance(last(word), last(name)))
-	}
-	return slices.MinFunc(names, func(a, b string) int { return far(a) - far(b) })
-}
-
 // within is half of what the last digit of a text means, at most half of a digit in four:
 // a count that gives the result as it is shown gives it.
 func within(text string, value float64) float64 {
@@ -180,45 +164,6 @@ func within(text string, value float64) float64 {
 		return 0
 	}
 	return math.Abs(value) * min(shown, math.Pow10(-decimals)/2/n.Number)
-}
-
-type (
-	choiceJSON struct {
-		Value  float64 `json:"value"`
-		Result float64 `json:"result"`
-	}
-	solutionJSON struct {
-		From    float64      `json:"from"`
-		To      float64      `json:"to"`
-		Choices []choiceJSON `json:"choices"`
-	}
-	answerJSON struct {
-		Path      string         `json:"path"`
-		Unit      string         `json:"unit"`
-		Solutions []solutionJSON `json:"solutions"`
-		Nearest   *choiceJSON    `json:"nearest"`
-	}
-)
-
-// JSON returns the answer in the form of the catalogue.
-func (a *Answer) JSON() ([]byte, error) {
-	if a.Field == nil {
-		return nil, errors.New("nothing was asked")
-	}
-	out := answerJSON{Path: a.Path(), Unit: a.Field.Unit.Base(), Solutions: []solutionJSON{}}
-	for _, s := range a.Solutions {
-		o := solutionJSON{s.From, s.To, []choiceJSON{}}
-		for _, c := range s.Choices {
-			o.Choices = append(o.Choices, choiceJSON(c))
-		}
-		out.Solutions = append(out.Solutions, o)
-	}
-	if a.Nearest != nil {
-		n := choiceJSON(*a.Nearest)
-		out.Nearest = &n
-	}
-	text, err := json.MarshalIndent(out, "", " ")
-	return model.EscapeControls(text), err
 }
 
 // Path is that of the input: "hand.hours.drive.fixed".

@@ -1,7 +1,6 @@
 package whatif
 
 import (
-	"encoding/json"
 	"math"
 	"slices"
 	"strings"
@@ -72,9 +71,6 @@ const LikelyHead = "Likely off, a month after it was set"
 func (d *LikelyDiff) Texts() (a, b string) { return likelyText(d.A), likelyText(d.B) }
 
 func likelyText(minutes float64) string {
-	if math.IsNaN(minutes) {
-		return "–"
-	}
 	const digits = 3 // as in the list of builds
 	return quantity.DialTimeIn(minutes, digits)
 }
@@ -258,71 +254,4 @@ func lacking(findings, others []judge.Finding) []judge.Finding {
 		}
 	}
 	return all
-}
-
-type (
-	inputJSON struct {
-		Path string `json:"path"`
-		A    string `json:"a"`
-		B    string `json:"b"`
-	}
-	resultJSON struct {
-		ID   string   `json:"id"`
-		Unit string   `json:"unit"`
-		A    *float64 `json:"a"`
-		B    *float64 `json:"b"`
-	}
-	likelyJSON struct {
-		Hand string   `json:"hand"`
-		A    *float64 `json:"a"`
-		B    *float64 `json:"b"`
-	}
-	findingJSON struct {
-		ID       string `json:"id"`
-		About    string `json:"about"`
-		Severity string `json:"severity"`
-		Text     string `json:"text"`
-	}
-	comparisonJSON struct {
-		Inputs   []inputJSON  `json:"inputs"`
-		Results  []resultJSON `json:"results"`
-		Likely   []likelyJSON `json:"minutes_likely"`
-		Findings struct {
-			Come []findingJSON `json:"come"`
-			Gone []findingJSON `json:"gone"`
-		} `json:"findings"`
-	}
-)
-
-// JSON returns the comparison in the form of the catalogue.
-func (c *Comparison) JSON() ([]byte, error) {
-	out := comparisonJSON{Inputs: []inputJSON{}, Results: []resultJSON{}, Likely: []likelyJSON{}}
-	for _, d := range c.Inputs {
-		out.Inputs = append(out.Inputs, inputJSON{d.Path, d.A, d.B})
-	}
-	for _, d := range c.Results {
-		out.Results = append(out.Results, resultJSON{d.ID, d.Unit.Base(), orNull(d.A), orNull(d.B)})
-	}
-	for _, d := range c.Likely {
-		out.Likely = append(out.Likely, likelyJSON{d.Hand, orNull(d.A), orNull(d.B)})
-	}
-	out.Findings.Come, out.Findings.Gone = findingsJSON(c.Come), findingsJSON(c.Gone)
-	text, err := json.MarshalIndent(out, "", " ")
-	return model.EscapeControls(text), err
-}
-
-func findingsJSON(findings []judge.Finding) []findingJSON {
-	all := []findingJSON{}
-	for _, f := range findings {
-		all = append(all, findingJSON{f.ID, f.About, f.Severity.String(), f.Text})
-	}
-	return all
-}
-
-// orNull is a number, nil where it is none.
-func orNull(x float64) *float64 {
-	if math.IsNaN(x) {
-		return nil
-	}
-	return &x
 }

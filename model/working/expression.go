@@ -120,7 +120,8 @@ func (d *desk) find(n *formula.Node) *expression {
 	return join(n.Op, d.find(n.Parts[0]), d.find(n.Parts[1]))
 }
 
-// formula is the expression of a formula's text.
+// formula is the expression of a formula's text. What the results' formulas spell out as a sum,
+// all that is in the chain, is one letter of the tables, with a line of its own.
 func (d *desk) formula(text string) *expression {
 	n, err := formula.Parse(strings.ReplaceAll(text, "(R_a + R_c)", "R_chain"))
 	if err != nil {

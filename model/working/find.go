@@ -1,12 +1,8 @@
 package working
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
-	"strings"
-
-	"github.com/agnivade/levenshtein"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
@@ -44,10 +40,7 @@ func Named(b *model.Build, p *circuit.Plan, name, hand string) (*Working, error)
 		full = hand + "." + name
 	}
 	if !slices.Contains(ids, full) {
-		near := slices.MinFunc(ids, func(x, y string) int {
-			return cmp.Compare(far(name, x), far(name, y))
-		})
-		return nil, &Missing{name, near}
+		return nil, &Missing{name, model.NearestID(name, ids)}
 	}
 	for _, row := range spread.Rows(p) {
 		if row.IDOf(b, row.Index) == full {
@@ -68,12 +61,6 @@ func partOfPath(b *model.Build, path string) string {
 		}
 	}
 	return ""
-}
-
-// far is how many letters of a name are to be changed, or of its last part.
-func far(name, id string) int {
-	last := id[strings.LastIndexByte(id, '.')+1:]
-	return min(levenshtein.ComputeDistance(name, id), 1+levenshtein.ComputeDistance(name, last))
 }
 
 // banded is a result with its band.

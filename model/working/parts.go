@@ -116,11 +116,11 @@ func partOf(b *model.Build, p *circuit.Plan, part *judge.Part, i int) (*Working,
 		if err != nil {
 			return nil, err
 		}
-		proof, err := proof(b, p, i)
+		together, err := proof(b, p, i)
 		if err != nil {
 			return nil, err
 		}
-		w.Steps = append(append(w.Steps, steps...), proof...)
+		w.Steps = slices.Concat(w.Steps, steps, together)
 	}
 	var options []judge.Option
 	_, w.Order, options = judge.Options(b, p, f, i)

@@ -151,8 +151,11 @@ func hang(text string, indent int) []string {
 
 // bandLine is between what 95 % of kits lie, and who makes that.
 func (w *Working) bandLine() string {
-	if w.Band == nil || !w.Band.Moved() {
-		return cmp.Or(map[bool]string{true: "No tolerance moves it."}[w.Band != nil], "")
+	switch {
+	case w.Band == nil:
+		return ""
+	case !w.Band.Moved():
+		return "No tolerance moves it."
 	}
 	text := "95 % of kits " + cmp.Or(w.BandTextIn(fewest), "as it is") + "; spread by "
 	var by []string

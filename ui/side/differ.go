@@ -158,12 +158,14 @@ func (d *differ) found() (c *whatif.Comparison, present bool) {
 func inputName(in whatif.InputDiff, several bool) string {
 	list, rest, _ := strings.Cut(in.Path, ".")
 	owner, key, _ := strings.Cut(rest, ".")
+	named := session.Names[list] != nil // its elements have names that people know
 	switch {
-	case in.Label == "": // a whole element
+	case in.Label == "": // a whole element: lamp.night
 		return list + " " + rest
-	case session.Names[list] == nil && list != in.Path && strings.Contains(rest, "."), strings.Count(key, ".") > 1:
-		return in.Label + ", " + strings.TrimSuffix(rest, rest[strings.LastIndex(rest, "."):])
-	case list == "hand" && several, list != "hand" && session.Names[list] != nil:
+	case !named && strings.Contains(rest, "."), // of a row: reading.hours.pin_top.value
+		strings.Count(key, ".") > 1: // of a hand's row: hand.hours.scale.3.at
+		return in.Label + ", " + rest[:strings.LastIndex(rest, ".")]
+	case named && (list != "hand" || several):
 		return in.Label + ", " + owner
 	}
 	return in.Label

@@ -84,17 +84,17 @@ func (v *Survey) Open() {
 	v.open = true
 }
 
-// OpenOn opens the survey of a meter of which something is known: what was seen of it before,
-// by the kinds of its questions. From the first question on what is known is answered; what is
+// OpenOn opens the survey of a meter of which something is known: what is, by the kind of a
+// question, "" where nothing is. From the first question on what is known is answered; what is
 // asked later stands there to be taken. Once something is answered it is as Open.
-func (v *Survey) OpenOn(known map[string]string) {
+func (v *Survey) OpenOn(known func(kind string) string) {
 	if !v.IsBegun() {
-		for v.ask != nil && known[v.ask.Kind] != "" {
-			v.take(known[v.ask.Kind])
+		for v.ask != nil && v.problem == "" && known(v.ask.Kind) != "" {
+			v.take(known(v.ask.Kind))
 		}
 		for _, kind := range []string{"marked", "kind"} {
-			if known[kind] != "" {
-				v.later = append(v.later, step{&engine.Ask{Kind: kind}, known[kind]})
+			if answer := known(kind); answer != "" {
+				v.later = append(v.later, step{&engine.Ask{Kind: kind}, answer})
 			}
 		}
 	}

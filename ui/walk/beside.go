@@ -175,8 +175,7 @@ func beyond(row *spread.Row) string {
 // codeOf says which code a test point is read at; "" where none is sent.
 func (v *Walk) codeOf(point string) string {
 	d := &v.s.Report.Build.Hands[v.state().HandIndex()].Drive
-	_, at, _ := strings.Cut(point, "_")
-	at = at[strings.LastIndexByte(at, '_')+1:]
+	at := point[strings.LastIndexByte(point, '_')+1:]
 	code, sent := map[string]int{"zero": 0, "half": d.Top / 2, "top": d.Top}[at]
 	if !sent {
 		return ""

@@ -293,23 +293,24 @@ func (v *Walk) take(d *model.Document) tea.Cmd {
 	return cmd
 }
 
-// Seen is what was answered of the meter before its survey, by the kinds of the survey's
-// questions.
-func (v *Walk) Seen() map[string]string {
-	seen := map[string]string{}
-	for _, kind := range []string{"origin", "removed", "glow", "marked", "kind"} {
-		seen[kind] = v.state().Known("hand.meter." + kind)
+// Seen is what the build knows of the stage's meter that a question of the survey asks for, by
+// that question's kind; "" where nobody said it, or no field has it.
+func (v *Walk) Seen(kind string) string {
+	path := "hand.meter." + kind
+	if model.Builds.Field(path) == nil {
+		return ""
 	}
-	return seen
+	return v.state().Known(path)
 }
 
-// Take puts in what the survey was told of where the meter is from and what can hurt, where the
+// Take puts in what the survey was told of the meter, by the kinds of its questions, where the
 // walk does not know it yet.
-func (v *Walk) Take(looked map[string]string) tea.Cmd {
+func (v *Walk) Take(told map[string]string) tea.Cmd {
 	d, s := v.s.Doc, v.state()
-	for _, kind := range []string{"origin", "removed", "glow"} {
-		if path := "hand.meter." + kind; looked[kind] != "" && s.HandIndex() >= 0 && s.Known(path) == "" {
-			d = d.Set(model.Builds.Field(path), s.HandIndex(), looked[kind])
+	for _, f := range model.Builds.Fields { // in their order, so that the same answers make the same text
+		kind, ofMeter := strings.CutPrefix(f.Path, "hand.meter.")
+		if ofMeter && told[kind] != "" && s.HandIndex() >= 0 && s.Known(f.Path) == "" {
+			d = d.Set(f, s.HandIndex(), told[kind])
 		}
 	}
 	return v.take(d)

@@ -67,7 +67,8 @@ func planText(x *bench.Bench, r *bench.Report, t *bench.Read) string {
 		case p.Words != nil:
 			return "of " + strings.Join(p.Words, ", ")
 		default:
-			return "plan " + place.Shows(p.Value, p.Digits()) + ", " + place.Shows(p.Low, max(3, p.Digits()+1)) + " … " + place.Shows(p.High, max(3, p.Digits()+1))
+			value, band := place.Sound(p)
+			return "plan " + value + ", " + band
 		}
 	}
 	return ""

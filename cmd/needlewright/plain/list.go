@@ -21,11 +21,11 @@ var listColumns = []int{23, 13, 8, 8, 11, 2, 2, 6}
 func List(w io.Writer, list class.List) {
 	fmt.Fprintln(w, listLine("Title", "Builder", "Overload", "Min off", "Life", "F", "C", "Inside"))
 	for _, row := range list {
-		if row.Problem != "" {
-			text := Shown(row.File)
-			if row.Stage != "" { // a starter file still
-				text += ", " + row.Stage
-			}
+		text := Shown(row.File)
+		if row.Stage != "" {
+			text += ", " + row.Stage
+		}
+		if row.Problem != "" { // with a stage it is a starter file still
 			fmt.Fprintln(w, cells.Cut(text, listWidth))
 			for _, line := range cells.Lines(Shown(row.Problem), listWidth-2) {
 				fmt.Fprintln(w, "  "+line)
@@ -38,10 +38,6 @@ func List(w io.Writer, list class.List) {
 		}
 		fmt.Fprintln(w, listLine(Shown(row.Title), Shown(row.Builder), quantity.Show(row.Overload, quantity.Times, 3),
 			row.LikelyText(), quantity.ShowDuration(row.Life), strconv.Itoa(row.Faults), strconv.Itoa(row.Cautions), inside))
-		text := Shown(row.File)
-		if row.Stage != "" {
-			text += ", " + row.Stage
-		}
 		fmt.Fprintln(w, cells.Cut("  "+text, listWidth))
 		for i := range row.Hands {
 			h := &row.Hands[i]
