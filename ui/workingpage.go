@@ -29,12 +29,11 @@ func pageOf(w *working.Working, err error) front.Page {
 		p.Add(draw.Fault, "Its lines do not come to the result: "+err.Error()+". Please report this with the file.")
 		return p
 	}
-	lines := w.Lines()
 	p := front.Page{Title: strings.TrimSpace(w.Label) + " " + w.Shown}
 	if w.About != "" {
 		p.Title += " – " + strings.TrimPrefix(w.About, "hand: ")
 	}
-	for _, line := range lines[1:] {
+	for _, line := range w.Body() {
 		style := draw.Value
 		if strings.HasPrefix(line, "   ") && !strings.Contains(line, "=  ") && !strings.Contains(line, "≈  ") {
 			style = draw.Label

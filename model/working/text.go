@@ -22,8 +22,11 @@ const (
 
 // Lines returns a working as text: what it is of, its steps, the band and who makes it, why it
 // matters, and where it is from.
-func (w *Working) Lines() []string {
-	lines := []string{w.heading()}
+func (w *Working) Lines() []string { return append(w.heading(), w.Body()...) }
+
+// Body returns the lines below the heading.
+func (w *Working) Body() []string {
+	var lines []string
 	for k := range w.Steps {
 		lines = append(lines, stepLines(k+1, &w.Steps[k])...)
 	}
@@ -38,16 +41,21 @@ func (w *Working) Lines() []string {
 	return append(lines, wrap("Source: "+w.From())...)
 }
 
-// heading is what is worked out, its value, and whose it is.
-func (w *Working) heading() string {
+// heading is what is worked out, its value, and whose it is: below it where a long name has no
+// room beside it.
+func (w *Working) heading() []string {
 	head := " " + w.Label
 	if w.Shown != "" {
 		head += "  " + w.Shown
 	}
-	if w.About == "" {
-		return head
+	switch room := Width - length(head) - length(w.About); {
+	case w.About == "":
+		return []string{head}
+	case room < 2:
+		return []string{head, pad("", Width-length(w.About)) + w.About}
+	default:
+		return []string{pad(head, Width-length(w.About)) + w.About}
 	}
-	return head + strings.Repeat(" ", max(2, Width-length(head)-length(w.About))) + w.About
 }
 
 func length(s string) int { return utf8.RuneCountInString(s) }

@@ -335,6 +335,21 @@ func TestText(t *testing.T) {
 	}
 }
 
+// TestALongName: a name of as many letters as it may have stands below the heading, which so
+// keeps to its columns; a usual one beside it.
+func TestALongName(t *testing.T) {
+	name := strings.Repeat("long-", 11) + "names"
+	b, p := solved(t, strings.Replace(modeltest.Example("reading-room"), `name = "hours"`, `name = "`+name+`"`, 1))
+	for _, w := range all(t, b, p) {
+		for _, line := range w.Lines() {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), Width, line)
+		}
+		if w.About == "hand: "+name {
+			assert.Contains(t, w.Lines()[1], name)
+		}
+	}
+}
+
 // TestUnlikeHands: a hand on a switch, one between two pins, a closed case, a suppressed zero;
 // one letter for the dial where there is one, and two where they differ. Derived.
 func TestUnlikeHands(t *testing.T) {
