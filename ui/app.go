@@ -282,7 +282,7 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		return a.quit()
 	}
 	if key.Matches(msg, a.keys.Help) {
-		a.front.ListKeys()
+		a.listKeys()
 		return nil
 	}
 	if key.Matches(msg, a.keys.Cautions) {

@@ -349,7 +349,7 @@ func TestSurveyKeys(t *testing.T) {
 		assert.True(t, a.survey.IsOpen())
 	}
 	press(a, "f1")
-	assert.Contains(t, a.Plain(), "survey a meter")
+	assert.Contains(t, a.Plain(), "answer before")
 	press(a, "x", "ctrl+s")
 	assert.Equal(t, front.Asking, a.front.Mode, "under which name")
 	press(a, "esc")

@@ -374,3 +374,40 @@ func TestTheWalkHearsOfTheSurvey(t *testing.T) {
 	assert.Contains(t, a.Text(), `glow = "yes"`)
 	assert.Contains(t, a.Text(), `origin = "salvaged"`)
 }
+
+// F1 lists the keys as they are on the pane that is open, and leaves out what is not there.
+func TestKeysOfThePane(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, "f1")
+	assert.Contains(t, a.Plain(), "take it, go on")
+	assert.Contains(t, a.Plain(), "leave the walk")
+	assert.NotContains(t, a.Plain(), "a fast day")
+	tap(a, "x", "esc", "alt+s", "f1")
+	assert.Contains(t, a.Plain(), "leave it")
+	assert.NotContains(t, a.Plain(), "undo")
+	a = open(exampleText(t, "reading-room"), 120, 40)
+	tap(a, "f1")
+	assert.Contains(t, a.Plain(), "take the offer")
+	tap(a, "x")
+	for !a.bench.IsOpen() {
+		tap(a, "tab")
+	}
+	tap(a, "f1")
+	assert.Regexp(t, `F3 +to plan`, a.Plain())
+	assert.Regexp(t, `F6 +causes`, a.Plain())
+	assert.NotContains(t, a.Plain(), "take the offer")
+}
+
+// What was refused is marked: what is typed next takes its place, and cursor keys edit it.
+func TestWalkRefusedIsTypedAnew(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, surveyKeys...)
+	tap(a, "5.0zz", "enter")
+	require.Contains(t, a.Plain(), "5.0zz")
+	tap(a, "5.02", "enter")
+	assert.Contains(t, a.session.Doc.Text, `voltage = "5.02 V ±1 %"`)
+	a = walking(t, "", 80, 24)
+	tap(a, surveyKeys...)
+	tap(a, "5.02zz", "enter", "end", "backspace", "backspace", "enter")
+	assert.Contains(t, a.session.Doc.Text, `voltage = "5.02 V ±1 %"`)
+}

@@ -40,7 +40,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Save):
 		return a.files.save()
 	case key.Matches(msg, k.Help):
-		a.front.ListKeys()
+		a.listKeys()
 	case key.Matches(msg, k.Cautions):
 		a.front.Open(a.walkWords())
 	case key.Matches(msg, k.Look):
@@ -170,13 +170,13 @@ func (a *App) first(finished string) {
 	}
 	a.form.Leave()
 	a.front.Ask(&front.Prompt{
-		Title: "needlewright", Fixed: true,
+		Title: "needlewright", Fixed: true, Alone: true,
 		Hint: "A meter's needle becomes the hand of your clock. Nothing is powered yet.",
 		Entries: []front.Entry{
 			entry("I have a meter", "the walk", "New to this: ten stages from an unknown meter to a clock that runs, a page at a time; stop when you like.", func() tea.Cmd { return a.walkFromNothing("") }),
 			entry(either(a.survey.IsBegun(), "Go on surveying", "What is it?"), "the survey", "What an unknown meter is, without hurting it: a multimeter, a 1.5 V cell, a 9 V block, resistors from 10 MΩ to 15 Ω.", a.surveyFirst),
 			entry("Show me", "a minute", "This example's needle runs through a day; change any value, and needle, results and findings follow. Ctrl+z takes it back, nothing is saved.", fastDayOf(a)),
-			entry("A finished clock", "the walk", "Look and play: a baker's clock, of which every stage is done. Change a part, and what rested on it wants to be looked at again.", func() tea.Cmd { return a.showFinished(finished) }),
+			entry("A finished clock", "all done", "Look and play: a baker's clock, of which every stage is done. Change a part, and what rested on it wants to be looked at again.", func() tea.Cmd { return a.showFinished(finished) }),
 			entry("I teach", "a kit", "One kit for a class: makes the starter file that each goes on with, the parts given, the own meter left open.", func() tea.Cmd { return a.teach.kit() }),
 			entry("Open a build", "a file", "One of yours, or of the examples.", func() tea.Cmd { return openList(a) }),
 			entry("New build", "questions", "For who knows the readings: a few questions, then the whole build with its parts.", func() tea.Cmd { return a.files.newBuild() }),

@@ -231,7 +231,7 @@ func (v *Walk) said(q *engine.Question) string {
 }
 
 // answer takes an answer into the document, as one edit; false where it cannot be read: then
-// it stays where it is typed.
+// it stays where it is typed, to be typed anew or edited.
 func (v *Walk) answer(text string) (tea.Cmd, bool) {
 	q, s := v.question(), v.state()
 	by := "builder"
@@ -249,6 +249,9 @@ func (v *Walk) answer(text string) (tea.Cmd, bool) {
 	}
 	d := s.Answer(q, text, by)
 	if v.problem = v.wrong(q, d); v.problem != "" {
+		if v.typing {
+			v.line.Fill(text, v.most(q)) // marked: what is typed next takes its place
+		}
 		return nil, false
 	}
 	return v.take(d), true
