@@ -33,12 +33,16 @@ func pageOf(w *working.Working, err error) front.Page {
 	if w.About != "" {
 		p.Title += " – " + strings.TrimPrefix(w.About, "hand: ")
 	}
-	for _, line := range w.Body() {
-		style := draw.Value
-		if strings.HasPrefix(line, "   ") && !strings.Contains(line, "=  ") && !strings.Contains(line, "≈  ") {
-			style = draw.Label
+	p.AddLaid(strings.Join(w.Body(working.Width), "\n"), func(columns int) []front.Line {
+		var lines []front.Line
+		for _, line := range w.Body(columns) {
+			style := draw.Value
+			if strings.HasPrefix(line, "   ") && !strings.Contains(line, "=  ") && !strings.Contains(line, "≈  ") {
+				style = draw.Label
+			}
+			lines = append(lines, front.Line{Style: style, Text: line})
 		}
-		p.Add(style, line)
-	}
+		return lines
+	})
 	return p
 }

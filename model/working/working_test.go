@@ -350,6 +350,20 @@ func TestALongName(t *testing.T) {
 	}
 }
 
+// TestNarrowBody: in fewer columns the same stands in more lines, each begun as it should be.
+func TestNarrowBody(t *testing.T) {
+	b, p := solved(t, modeltest.Example("reading-room"))
+	same := func(lines []string) string { return strings.Join(strings.Fields(strings.Join(lines, " ")), " ") }
+	for _, w := range all(t, b, p) {
+		narrow := w.Body(56)
+		assert.Equal(t, same(w.Body(Width)), same(narrow), w.Name)
+		for _, line := range narrow {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 56, line)
+			assert.True(t, strings.HasPrefix(line, "   ") || line[0] == ' ' || line[0] >= '1' && line[0] <= '9', line)
+		}
+	}
+}
+
 // TestUnlikeHands: a hand on a switch, one between two pins, a closed case, a suppressed zero;
 // one letter for the dial where there is one, and two where they differ. Derived.
 func TestUnlikeHands(t *testing.T) {
