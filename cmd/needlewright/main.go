@@ -84,5 +84,6 @@ func rootCommand(status *int, stdout io.Writer) *cobra.Command {
 	}
 	root.AddCommand(packing...)
 	addCompletions(root)
+	refuseHelp(root)
 	return root
 }
