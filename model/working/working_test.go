@@ -364,6 +364,18 @@ func TestNarrowBody(t *testing.T) {
 	}
 }
 
+// TestJSONWithoutSteps: pulses of 25 Hz, which no filter stills, leave nothing to try; the list of
+// steps is there all the same.
+func TestJSONWithoutSteps(t *testing.T) {
+	b, p := solved(t, modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.drive.capacitor", "", "hand.hours.drive.counts", "10000"))
+	w, err := Named(b, p, "filter", "")
+	require.NoError(t, err)
+	text, err := w.JSON()
+	require.NoError(t, err)
+	assert.Contains(t, string(text), `"steps": []`)
+	assert.Contains(t, string(text), `"shares": []`)
+}
+
 // TestUnlikeHands: a hand on a switch, one between two pins, a closed case, a suppressed zero;
 // one letter for the dial where there is one, and two where they differ. Derived.
 func TestUnlikeHands(t *testing.T) {
