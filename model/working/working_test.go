@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -374,6 +375,25 @@ func TestJSONWithoutSteps(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(text), `"steps": []`)
 	assert.Contains(t, string(text), `"shares": []`)
+}
+
+// TestExpOfACalculator: pulses far slower than the coil ask for no exp that a pupil's calculator
+// has not: it ends at 10^100, the exp of 230 (common to pocket calculators, from memory).
+func TestExpOfACalculator(t *testing.T) {
+	b, p := solved(t, modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.drive.capacitor", "", "hand.hours.meter.inductance", "20 mH", "hand.hours.drive.counts", "1000", "hand.hours.drive.prescale", "64"))
+	w, err := Named(b, p, "ripple_current", "")
+	require.NoError(t, err)
+	exps := 0
+	for _, s := range w.Steps {
+		for _, found := range regexp.MustCompile(`exp\(([0-9.]+)(?: \+ ([0-9.]+))?\)`).FindAllStringSubmatch(s.Expression, -1) {
+			first, err := strconv.ParseFloat(found[1], 64)
+			require.NoError(t, err)
+			second, _ := strconv.ParseFloat(found[2], 64)
+			assert.Less(t, first+second, 230.0, s.Expression)
+			exps++
+		}
+	}
+	assert.Positive(t, exps)
 }
 
 // TestUnlikeHands: a hand on a switch, one between two pins, a closed case, a suppressed zero;
