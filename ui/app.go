@@ -98,6 +98,7 @@ func newApp(o Options, panes []form.Pane) *App {
 		bench.Begin()
 		scale.Begin()
 		finder.begin()
+		walk.Begin()
 	}}
 	lists := &lists{s, form, front, say, keys}
 	a := &App{

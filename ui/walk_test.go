@@ -310,7 +310,7 @@ func TestTheWalkReadsAgainAfterAChange(t *testing.T) {
 	tap(a, "esc")
 	a.session.Replace(model.Open(modeltest.With(t, a.Text(), "hand.hours.drive.fixed", "9.53 kΩ ±1 %")))
 	a.walk.Open()
-	turnTo(t, a, "bring-up", "pgdown")
+	turnTo(t, a, "bring-up, page 1", "pgup")
 	assert.Equal(t, 3, strings.Count(a.Plain(), "before a change"))
 	text := a.Text()
 	tap(a, "enter", "enter", "enter", "y")
@@ -410,4 +410,35 @@ func TestWalkRefusedIsTypedAnew(t *testing.T) {
 	tap(a, surveyKeys...)
 	tap(a, "5.02zz", "enter", "end", "backspace", "backspace", "enter")
 	assert.Contains(t, a.session.Doc.Text, `voltage = "5.02 V ±1 %"`)
+}
+
+// Who leaves the walk comes back to the page that was left; another build begins at its own.
+func TestTheWalkComesBackToItsPage(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	for _, keys := range storyKeys[:5] {
+		tap(a, keys...)
+	}
+	turnTo(t, a, "dial, page 1", "pgdown")
+	tap(a, "esc")
+	assert.Contains(t, a.Plain(), "F2, The walk, comes back to this page.")
+	tap(a, "f2", "The walk", "enter")
+	assert.Contains(t, a.Plain(), "dial, page 1")
+	tap(a, "pgdown", "esc", "f2", "The walk", "enter")
+	assert.Contains(t, a.Plain(), "dial, page 2")
+	tap(a, "esc")
+	a.walkFromNothing("")
+	assert.Contains(t, a.Plain(), "survey, page 1")
+}
+
+// Where it is written up, F6 has what is still found in full, and how far the hand is off stands
+// there.
+func TestTheWriteUpTellsAll(t *testing.T) {
+	a := walking(t, exampleText(t, "bakery"), 80, 24)
+	turnTo(t, a, "write-up", "pgdown")
+	assert.Regexp(t, `A month after it was set: hours likely within 12\.0 min, \d+\.\d min at worst\.`, oneLine(a)) // as check and list print it
+	tap(a, "f6")
+	page := oneLine(a)
+	for _, f := range a.session.Report.Findings[:2] {
+		assert.Contains(t, page, f.Text)
+	}
 }

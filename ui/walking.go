@@ -3,12 +3,14 @@ package ui
 import (
 	"fmt"
 	"image"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/report"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/model/words"
 	"example.com/needlewright/ui/cells"
@@ -80,10 +82,14 @@ func (a *App) mendInWalk() tea.Cmd {
 }
 
 // showWorking shows how a result of the stage comes about, the next one each time; where parts
-// are joined it shows the circuit.
+// are joined it shows the circuit, and where it is written up what is still found.
 func (a *App) showWorking() {
-	if model.StageIDs[a.walk.Stage()] == "build" {
+	switch model.StageIDs[a.walk.Stage()] {
+	case "build":
 		a.front.Open(circuitPage(a.session, a.side.Preview.Seconds, a.screen.canvas.ASCII))
+		return
+	case "write-up":
+		a.front.Open(foundPage(a.session.Report))
 		return
 	}
 	row, ok := a.walk.NextResult()
@@ -92,6 +98,19 @@ func (a *App) showWorking() {
 		return
 	}
 	a.front.Open(workingPage(a.session, row))
+}
+
+// foundPage is a page with all that is found, and what is advised.
+func foundPage(r *report.Report) front.Page {
+	p := front.Page{Title: "What is still found"}
+	for _, f := range r.Findings {
+		p.Add(draw.SeverityStyles[f.Severity], draw.Signs[f.Severity]+" "+strings.TrimSpace(f.String()))
+		p.Add(draw.Value, f.Advice+"\n")
+	}
+	if r.Findings == nil {
+		p.Add(draw.Value, "Nothing.")
+	}
+	return p
 }
 
 // walkWords is a page with the words of the stage, and all that is to be known at the
