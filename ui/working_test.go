@@ -24,3 +24,13 @@ func TestWorkings(t *testing.T) {
 	press(a, "x")
 	assert.Contains(t, a.Plain(), "F6 working  F5 words")
 }
+
+// In a narrow window its lines are broken where they were made: what goes on stands below the
+// words, and no answer by itself at the left.
+func TestANarrowWorking(t *testing.T) {
+	a := open(exampleText(t, "reading-room"), 60, 20)
+	press(a, "f6", "worst over", "f6")
+	for _, line := range splitLines(a.Plain())[2:15] {
+		assert.Regexp(t, `^│( [ 1-9]\d? |    )`, line)
+	}
+}

@@ -29,17 +29,20 @@ func pageOf(w *working.Working, err error) front.Page {
 		p.Add(draw.Fault, "Its lines do not come to the result: "+err.Error()+". Please report this with the file.")
 		return p
 	}
-	lines := w.Lines()
 	p := front.Page{Title: strings.TrimSpace(w.Label) + " " + w.Shown}
 	if w.About != "" {
 		p.Title += " – " + strings.TrimPrefix(w.About, "hand: ")
 	}
-	for _, line := range lines[1:] {
-		style := draw.Value
-		if strings.HasPrefix(line, "   ") && !strings.Contains(line, "=  ") && !strings.Contains(line, "≈  ") {
-			style = draw.Label
+	p.AddLaid(strings.Join(w.Body(working.Width), "\n"), func(columns int) []front.Line {
+		var lines []front.Line
+		for _, line := range w.Body(columns) {
+			style := draw.Value
+			if strings.HasPrefix(line, "   ") && !strings.Contains(line, "=  ") && !strings.Contains(line, "≈  ") {
+				style = draw.Label
+			}
+			lines = append(lines, front.Line{Style: style, Text: line})
 		}
-		p.Add(style, line)
-	}
+		return lines
+	})
 	return p
 }

@@ -227,5 +227,5 @@ func (d *dialling) write(out io.Writer, made []byte) error {
 		return d.out.write(out, string(made))
 	}
 	_, err := d.stdout.Write(made)
-	return err
+	return unwritten(err)
 }

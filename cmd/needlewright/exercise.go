@@ -38,8 +38,8 @@ FILE may be - for standard input. Exits with 0, or with 2 where a file cannot be
 	c.Flags().Var(&e.seed, "seed", "of the random numbers")
 	c.Flags().Var(&e.faults, "faults", "how many, 1 or 2")
 	e.as.addTo(c, "toml", "html", "json")
-	c.Flag("as").Usage = "toml, html, a sheet to hand out, or json, the key; without it, what the ending of -o says"
-	c.Flag("json").Usage = "print the key as JSON; the same as --as json"
+	c.Flag("as").Usage = "toml, html, a sheet to hand out, or json, of --answers; without it, what the ending of -o says"
+	c.Flag("json").Usage = "with --answers: print the key as JSON; the same as --as json"
 	e.out.addTo(c, "toml", "html")
 	c.Flags().BoolVar(&e.answers, "answers", false, "print the key: what is wrong, and how it is confirmed and mended")
 	c.Flags().BoolVar(&e.starter, "starter", false, "make a starter file, without a fault and without readings")

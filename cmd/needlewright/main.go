@@ -27,13 +27,18 @@ import (
 	"bytes"
 	"io"
 	"os"
+	"os/signal"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
 	_ "example.com/needlewright/ui/early" // before anything that asks the terminal
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	signal.Ignore(syscall.SIGPIPE) // a reader that has enough is told by the write, and is no fault
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
 
 // run is the whole program: its exit status is what it returns.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
@@ -79,5 +84,6 @@ func rootCommand(status *int, stdout io.Writer) *cobra.Command {
 	}
 	root.AddCommand(packing...)
 	addCompletions(root)
+	refuseHelp(root)
 	return root
 }

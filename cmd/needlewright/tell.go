@@ -30,6 +30,12 @@ func deliver(w io.Writer, printed string) error {
 		return plain.Graphic(r)
 	}, printed)
 	_, err := io.WriteString(w, lines)
+	return unwritten(err)
+}
+
+// unwritten says what became of what was written to standard output: nothing is wrong where
+// its reader had enough.
+func unwritten(err error) error {
 	if err == nil || errors.Is(err, syscall.EPIPE) {
 		return nil
 	}

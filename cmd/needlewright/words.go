@@ -33,6 +33,26 @@ func mistyped(c *cobra.Command, args []string) error {
 	return &failure{fmt.Errorf("%s is no command, and there is no file of this name", word), hint}
 }
 
+// refuseHelp has the command help refuse what is no command.
+func refuseHelp(root *cobra.Command) {
+	root.InitDefaultHelpCmd()
+	for _, c := range root.Commands() {
+		if c.Name() != "help" {
+			continue
+		}
+		c.Args = func(_ *cobra.Command, args []string) error {
+			if about, _, err := root.Find(args); len(args) == 0 || err == nil && about != root {
+				return nil
+			}
+			hint := "needlewright --help lists the commands"
+			if near := root.SuggestionsFor(args[0]); len(near) > 0 {
+				hint = "did you mean " + strings.Join(near, " or ") + "?"
+			}
+			return &failure{fmt.Errorf("%s is no command", args[0]), hint}
+		}
+	}
+}
+
 // release is the version of a program that is handed out; .ci/release puts it in.
 var release string
 

@@ -56,6 +56,17 @@ func TestWhatIsNotPrintedWholeFails(t *testing.T) {
 	}
 }
 
+// So it is of what is no text.
+func TestAPictureThatIsNotPrintedWholeFails(t *testing.T) {
+	for _, as := range []string{"png", "pdf"} {
+		var stderr bytes.Buffer
+		args := []string{"dial", "--as", as, "-o", "-", build(t)}
+		assert.Equal(t, cannotRun, run(args, nil, &fullDisk{10, fmt.Errorf("write /dev/stdout: %w", syscall.ENOSPC)}, &stderr), as)
+		assert.Regexp(t, `error: .*not be written whole: .*\nhint: .*make room`, stderr.String(), as)
+		assert.Equal(t, fine, run(args, nil, &fullDisk{10, fmt.Errorf("write |1: %w", syscall.EPIPE)}, io.Discard), as)
+	}
+}
+
 // The same with a device that is always full, and the built program.
 func TestADeviceThatIsFull(t *testing.T) {
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -50,6 +51,9 @@ Exits with 0, or with 2 where the file cannot be read or there is no such result
 			if err != nil {
 				return noWorking(err)
 			}
+			if other, ofHand := strings.CutPrefix(w.About, "hand: "); hand != "" && ofHand && other != hand {
+				return &failure{fmt.Errorf("%s is of the hand %s, and --hand %s is given too", args[1], other, hand), "leave out one of them"}
+			}
 			if as.as == "json" {
 				return printJSON(c.OutOrStdout(), w)
 			}
@@ -74,7 +78,10 @@ func fileAndResult(_ *cobra.Command, args []string) error {
 // noWorking is the error where there is no such result, or none that its lines come to.
 func noWorking(err error) error {
 	var m *working.Missing
-	if errors.As(err, &m) {
+	if errors.As(err, &m) && m.Elsewhere {
+		return &failure{err, "it is left out where the build has no such part, or does not say a value that it needs; check --all lists the results of a build"}
+	}
+	if m != nil {
 		return &failure{err, "did you mean " + m.Near + "? check --all lists the results of a build"}
 	}
 	return &failure{fmt.Errorf("its lines do not come to the result: %w", err), "please report this with the file"}

@@ -3,10 +3,12 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"io"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -58,6 +60,17 @@ type (
 		}
 	}
 )
+
+// What is printed keeps to a hundred columns, of kits that trim up and of those that do not.
+func TestYieldKeepsToItsColumns(t *testing.T) {
+	for _, fixed := range []string{"8.2 kΩ ±1 %", "9.1 kΩ ±1 %", "7.5 kΩ ±1 %"} {
+		var out bytes.Buffer
+		require.Equal(t, fine, run([]string{"yield", "--kits", "2000", "--set", "hand.hours.drive.fixed=" + fixed, build(t)}, nil, &out, io.Discard))
+		for line := range strings.Lines(out.String()) {
+			assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSuffix(line, "\n")), 100, line)
+		}
+	}
+}
 
 // TestYieldJSON reads what the command prints, strictly, and holds its numbers
 // together: derived from what they mean.

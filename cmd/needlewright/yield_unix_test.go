@@ -56,6 +56,21 @@ func TestAYieldIsInterruptedWithoutATerminal(t *testing.T) {
 	}
 }
 
+// The built program ends as usual where nobody reads on, however much there is to print.
+func TestAReaderThatHasEnoughIsNoFault(t *testing.T) {
+	for _, args := range [][]string{{"check", "--json"}, {"sheet"}, {"dial", "--as", "png", "-o", "-"}} {
+		read, write, err := os.Pipe()
+		require.NoError(t, err)
+		require.NoError(t, read.Close())
+		var complaint bytes.Buffer
+		c := exec.Command(program, append(args, build(t))...)
+		c.Stdout, c.Stderr = write, &complaint
+		require.NoError(t, c.Run(), "%v", args)
+		require.NoError(t, write.Close())
+		assert.NotContains(t, complaint.String(), "error", "%v", args)
+	}
+}
+
 // Started so that a hung-up terminal shall not end it, as nohup does, it goes on.
 func TestAYieldOutlivesItsTerminalWhereAsked(t *testing.T) {
 	c := exec.Command("sh", "-c", `trap "" HUP; exec "$0" "$@"`, program, "yield", "--kits", "100000", manyHands(t))

@@ -79,11 +79,18 @@ func TestListForms(t *testing.T) {
 		Builds []struct {
 			File, Problem, Title string
 			Life                 *float64
+			Faults, Readings     *int
 		}
 	}
 	require.NoError(t, json.Unmarshal(text, &read))
 	require.Len(t, read.Builds, 3)
-	assert.Nil(t, read.Builds[1].Life)
+	for _, unread := range read.Builds[:2] {
+		assert.Nil(t, unread.Life)
+		assert.Nil(t, unread.Faults, "nobody looked for them")
+		assert.Nil(t, unread.Readings)
+	}
+	require.NotNil(t, read.Builds[2].Faults)
+	assert.Zero(t, *read.Builds[2].Faults)
 	assert.Equal(t, "=1+1", read.Builds[2].Title)
 }
 

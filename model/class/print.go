@@ -45,10 +45,10 @@ type (
 		Overload *float64   `json:"overload_worst"`
 		Likely   *float64   `json:"minutes_likely"`
 		Life     *float64   `json:"life"`
-		Faults   int        `json:"faults"`
-		Cautions int        `json:"cautions"`
-		Inside   int        `json:"inside"`
-		Readings int        `json:"readings"`
+		Faults   *int       `json:"faults"`
+		Cautions *int       `json:"cautions"`
+		Inside   *int       `json:"inside"`
+		Readings *int       `json:"readings"`
 	}
 	listJSON struct {
 		Builds []rowJSON `json:"builds"`
@@ -59,7 +59,10 @@ type (
 func (l List) JSON() ([]byte, error) {
 	out := listJSON{Builds: []rowJSON{}}
 	for _, row := range l {
-		o := rowJSON{row.File, row.Problem, row.Title, row.Builder, row.Stage, []handJSON{}, model.OrNull(row.Overload), model.OrNull(row.Likely), model.OrNull(row.Life), row.Faults, row.Cautions, row.Inside, row.Readings}
+		o := rowJSON{row.File, row.Problem, row.Title, row.Builder, row.Stage, []handJSON{}, model.OrNull(row.Overload), model.OrNull(row.Likely), model.OrNull(row.Life), nil, nil, nil, nil}
+		if row.Problem == "" {
+			o.Faults, o.Cautions, o.Inside, o.Readings = &row.Faults, &row.Cautions, &row.Inside, &row.Readings
+		}
 		for i := range row.Hands {
 			h := &row.Hands[i]
 			o.Hands = append(o.Hands, handJSON{h.Name, model.OrNull(h.Coil.Number), model.OrNull(h.FullScale.Number), h.Parts, model.OrNull(h.Overload), model.OrNull(h.Likely)})

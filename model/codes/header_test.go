@@ -240,6 +240,19 @@ func TestHeaderOfHostileNames(t *testing.T) {
 	assert.NotContains(t, header, "??")
 }
 
+// A build without a hand has a header too: nothing in it compares with no pins.
+func TestHeaderWithoutAHand(t *testing.T) {
+	gcc := compiler(t)
+	b, p := planned(t, "format = 1\n[rail]\nvoltage = \"5 V\"\n")
+	folder := t.TempDir()
+	unit := filepath.Join(folder, "codes.c")
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "codes.h"), []byte(headerOf(t, Of(b, p))), 0o600))
+	require.NoError(t, os.WriteFile(unit, []byte("#include \"codes.h\"\nint main(void) { bring_up(); return 0; }\n"), 0o600))
+	out, err := exec.Command(gcc, append(append([]string{}, strict...), "-c", "-o", unit+".o", unit)...).CombinedOutput()
+	require.NoError(t, err, "%s", out)
+	assert.Empty(t, string(out), "no warning")
+}
+
 // Who writes board_pin is told of a pin that its transistors turn round, and of no other.
 func TestHeaderOfATurnedPin(t *testing.T) {
 	text := modeltest.Example("reading-room")

@@ -80,7 +80,10 @@ var handRules = []rule{
 	{id: "travel_band", field: "hand.drive.trimmer", called: "nearest end", unit: quantity.Percent, part: "series",
 		figure: func(s subject) float64 { return s.travelToSpare() }, limits: atLeast(never, 0.02, never),
 		says: func(_ subject, x string) string {
-			return "With the parts' tolerances the trimmer may come within " + x + " of its end, or past it: not every kit will trim up."
+			if past, ok := strings.CutPrefix(x, "-"); ok {
+				return "With the parts' tolerances the trimmer may come to its end and " + past + " past it: not every kit will trim up."
+			}
+			return "With the parts' tolerances the trimmer may come within " + x + " of its end: not every kit will trim up."
 		},
 		advice: always("A trimmer that covers the tolerances, or closer parts.")},
 	{id: "trimmer_share", field: "hand.drive.trimmer", called: "share", unit: quantity.Percent, part: "series",

@@ -280,6 +280,18 @@ func TestTravelCoversWhatIsInside(t *testing.T) {
 	assert.True(t, of("6.8 kΩ ±20 %"))
 }
 
+// What is past the trimmer's end is not called within it. 485 Ω of 1 kΩ are asked for; ±6 % of
+// full scale alone move the 9.375 kΩ by 563 Ω at most, 95 % of them by 534 Ω; ±4.8 % by 427 Ω,
+// which with the other parts' spread comes close to the end. Derived.
+func TestTravelPastItsEnd(t *testing.T) {
+	says := func(fullScale string) string {
+		f, _ := judgedText(t, modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.meter.full_scale", fullScale)).find(t, "travel_band", "hours")
+		return f.Text
+	}
+	assert.Regexp(t, `may come to its end and [0-9.]+ % past it`, says("500 µA ±6 %"))
+	assert.Regexp(t, `may come within [0-9.]+ % of its end:`, says("500 µA ±4.8 %"))
+}
+
 // A build without any hand, lamp or button is judged too. Derived.
 func TestFindingsWithoutHands(t *testing.T) {
 	j := judgedText(t, "format = 1\n[rail]\nvoltage = \"5 V\"\ndrift = \"4 %\"\n[load]\nminimum_voltage = \"4.9 V\"\n")

@@ -95,6 +95,9 @@ func (f face) format(at float64) string {
 func (f face) parse(s string) (float64, *Error) {
 	const pair = 2 // digits behind the colon
 	if !f.pairs {
+		if strings.Contains(s, ":") {
+			return 0, &Error{Problem: quote(s) + " is not a time of a dial", Remedy: "write the seconds, for example " + f.example}
+		}
 		v, err := ParsePlain(s, Seconds)
 		if err != nil {
 			return 0, &Error{Problem: err.(*Error).Problem, Remedy: "write the seconds, for example " + f.example}

@@ -42,6 +42,7 @@ func TestParseDialRefuses(t *testing.T) {
 		{"60:01", "60 min", `"60:01" is not on this dial; write 0:00 to 60:00, or a share, for example 102 %`},
 		{"61", "60 s", `"61" is not on this dial; write 0 to 60, or a share, for example 102 %`},
 		{"-1", "60 s", `"-1" is not on this dial; write 0 to 60, or a share, for example 102 %`},
+		{"0:30", "60 s", `"0:30" is not a time of a dial; write the seconds, for example 29.5`},
 		{"", "60 s", "nothing is written here; write the seconds, for example 29.5"},
 	} {
 		_, err := ParseDial(c.text, c.shows)

@@ -55,7 +55,11 @@ func (l *ladder) board(f *network.Flow) {
 func (l *ladder) pinTo(pin, to, volts, amps string) {
 	l.pinName(pin)
 	l.across(pinsRight, pinsRight+2, l.y)
-	l.text(pinsRight+4, l.y, toGround-pinsRight-14, to)
+	room := toGround - pinsRight - 14
+	if volts == "" {
+		room += toGround - labels - nodeWide
+	}
+	l.text(pinsRight+4, l.y, room, to)
 	l.number(toGround, l.y, volts)
 	l.number(through, l.y, amps)
 	l.y += 2

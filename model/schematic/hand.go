@@ -55,7 +55,11 @@ func (l *ladder) hand(f *network.HandFlow) {
 	d.columns = d.columnsOf()
 	l.heading(l.y, "Hand "+h.Name+" at "+l.n.TimeText(f.Hand, f.Needle.Share))
 	l.text(0, l.y+1, Width, d.driven())
-	l.text(0, l.y+2, Width, "Volts and amps are averages over the pulses.")
+	means := "Volts and amps are averages over the pulses."
+	if f.Down {
+		means = "The current flows up. " + means
+	}
+	l.text(0, l.y+2, Width, means)
 	l.y += 4
 	l.head(l.y)
 	l.y++
@@ -75,7 +79,7 @@ func (l *handLadder) driven() string {
 	case d.By == "switch":
 		what = fmt.Sprintf("Code %g: the upper transistor is on %g of %d counts", l.f.Code, l.f.Code+float64(d.DutyOffset), d.Counts)
 	case l.f.Down:
-		what = fmt.Sprintf("Code -%g: the lower pin is high for %g of %d counts, the current flows up", l.f.Code, l.f.Code+float64(d.DutyOffset), d.Counts)
+		what = fmt.Sprintf("Code -%g: the lower pin is high for %g of %d counts", l.f.Code, l.f.Code+float64(d.DutyOffset), d.Counts)
 	case d.By == "bridge":
 		what = fmt.Sprintf("Code %g: the upper pin is high for %g of %d counts", l.f.Code, l.f.Code+float64(d.DutyOffset), d.Counts)
 	}

@@ -62,6 +62,24 @@ func TestDrawingsFit(t *testing.T) {
 	}
 }
 
+// Of a build with usual names nothing is cut, whichever way its current flows, in ASCII too,
+// where a unit is longer: a cut unit would be another one.
+func TestNothingIsCut(t *testing.T) {
+	room := modeltest.Example("reading-room")
+	for name, set := range map[string][]string{
+		"two cells": {"battery.cells", "2", "battery.resistance", "0.25 Ω", "converter.kind", "linear"},
+		"a bridge":  {"hand.hours.drive.by", "bridge", "hand.hours.meter.zero_at", "centre"},
+		"a switch":  {"hand.hours.drive.by", "switch"},
+	} {
+		for _, share := range []float64{0, 0.25, 1} {
+			n, f := wired(modeltest.Sound(t, modeltest.With(t, room, set...)), share)
+			for _, plain := range []bool{false, true} {
+				assert.NotRegexp(t, `[~…]`, Draw(n, f, All, plain).Text(), name)
+			}
+		}
+	}
+}
+
 // A printed row of a hand: its figures by the columns in which they stand, in units of the
 // last digit; said tells which are there.
 type printed struct {

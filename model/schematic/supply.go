@@ -21,7 +21,9 @@ func (l *ladder) boxed(top, bottom string, labelled ...string) {
 	l.text(2, l.y+3, boxRight-3, bottom)
 	l.across(boxRight, boxRight+2, l.y+2)
 	l.text(boxRight+4, l.y+2, 11, network.Ground)
-	l.label(l.y, labelled...)
+	for k, text := range labelled { // beside its upper rows stand no figures
+		l.text(labels, l.y+k, across-labels, text)
+	}
 	l.y += rows
 	l.on()
 }

@@ -16,20 +16,28 @@ const byModes = "Found step by step, by computer"
 var rippleLetters = map[string]entry{
 	"T_p":         always("A PWM period", quantity.Seconds, "prescale·N/clock"),
 	"τ":           always("The filter's time", quantity.Seconds, "C·(R_a ∥ R_c)"),
-	"x":           always("High, in filter times", quantity.Times, "d_half·T_p/τ"),
-	"y":           always("Low, in filter times", quantity.Times, "(1 − d_half)·T_p/τ"),
+	"x":           inTimes("High, in filter times", "d_half·T_p/τ"),
+	"y":           inTimes("Low, in filter times", "(1 − d_half)·T_p/τ"),
 	"h":           always("A pin always high drives", quantity.Times, "U/R_chain/I_fs"),
 	"short":       always("The shorter of high and low", quantity.Times, "min(d_half, 1 − d_half)"),
 	"τ_L":         found("The coil's time", quantity.Seconds, func(d *desk) string { return "inductance/" + d.withShunt("R_loop", "R_chain") }),
 	"R_loop":      always("What the coil's current meets", quantity.Ohms, "coil + R_x ∥ R_n"),
-	"x_L":         always("High, in coil's times", quantity.Times, "d_half·T_p/τ_L"),
-	"y_L":         always("Low, in coil's times", quantity.Times, "(1 − d_half)·T_p/τ_L"),
+	"x_L":         inTimes("High, in coil's times", "d_half·T_p/τ_L"),
+	"y_L":         inTimes("Low, in coil's times", "(1 − d_half)·T_p/τ_L"),
 	"node":        tried("The node's ripple (its own working)", quantity.Volts, func(d *desk) float64 { return d.solved().RippleVoltageWorst }),
 	"coil_ripple": tried("The coil's ripple (ripple_current)", quantity.Percent, func(d *desk) float64 { return d.solved().RippleCurrent }),
 	"times":       always("Its PWM over its own frequency", quantity.Times, "2·π/T_p/ω_n"),
 	"needle":      always("What the needle follows of it", quantity.Times, "1/sqrt((1 − times²)² + (2·ζ·times)²)"),
 	"smooth":      found("What the filter lets pass", quantity.Times, func(d *desk) string { return choose(d.wired().Capacitor > 0, "1/sqrt(1 + (2·π·τ/T_p)²)", "1") }),
 	"wide":        always("While it speeds one way", quantity.Seconds, "T_p·sqrt((1 − short²)/3)"),
+}
+
+// inTimes is a letter for how many times a time constant something lasts. What is left after 100
+// of them is nothing; a calculator's exp goes to 230.
+func inTimes(words, formula string) entry {
+	return found(words, quantity.Times, func(d *desk) string {
+		return choose(d.formula(formula).value() > 100, "min("+formula+", 100)", formula)
+	})
 }
 
 // pulsed is what an exponential makes of pulses, of the whole swing.

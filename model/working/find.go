@@ -3,17 +3,31 @@ package working
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/spread"
 )
 
-// A Missing is the error for a name that no working of a build has.
-type Missing struct{ Name, Near string }
+// A Missing is the error for a name that no working of a build has: the nearest that one has,
+// and whether another build has this one.
+type Missing struct {
+	Name, Near string
+	Elsewhere  bool
+}
 
 // Error says what is not there.
 func (m *Missing) Error() string { return fmt.Sprintf("%s is no result of this build", m.Name) }
+
+// elsewhere says whether a full name is one of the table, which this build is without.
+func elsewhere(b *model.Build, name string) bool {
+	of, id, _ := strings.Cut(name, ".")
+	if slices.ContainsFunc(b.Hands, func(h model.Hand) bool { return h.Name == of }) {
+		name = "hand." + id
+	}
+	return slices.ContainsFunc(circuit.Results, func(r circuit.Result) bool { return r.ID == name })
+}
 
 // IDs are the names of all workings of a solved build: its results, then its parts.
 func IDs(b *model.Build, p *circuit.Plan) []string {
@@ -40,7 +54,7 @@ func Named(b *model.Build, p *circuit.Plan, name, hand string) (*Working, error)
 		full = hand + "." + name
 	}
 	if !slices.Contains(ids, full) {
-		return nil, &Missing{name, model.NearestID(name, ids)}
+		return nil, &Missing{name, model.NearestID(name, ids), elsewhere(b, name) || elsewhere(b, full)}
 	}
 	for _, row := range spread.Rows(p) {
 		if row.IDOf(b, row.Index) == full {

@@ -35,7 +35,7 @@ type (
 // JSON returns the working in the form of the catalogue.
 func (w *Working) JSON() ([]byte, error) {
 	const least = 0.001 // share worth naming
-	out := workingJSON{ID: w.Name, Label: w.Label, Value: w.Number, Unit: w.Unit.Base(), Shares: []shareJSON{}, Why: w.Why, Source: w.From()}
+	out := workingJSON{ID: w.Name, Label: w.Label, Value: w.Number, Unit: w.Unit.Base(), Steps: []stepJSON{}, Shares: []shareJSON{}, Why: w.Why, Source: w.From()}
 	for _, s := range w.Steps {
 		out.Steps = append(out.Steps, stepJSON(s))
 	}

@@ -13,6 +13,9 @@ import (
 // is longer.
 const Width = 76
 
+// A page is how many columns lines may take.
+type page int
+
 // Where the columns of a line begin: words, expression, answer.
 const (
 	wordsAt      = 3
@@ -22,52 +25,61 @@ const (
 
 // Lines returns a working as text: what it is of, its steps, the band and who makes it, why it
 // matters, and where it is from.
-func (w *Working) Lines() []string {
-	lines := []string{w.heading()}
+func (w *Working) Lines() []string { return append(w.heading(), w.Body(Width)...) }
+
+// Body returns the lines below the heading, of so many columns, Width at most.
+func (w *Working) Body(columns int) []string {
+	p := page(min(columns, Width))
+	var lines []string
 	for k := range w.Steps {
-		lines = append(lines, stepLines(k+1, &w.Steps[k])...)
+		lines = append(lines, p.step(k+1, &w.Steps[k])...)
 	}
-	lines = append(lines, w.trialLines(len(w.Steps))...)
+	lines = append(lines, p.trials(w)...)
 	if w.Held != "" {
-		lines = append(lines, wrap(w.Held)...)
+		lines = append(lines, p.wrap(w.Held)...)
 	}
 	if band := w.bandLine(); band != "" {
-		lines = append(lines, wrap(band)...)
+		lines = append(lines, p.wrap(band)...)
 	}
-	lines = append(lines, wrap("Why it matters: "+w.Why)...)
-	return append(lines, wrap("Source: "+w.From())...)
+	lines = append(lines, p.wrap("Why it matters: "+w.Why)...)
+	return append(lines, p.wrap("Source: "+w.From())...)
 }
 
-// heading is what is worked out, its value, and whose it is.
-func (w *Working) heading() string {
+// heading is what is worked out, its value, and whose it is: below it where a long name has no
+// room beside it.
+func (w *Working) heading() []string {
 	head := " " + w.Label
 	if w.Shown != "" {
 		head += "  " + w.Shown
 	}
-	if w.About == "" {
-		return head
+	switch room := Width - length(head) - length(w.About); {
+	case w.About == "":
+		return []string{head}
+	case room < 2:
+		return []string{head, pad("", Width-length(w.About)) + w.About}
+	default:
+		return []string{pad(head, Width-length(w.About)) + w.About}
 	}
-	return head + strings.Repeat(" ", max(2, Width-length(head)-length(w.About))) + w.About
 }
 
 func length(s string) int { return utf8.RuneCountInString(s) }
 
-// stepLines are the lines of a step: one where it has room.
-func stepLines(number int, s *Step) []string {
+// step is the lines of a step: one where it has room.
+func (p page) step(number int, s *Step) []string {
 	answer := "=  " + s.Answer
 	if !s.Exact {
 		answer = "≈  " + s.Answer
 	}
-	at := min(answerAt, Width-length(answer))
+	at := max(0, min(answerAt, int(p)-length(answer)))
 	words := fmt.Sprintf("%2d %s", number, s.Words)
 	if head := pad(words, expressionAt-2) + "  "; length(head) == expressionAt {
-		if line := pad(head+s.Expression+" ", at) + answer; length(line) <= Width {
+		if line := pad(head+s.Expression+" ", at) + answer; length(line) <= int(p) {
 			return []string{line}
 		}
 	}
-	lines := append(hang(words, wordsAt), broken(s.Expression)...)
+	lines := append(p.hang(words, wordsAt), p.broken(s.Expression)...)
 	last := &lines[len(lines)-1]
-	if line := pad(*last+" ", at) + answer; length(line) <= Width {
+	if line := pad(*last+" ", at) + answer; length(line) <= int(p) {
 		*last = line
 		return lines
 	}
@@ -75,7 +87,7 @@ func stepLines(number int, s *Step) []string {
 }
 
 // broken is an expression on lines of its own, broken before signs.
-func broken(expression string) []string {
+func (p page) broken(expression string) []string {
 	const indent = "     "
 	lines := []string{indent[:wordsAt+1]}
 	empty := true
@@ -84,7 +96,7 @@ func broken(expression string) []string {
 		switch {
 		case empty:
 			*last += term
-		case length(*last)+1+length(term) <= Width:
+		case length(*last)+1+length(term) <= int(p):
 			*last += " " + term
 		default:
 			lines = append(lines, indent+term)
@@ -128,16 +140,16 @@ func pad(s string, columns int) string {
 }
 
 // wrap is a sentence in lines that begin below the words.
-func wrap(text string) []string {
-	return hang(strings.Repeat(" ", wordsAt)+text, wordsAt)
+func (p page) wrap(text string) []string {
+	return p.hang(strings.Repeat(" ", wordsAt)+text, wordsAt)
 }
 
 // hang is a text in lines, all but the first of them indented.
-func hang(text string, indent int) []string {
+func (p page) hang(text string, indent int) []string {
 	var lines []string
 	line, words := "", strings.Split(text, " ")
 	for k, word := range words {
-		if k > 0 && length(line)+1+length(word) > Width {
+		if k > 0 && length(line)+1+length(word) > int(p) {
 			lines, line = append(lines, line), strings.Repeat(" ", indent)+word
 			continue
 		}
@@ -176,21 +188,22 @@ func (w *Working) From() string {
 	return cmp.Or(w.Source, "model/catalogue.md, "+w.ID) + "."
 }
 
-// trialLines are what was tried, as text, its lines numbered from one on.
-func (w *Working) trialLines(number int) []string {
+// trials is what was tried, as text, its lines numbered on from the steps.
+func (p page) trials(w *Working) []string {
 	if w.Trials == nil {
 		return nil
 	}
-	lines := wrap("Tried, the best first; " + strings.TrimSpace(here) + " is what the build has. " + w.Order)
+	number := len(w.Steps)
+	lines := p.wrap("Tried, the best first; " + strings.TrimSpace(here) + " is what the build has. " + w.Order)
 	for k := range w.Trials {
 		t := &w.Trials[k]
 		number++
 		if t.Expression == "" {
-			lines = append(lines, hang(fmt.Sprintf("%2d %s", number, t.Words), wordsAt)...)
+			lines = append(lines, p.hang(fmt.Sprintf("%2d %s", number, t.Words), wordsAt)...)
 		} else {
-			lines = append(lines, stepLines(number, &t.Step)...)
+			lines = append(lines, p.step(number, &t.Step)...)
 		}
-		lines = append(lines, hang("     "+t.Figures, wordsAt+2)...)
+		lines = append(lines, p.hang("     "+t.Figures, wordsAt+2)...)
 	}
 	return lines
 }

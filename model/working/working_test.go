@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -333,6 +334,66 @@ func TestText(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, modeltest.FileText(filepath.Join("testdata", id+".txt")), strings.Join(w.Lines(), "\n")+"\n")
 	}
+}
+
+// TestALongName: a name of as many letters as it may have stands below the heading, which so
+// keeps to its columns; a usual one beside it.
+func TestALongName(t *testing.T) {
+	name := strings.Repeat("long-", 11) + "names"
+	b, p := solved(t, strings.Replace(modeltest.Example("reading-room"), `name = "hours"`, `name = "`+name+`"`, 1))
+	for _, w := range all(t, b, p) {
+		for _, line := range w.Lines() {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), Width, line)
+		}
+		if w.About == "hand: "+name {
+			assert.Contains(t, w.Lines()[1], name)
+		}
+	}
+}
+
+// TestNarrowBody: in fewer columns the same stands in more lines, each begun as it should be.
+func TestNarrowBody(t *testing.T) {
+	b, p := solved(t, modeltest.Example("reading-room"))
+	same := func(lines []string) string { return strings.Join(strings.Fields(strings.Join(lines, " ")), " ") }
+	for _, w := range all(t, b, p) {
+		narrow := w.Body(56)
+		assert.Equal(t, same(w.Body(Width)), same(narrow), w.Name)
+		for _, line := range narrow {
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 56, line)
+			assert.True(t, strings.HasPrefix(line, "   ") || line[0] == ' ' || line[0] >= '1' && line[0] <= '9', line)
+		}
+	}
+}
+
+// TestJSONWithoutSteps: pulses of 25 Hz, which no filter stills, leave nothing to try; the list of
+// steps is there all the same.
+func TestJSONWithoutSteps(t *testing.T) {
+	b, p := solved(t, modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.drive.capacitor", "", "hand.hours.drive.counts", "10000"))
+	w, err := Named(b, p, "filter", "")
+	require.NoError(t, err)
+	text, err := w.JSON()
+	require.NoError(t, err)
+	assert.Contains(t, string(text), `"steps": []`)
+	assert.Contains(t, string(text), `"shares": []`)
+}
+
+// TestExpOfACalculator: pulses far slower than the coil ask for no exp that a pupil's calculator
+// has not: it ends at 10^100, the exp of 230 (common to pocket calculators, from memory).
+func TestExpOfACalculator(t *testing.T) {
+	b, p := solved(t, modeltest.With(t, modeltest.Example("reading-room"), "hand.hours.drive.capacitor", "", "hand.hours.meter.inductance", "20 mH", "hand.hours.drive.counts", "1000", "hand.hours.drive.prescale", "64"))
+	w, err := Named(b, p, "ripple_current", "")
+	require.NoError(t, err)
+	exps := 0
+	for _, s := range w.Steps {
+		for _, found := range regexp.MustCompile(`exp\(([0-9.]+)(?: \+ ([0-9.]+))?\)`).FindAllStringSubmatch(s.Expression, -1) {
+			first, err := strconv.ParseFloat(found[1], 64)
+			require.NoError(t, err)
+			second, _ := strconv.ParseFloat(found[2], 64)
+			assert.Less(t, first+second, 230.0, s.Expression)
+			exps++
+		}
+	}
+	assert.Positive(t, exps)
 }
 
 // TestUnlikeHands: a hand on a switch, one between two pins, a closed case, a suppressed zero;

@@ -34,6 +34,14 @@ type paragraph struct {
 	text  string
 	bar   float64 // how long, 0 to 1 of the room; 0: there is none
 	drawn bool    // a line of a drawing: it is cut, never broken
+
+	laid func(w int) []Line // breaks it to a width; nil: as any text is
+}
+
+// A Line is one of what breaks itself.
+type Line struct {
+	Style cells.Style
+	Text  string
 }
 
 // Add adds a paragraph.
@@ -51,12 +59,23 @@ func (p *Page) AddBar(style cells.Style, text string, bar float64) {
 	p.paragraphs = append(p.paragraphs, paragraph{style: style, text: text, bar: bar})
 }
 
+// AddLaid adds what breaks itself into lines of a width; text is all of its words.
+func (p *Page) AddLaid(text string, laid func(w int) []Line) {
+	p.paragraphs = append(p.paragraphs, paragraph{text: text, laid: laid})
+}
+
 // lines are the page's paragraphs, broken to a width.
 func (p *Page) lines(w int) []paragraph {
 	var lines []paragraph
 	for _, text := range p.paragraphs {
 		if text.bar > 0 || text.drawn {
 			lines = append(lines, text)
+			continue
+		}
+		if text.laid != nil {
+			for _, l := range text.laid(w) {
+				lines = append(lines, paragraph{style: l.Style, text: l.Text})
+			}
 			continue
 		}
 		for _, s := range cells.Lines(text.text, w) {

@@ -76,7 +76,7 @@ func (t *Report) printMinutes(w io.Writer) {
 		Paragraph(w, "", text)
 		if t.All {
 			for _, line := range b.Lines(t.Build)[1:] {
-				fmt.Fprintln(w, line)
+				Paragraph(w, "  ", strings.TrimSpace(line))
 			}
 		}
 	}
@@ -116,13 +116,29 @@ const resultDigits = 3
 // its band and, last, the name that programs know it by.
 func (t *Report) printResults(w io.Writer) error {
 	fmt.Fprintln(w, "\nResults, each with what 95 % of kits have")
-	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	var text strings.Builder
+	table := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
 	for _, row := range t.Results {
 		if t.All || row.Answer {
 			fmt.Fprintf(table, "%s\t%s\t%s\t%s\n", t.label(row), row.TextIn(resultDigits), row.BandTextIn(resultDigits), row.IDOf(t.Build, row.Index))
 		}
 	}
-	return table.Flush()
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	for line := range strings.Lines(text.String()) {
+		fmt.Fprint(w, lastBelow(line))
+	}
+	return nil
+}
+
+// lastBelow is a line of a table, its last word in a line of its own where it has no room.
+func lastBelow(line string) string {
+	at := strings.LastIndexByte(line, ' ')
+	if cells.Width(line) <= textWidth || at < 0 {
+		return line
+	}
+	return strings.TrimRight(line[:at], " ") + "\n      " + line[at+1:]
 }
 
 // label is what a result is called, with its hand where there are several; a lamp's or

@@ -89,7 +89,27 @@ func TestCheckOrder(t *testing.T) {
 		}
 		budget := r.Budget(0, judge.AfterMonth)
 		for _, line := range budget.Lines(r.Build)[1:] {
-			assert.Contains(t, whole, line, name)
+			assert.Contains(t, unwrapped(whole), unwrapped(line), name)
+		}
+	}
+}
+
+// All that is printed of a build keeps to a hundred columns, whatever is changed against what
+// makes it read wrong, and however long a hand's name is.
+func TestCheckKeepsToItsColumns(t *testing.T) {
+	hand := strings.Repeat("long-", 11) + "names"
+	example, err := examples.Files.ReadFile("reading-room.toml")
+	require.NoError(t, err)
+	named := strings.Replace(string(example), `name = "hours"`, `name = "`+hand+`"`, 1)
+	for path, value := range map[string]string{"title": "", "converter.kind": "none", "hand." + hand + ".meter.law": "square"} {
+		text, problem := model.Set(named, path, value)
+		require.Nil(t, problem)
+		r, problems := report.Check(text)
+		require.Empty(t, problems)
+		for _, line := range checked(t, r, true, true) {
+			if strings.Contains(strings.TrimSpace(line), " ") { // what is one word cannot be broken
+				assert.LessOrEqual(t, len([]rune(line)), 100, line)
+			}
 		}
 	}
 }

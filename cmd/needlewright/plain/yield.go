@@ -40,12 +40,12 @@ func printTrimming(w io.Writer, y *spread.Yield, i int) {
 	}
 	if h.More.Kits > 0 {
 		fmt.Fprintf(w, "  needs more than 98 %% of the trimmer in %s\n", ofKits(h.More.Kits, y.Kits))
-		fmt.Fprintf(w, "    another trimmer: %s\n", h.More.Text(h.More.Trimmers, strconv.Itoa))
-		fmt.Fprintf(w, "    another fixed resistor: %s\n", h.More.Text(h.More.Fixed, strconv.Itoa))
+		Paragraph(w, "    ", "another trimmer: "+h.More.Text(h.More.Trimmers, strconv.Itoa))
+		Paragraph(w, "    ", "another fixed resistor: "+h.More.Text(h.More.Fixed, strconv.Itoa))
 	}
 	if h.Less.Kits > 0 {
 		fmt.Fprintf(w, "  needs less than 2 %% of the trimmer in %s\n", ofKits(h.Less.Kits, y.Kits))
-		fmt.Fprintf(w, "    another fixed resistor: %s\n", h.Less.Text(h.Less.Fixed, strconv.Itoa))
+		Paragraph(w, "    ", "another fixed resistor: "+h.Less.Text(h.Less.Fixed, strconv.Itoa))
 	}
 }
 
@@ -59,7 +59,8 @@ const widestBar = 40
 
 // printHistogram prints the percentiles of a result, then its bins as bars.
 func printHistogram(w io.Writer, r spread.YieldResult) {
-	fmt.Fprintf(w, "\n%s, %s\n", r.Label, r.In())
+	fmt.Fprintln(w)
+	Paragraph(w, "", r.Label+", "+r.In())
 	heads, values := "  "+column("least"), "  "+column(r.Text(r.Least))
 	for i, share := range spread.Percentiles {
 		heads += column(strconv.FormatFloat(100*share, 'g', -1, 64) + " %")
@@ -98,15 +99,16 @@ func printTighter(w io.Writer, y *spread.Yield) {
 		case way.In(y):
 			fmt.Fprintln(w, "\n"+way.Head)
 		case way.None() != "":
-			fmt.Fprintln(w, "\n"+way.Head+"\n"+way.None())
+			fmt.Fprintln(w, "\n"+way.Head)
+			Paragraph(w, "", way.None())
 		}
 		for i := range y.Hands {
 			h := &y.Hands[i]
 			for _, t := range way.Of(h) {
 				now, half := t.Texts(y.Build)
-				fmt.Fprintf(w, "%s: %s %s -> %s\n", h.Name, t.Path(y.Build), now, half)
-				fmt.Fprintf(w, "  trims up %s -> %s, 95 %% are wrong by at most %s -> %s without %s\n", ofKits(h.Before.TrimUp, h.Before.Kits),
-					ofKits(t.TrimUp, t.Kits), minutes(h.Before.Error95), minutes(t.Error95), spread.LeftOut)
+				Paragraph(w, "", fmt.Sprintf("%s: %s %s -> %s", h.Name, t.Path(y.Build), now, half))
+				Paragraph(w, "  ", fmt.Sprintf("trims up %s -> %s", ofKits(h.Before.TrimUp, h.Before.Kits), ofKits(t.TrimUp, t.Kits)))
+				Paragraph(w, "  ", fmt.Sprintf("95 %% are wrong by at most %s -> %s without %s", minutes(h.Before.Error95), minutes(t.Error95), spread.LeftOut))
 			}
 		}
 	}
