@@ -191,7 +191,11 @@ func (r *Ripple) squareBeyond(m *modes, level, side float64) float64 {
 func (m *modes) phaseBeyond(level, side, length float64) float64 {
 	sum := 0.0
 	for from := (moment{y: m.start}); from.t < length; {
-		to := m.moment(m.turn(from.t, length))
+		turn := length
+		if to, off := m.rest(from.t); math.Abs(level-to) <= off {
+			turn = m.turn(from.t, length)
+		}
+		to := m.moment(turn)
 		if a, b, ok := m.beyond(level, side, from, to); ok {
 			sum += m.square(b.t)*b.t - m.square(a.t)*a.t - 2*level*(b.area-a.area) + level*level*(b.t-a.t)
 		}
@@ -230,10 +234,25 @@ type moment struct{ t, y, area float64 }
 // phase adds a phase of the given length, s, from one turn of the curve to the next.
 func (k *kinks) phase(length float64) {
 	for from := (moment{y: k.m.start}); from.t < length; {
-		to := k.m.moment(k.m.turn(from.t, length))
+		turn := length
+		if k.isAmid(k.m.rest(from.t)) {
+			turn = k.m.turn(from.t, length)
+		}
+		to := k.m.moment(turn)
 		k.stretch(from, to)
 		from = to
 	}
+}
+
+// isAmid says whether a curve that tends to a value, and is off that by so much at most, may
+// pass a kink.
+func (k *kinks) isAmid(to, off float64) bool {
+	for i := range len(k.law.Points) - 1 {
+		if at, bend := k.law.kink(i); bend != 0 && math.Abs((at-k.mean)/k.unit-to) <= off {
+			return true
+		}
+	}
+	return false
 }
 
 // stretch adds what lies between two moments between which the curve does not turn.

@@ -192,6 +192,17 @@ func (m *modes) value(grown *[4]complex128) (y, slope float64) {
 	return y, slope
 }
 
+// rest returns the value that the curve of a phase tends to, and how far off that it can be at
+// most from t, s, on: all its modes together, as if none swung.
+func (m *modes) rest(t float64) (to, off float64) {
+	to = m.start
+	for i := range m.n {
+		to -= real(m.amplitude[i])
+		off += cmplx.Abs(m.amplitude[i]) * math.Exp(real(m.pole[i])*t)
+	}
+	return to, off
+}
+
 // at returns the curve, its slope and the slope's slope at t, s.
 func (m *modes) at(t float64) (y, slope, bend float64) {
 	y = m.start

@@ -175,6 +175,9 @@ func (e *extremes) phase(m *modes, length float64) {
 		e.add(y)
 		if before*slope < 0 {
 			e.peak(m, t-h, t, before, slope)
+			if e.holds(m.rest(t)) {
+				return // nothing that comes goes beyond
+			}
 		}
 		if left%2 == 0 && 2*h <= min(m.stride(t), length/fewest) {
 			left, h = left/2, 2*h
@@ -184,6 +187,10 @@ func (e *extremes) phase(m *modes, length float64) {
 		}
 	}
 }
+
+// holds says whether a curve that tends to a value, and is off that by so much at most, stays
+// within the extremes.
+func (e *extremes) holds(to, off float64) bool { return e.least <= to-off && to+off <= e.most }
 
 // peak adds the extreme between a and b, s, where the slopes da and db differ in
 // sign: by Newton's method on the slope, kept in its bracket.

@@ -310,3 +310,13 @@ func TestThreePolesTogether(t *testing.T) {
 	}
 	assert.InEpsilon(t, 1.45346e-8, r.Needle()*720, 1e-3)
 }
+
+// TestRingingIsSoonWalked: derived, a needle that hardly damps swings to 1 + M of a step and M
+// below its end, M = e^(-πζ/√(1-ζ²)); here a thousand million times in a phase, of which the
+// first few tell all.
+func TestRingingIsSoonWalked(t *testing.T) {
+	const damping = 1e-7
+	r := Ripple{Rail: 5, Duty: 0.5, Period: 2e9, Chain: Chain{Before: 400, After: 600}, FullScale: 5e-3, Movement: Movement{Period: 1, Damping: damping}}
+	overshoot := math.Exp(-math.Pi * damping / math.Sqrt(1-damping*damping))
+	assert.InEpsilon(t, 1+2*overshoot, r.Needle(), 1e-9)
+}
