@@ -27,13 +27,19 @@ import (
 	"bytes"
 	"io"
 	"os"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
 	_ "example.com/needlewright/ui/early" // before anything that asks the terminal
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(400) // a build is small, and working it out makes much that is soon forgotten
+	}
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
 
 // run is the whole program: its exit status is what it returns.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
