@@ -98,6 +98,7 @@ func newApp(o Options, panes []form.Pane) *App {
 		bench.Begin()
 		scale.Begin()
 		finder.begin()
+		walk.Begin()
 	}}
 	lists := &lists{s, form, front, say, keys}
 	a := &App{
@@ -282,7 +283,7 @@ func (a *App) answer(msg tea.KeyMsg) tea.Cmd {
 		return a.quit()
 	}
 	if key.Matches(msg, a.keys.Help) {
-		a.front.ListKeys()
+		a.listKeys()
 		return nil
 	}
 	if key.Matches(msg, a.keys.Cautions) {

@@ -63,7 +63,7 @@ func newCommands(k *keys.Map) []command {
 		{k.Open, openList},
 		{k.Save, save},
 		{k.Menu, (*App).menu},
-		{k.Help, quietly(func(a *App) { a.front.ListKeys() })},
+		{k.Help, quietly((*App).listKeys)},
 		{k.Suspend, (*App).suspend},
 		{k.Quit, (*App).quit},
 	}
@@ -90,6 +90,22 @@ var (
 	openList     = func(a *App) tea.Cmd { return a.files.openList() }
 	save         = func(a *App) tea.Cmd { return a.files.save() }
 )
+
+// listKeys opens the list of the keys that there are here.
+func (a *App) listKeys() {
+	all := a.keys.All()
+	switch {
+	case a.survey.IsOpen():
+		all = a.keys.AllSurveying()
+	case a.walk.IsOpen():
+		all = a.keys.AllWalking()
+	case a.bench.IsOpen():
+		all = a.keys.AllAt(a.keys.Bench)
+	case a.scale.IsOpen():
+		all = a.keys.AllAt(a.keys.Scale)
+	}
+	a.front.ListKeys(all)
+}
 
 // tellMore opens a page with the finding that was gone to, and the error budget or what
 // differs where it is in view, whole, with all that is to be known of the focused field, and

@@ -85,7 +85,7 @@ func TestSearchLeadsThere(t *testing.T) {
 	press(a, "up", "enter")
 	require.True(t, a.walk.IsOpen())
 	assert.Equal(t, "power", model.StageIDs[a.walk.Stage()])
-	press(a, "esc")
+	press(a, "esc", "esc")
 	assert.Equal(t, was, a.Plain())
 
 	press(a, "ctrl+u", "abc", "ctrl+f", "bring-up", "enter")

@@ -22,7 +22,7 @@ func (a *App) surveyed(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Save):
 		return a.files.save()
 	case key.Matches(msg, k.Help):
-		a.front.ListKeys()
+		a.listKeys()
 	case key.Matches(msg, k.Cautions):
 		a.front.Open(explained(a.survey.HelpPage(a.screen.canvas.ASCII)))
 	case key.Matches(msg, k.Suspend):

@@ -310,7 +310,7 @@ func TestTheWalkReadsAgainAfterAChange(t *testing.T) {
 	tap(a, "esc")
 	a.session.Replace(model.Open(modeltest.With(t, a.Text(), "hand.hours.drive.fixed", "9.53 kΩ ±1 %")))
 	a.walk.Open()
-	turnTo(t, a, "bring-up", "pgdown")
+	turnTo(t, a, "bring-up, page 1", "pgup")
 	assert.Equal(t, 3, strings.Count(a.Plain(), "before a change"))
 	text := a.Text()
 	tap(a, "enter", "enter", "enter", "y")
@@ -373,4 +373,72 @@ func TestTheWalkHearsOfTheSurvey(t *testing.T) {
 	assert.Contains(t, oneLine(a), "✗ Stop: the paint may be radium.")
 	assert.Contains(t, a.Text(), `glow = "yes"`)
 	assert.Contains(t, a.Text(), `origin = "salvaged"`)
+}
+
+// F1 lists the keys as they are on the pane that is open, and leaves out what is not there.
+func TestKeysOfThePane(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, "f1")
+	assert.Contains(t, a.Plain(), "take it, go on")
+	assert.Contains(t, a.Plain(), "leave the walk")
+	assert.NotContains(t, a.Plain(), "a fast day")
+	tap(a, "x", "esc", "alt+s", "f1")
+	assert.Contains(t, a.Plain(), "leave it")
+	assert.NotContains(t, a.Plain(), "undo")
+	a = open(exampleText(t, "reading-room"), 120, 40)
+	tap(a, "f1")
+	assert.Contains(t, a.Plain(), "take the offer")
+	tap(a, "x")
+	for !a.bench.IsOpen() {
+		tap(a, "tab")
+	}
+	tap(a, "f1")
+	assert.Regexp(t, `F3 +to plan`, a.Plain())
+	assert.Regexp(t, `F6 +causes`, a.Plain())
+	assert.NotContains(t, a.Plain(), "take the offer")
+}
+
+// What was refused is marked: what is typed next takes its place, and cursor keys edit it.
+func TestWalkRefusedIsTypedAnew(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	tap(a, surveyKeys...)
+	tap(a, "5.0zz", "enter")
+	require.Contains(t, a.Plain(), "5.0zz")
+	tap(a, "5.02", "enter")
+	assert.Contains(t, a.session.Doc.Text, `voltage = "5.02 V ±1 %"`)
+	a = walking(t, "", 80, 24)
+	tap(a, surveyKeys...)
+	tap(a, "5.02zz", "enter", "end", "backspace", "backspace", "enter")
+	assert.Contains(t, a.session.Doc.Text, `voltage = "5.02 V ±1 %"`)
+}
+
+// Who leaves the walk comes back to the page that was left; another build begins at its own.
+func TestTheWalkComesBackToItsPage(t *testing.T) {
+	a := walking(t, "", 80, 24)
+	for _, keys := range storyKeys[:5] {
+		tap(a, keys...)
+	}
+	turnTo(t, a, "dial, page 1", "pgdown")
+	tap(a, "esc")
+	assert.Contains(t, a.Plain(), "F2, The walk, comes back to this page.")
+	tap(a, "f2", "The walk", "enter")
+	assert.Contains(t, a.Plain(), "dial, page 1")
+	tap(a, "pgdown", "esc", "f2", "The walk", "enter")
+	assert.Contains(t, a.Plain(), "dial, page 2")
+	tap(a, "esc")
+	a.walkFromNothing("")
+	assert.Contains(t, a.Plain(), "survey, page 1")
+}
+
+// Where it is written up, F6 has what is still found in full, and how far the hand is off stands
+// there.
+func TestTheWriteUpTellsAll(t *testing.T) {
+	a := walking(t, exampleText(t, "bakery"), 80, 24)
+	turnTo(t, a, "write-up", "pgdown")
+	assert.Regexp(t, `A month after it was set: hours likely within 12\.0 min, \d+\.\d min at worst\.`, oneLine(a)) // as check and list print it
+	tap(a, "f6")
+	page := oneLine(a)
+	for _, f := range a.session.Report.Findings[:2] {
+		assert.Contains(t, page, f.Text)
+	}
 }

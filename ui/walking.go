@@ -3,12 +3,14 @@ package ui
 import (
 	"fmt"
 	"image"
+	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/file"
+	"example.com/needlewright/model/report"
 	engine "example.com/needlewright/model/walk"
 	"example.com/needlewright/model/words"
 	"example.com/needlewright/ui/cells"
@@ -40,7 +42,7 @@ func (a *App) walkedOn(msg tea.KeyMsg) tea.Cmd {
 	case key.Matches(msg, k.Save):
 		return a.files.save()
 	case key.Matches(msg, k.Help):
-		a.front.ListKeys()
+		a.listKeys()
 	case key.Matches(msg, k.Cautions):
 		a.front.Open(a.walkWords())
 	case key.Matches(msg, k.Look):
@@ -80,10 +82,14 @@ func (a *App) mendInWalk() tea.Cmd {
 }
 
 // showWorking shows how a result of the stage comes about, the next one each time; where parts
-// are joined it shows the circuit.
+// are joined it shows the circuit, and where it is written up what is still found.
 func (a *App) showWorking() {
-	if model.StageIDs[a.walk.Stage()] == "build" {
+	switch model.StageIDs[a.walk.Stage()] {
+	case "build":
 		a.front.Open(circuitPage(a.session, a.side.Preview.Seconds, a.screen.canvas.ASCII))
+		return
+	case "write-up":
+		a.front.Open(foundPage(a.session.Report))
 		return
 	}
 	row, ok := a.walk.NextResult()
@@ -92,6 +98,19 @@ func (a *App) showWorking() {
 		return
 	}
 	a.front.Open(workingPage(a.session, row))
+}
+
+// foundPage is a page with all that is found, and what is advised.
+func foundPage(r *report.Report) front.Page {
+	p := front.Page{Title: "What is still found"}
+	for _, f := range r.Findings {
+		p.Add(draw.SeverityStyles[f.Severity], draw.Signs[f.Severity]+" "+strings.TrimSpace(f.String()))
+		p.Add(draw.Value, f.Advice+"\n")
+	}
+	if r.Findings == nil {
+		p.Add(draw.Value, "Nothing.")
+	}
+	return p
 }
 
 // walkWords is a page with the words of the stage, and all that is to be known at the
@@ -170,13 +189,13 @@ func (a *App) first(finished string) {
 	}
 	a.form.Leave()
 	a.front.Ask(&front.Prompt{
-		Title: "needlewright", Fixed: true,
+		Title: "needlewright", Fixed: true, Alone: true,
 		Hint: "A meter's needle becomes the hand of your clock. Nothing is powered yet.",
 		Entries: []front.Entry{
 			entry("I have a meter", "the walk", "New to this: ten stages from an unknown meter to a clock that runs, a page at a time; stop when you like.", func() tea.Cmd { return a.walkFromNothing("") }),
 			entry(either(a.survey.IsBegun(), "Go on surveying", "What is it?"), "the survey", "What an unknown meter is, without hurting it: a multimeter, a 1.5 V cell, a 9 V block, resistors from 10 MΩ to 15 Ω.", a.surveyFirst),
 			entry("Show me", "a minute", "This example's needle runs through a day; change any value, and needle, results and findings follow. Ctrl+z takes it back, nothing is saved.", fastDayOf(a)),
-			entry("A finished clock", "the walk", "Look and play: a baker's clock, of which every stage is done. Change a part, and what rested on it wants to be looked at again.", func() tea.Cmd { return a.showFinished(finished) }),
+			entry("A finished clock", "all done", "Look and play: a baker's clock, of which every stage is done. Change a part, and what rested on it wants to be looked at again.", func() tea.Cmd { return a.showFinished(finished) }),
 			entry("I teach", "a kit", "One kit for a class: makes the starter file that each goes on with, the parts given, the own meter left open.", func() tea.Cmd { return a.teach.kit() }),
 			entry("Open a build", "a file", "One of yours, or of the examples.", func() tea.Cmd { return openList(a) }),
 			entry("New build", "questions", "For who knows the readings: a few questions, then the whole build with its parts.", func() tea.Cmd { return a.files.newBuild() }),

@@ -48,6 +48,9 @@ var handRules = []rule{
 			if needed := s.hand().SeriesNeeded; needed >= 0 {
 				return "It takes " + show(needed, quantity.Ohms) + " in series beside pin and stage, trimmer included."
 			}
+			if text := s.lowTopText(); text != "" {
+				return text
+			}
 			return "The rail is too low for this meter even without any: " + s.moreVoltage() + "."
 		},
 		mends: func(s subject) (string, int) {
@@ -60,6 +63,9 @@ var handRules = []rule{
 		figure: ofEach(func(h *circuit.HandPlan) float64 { return h.TrimmerTravel }), off: from(0.5), limits: at(never, 0.4, 0.5),
 		says: func(_ subject, x string) string { return "Full scale asks for " + x + " of the trimmer's travel." },
 		advice: func(s subject) string {
+			if text := s.lowTopText(); text != "" {
+				return text
+			}
 			if s.hand().SeriesNeeded < 0 {
 				return "There is too little voltage to drop: " + s.moreVoltage() + "."
 			}

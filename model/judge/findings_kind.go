@@ -273,10 +273,13 @@ func terminalsText(resistance, fullScale float64) string {
 // usual across it; "" where they tell nothing.
 func (s subject) slipOrInside() string {
 	m, v := s.meter(), s.coilVoltage()
-	volts, _ := measure.Said(m.Marked)
+	volts, amperes := measure.Said(m.Marked)
+	const closed = "these are the values of the closed case. Enter them as At its terminals and Full scale there, with Left inside yes."
 	switch {
 	case v > mostCoilVoltage && math.Abs(v/volts-1) < 0.1:
-		return "That is what its dial says: a multiplier is inside, and these are the values of the closed case. Enter them as At its terminals and Full scale there, with Left inside yes."
+		return "That is what its dial says: a multiplier is inside, and " + closed
+	case v > mostCoilVoltage && math.Abs(m.FullScale.Number/amperes-1) < 0.1:
+		return "The current is what its dial says: a resistor is likely inside, and " + closed
 	case v > mostCoilVoltage && m.OhmsPerVolt.Given():
 		return "It is a voltmeter: a multiplier is inside. Enter what was measured as At its terminals and Full scale there, with Left inside yes."
 	}

@@ -234,6 +234,17 @@ func TestCoilVoltageNamesTheSlip(t *testing.T) {
 	}
 }
 
+// A full scale that is the dial's own is no slip: a resistor is inside. Derived by hand:
+// 1.44 kΩ·1.01 mA are 1.45 V.
+func TestCoilVoltageBelievesTheDial(t *testing.T) {
+	text := modeltest.With(t, caseText(t), "hand.hours.meter.coil", "1.44 kΩ", "hand.hours.meter.full_scale", "1.01 mA")
+	f, _ := judgedText(t, text).find(t, "coil_voltage", "hours")
+	assert.Contains(t, f.Advice, "Likely a tenfold slip")
+	f, _ = judgedText(t, modeltest.With(t, text, "hand.hours.meter.marked", "1 mA")).find(t, "coil_voltage", "hours")
+	assert.Contains(t, f.Advice, "The current is what its dial says: a resistor is likely inside")
+	assert.NotContains(t, f.Advice, "slip")
+}
+
 // A voltmeter typed as its coil, 30 V at 1 mA, is asked for its multiplier and not for a
 // higher rail. Common practice, no source.
 func TestNoHigherRailForAMultiplier(t *testing.T) {
@@ -243,6 +254,19 @@ func TestNoHigherRailForAMultiplier(t *testing.T) {
 		assert.Contains(t, f.Advice, "whether a multiplier is inside", id)
 		assert.NotContains(t, f.Advice, "higher rail", id)
 	}
+}
+
+// Counts that were raised without their top code: that is named. Derived by hand:
+// 5 V·240/1024 are 1.17 V, less than the 1.25 V of 500 µA through 2.5 kΩ; 720 gives 3.52 V.
+func TestLowTopCodeIsNamed(t *testing.T) {
+	text := modeltest.With(t, caseText(t), "hand.hours.drive.counts", "1024", "hand.hours.meter.coil", "2.5 kΩ", "hand.hours.meter.full_scale", "500 µA", "rail.voltage", "5 V")
+	for _, id := range []string{"trimmer_travel", "full_scale_reached"} {
+		f, _ := judgedText(t, text).find(t, id, "hours")
+		assert.Contains(t, f.Advice, "The top code is no more than 240 of 1024 counts: 720 would do.", id)
+		assert.NotContains(t, f.Advice, "multiplier", id)
+	}
+	f, _ := judgedText(t, modeltest.With(t, text, "hand.hours.meter.coil", "25 kΩ")).find(t, "full_scale_reached", "hours")
+	assert.NotContains(t, f.Advice, "would do", "no top code is enough")
 }
 
 // What is left inside has a tolerance too, which the trimmer must cover: by its end the 6.8 kΩ

@@ -1,6 +1,7 @@
 package judge
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -48,6 +49,36 @@ func (s subject) pwmChanges(p pwmParts) []model.Change {
 		changes = append(changes, s.seriesChanges(p.series)...)
 	}
 	return changes
+}
+
+// higherTop is a top code that lets through enough, where the present one alone keeps the
+// needle from full scale; 0 where there is none.
+func (s subject) higherTop() int {
+	hand := s.b.Hands[s.i]
+	top := EqualTop(&hand, hand.Drive.Counts)
+	if top <= hand.Drive.Top || s.hand().SeriesNeeded >= 0 {
+		return 0
+	}
+	hand.Drive.Top = top
+	if h := circuit.WireHand(s.b, &hand); !(h.SeriesNeeded() >= 0) {
+		return 0
+	}
+	return top
+}
+
+// lowTopText names it, "" where it is not that.
+func (s subject) lowTopText() string {
+	top := s.higherTop()
+	if top == 0 {
+		return ""
+	}
+	return fmt.Sprintf("The top code is no more than %d of %d counts: %d would do.", s.drive().Top, s.drive().Counts, top)
+}
+
+// EqualTop is the largest top code of so many counts that shares a hand's dial evenly.
+func EqualTop(h *model.Hand, counts int) int {
+	_, steps := circuit.Dial(h.Shows)
+	return equalTop(steps, counts-h.Drive.DutyOffset)
 }
 
 // tryPWM judges one choice, with a top code that shares the dial evenly. A

@@ -24,7 +24,7 @@ type dialogue struct {
 	leftOut  bool                 // where the needle stands
 	taken    int                  // how many answers
 	weighed  map[int]posterior    // by how many answers were taken
-	odd      int                  // answers that contradict the others
+	odd      bool                 // whether an answer contradicted the others
 }
 
 // found is what the meter is by words and looks.

@@ -17,11 +17,12 @@ const atStop, unmoved = -0.025, 0.03
 const mostTurns = 2
 
 // needle asks where the needle stands at a connection, and turns the leads round where it
-// presses below zero.
+// presses below zero. An answer that contradicts those before is asked for once more.
 func (d *dialogue) needle(s *state) *Verdict {
-	for turns := 0; ; turns++ {
+	asked := d.askNeedle
+	for turns := 0; ; {
 		r := reading{at: s.at, value: math.NaN()}
-		if !d.ask(d.askNeedle(s, &r)) {
+		if !d.ask(asked(s, &r)) {
 			d.leftOut = true
 			return nil
 		}
@@ -29,18 +30,30 @@ func (d *dialogue) needle(s *state) *Verdict {
 			return stop("The needle is over at a current that no meter of the answers before would be over at. Take the leads off, and begin again.")
 		}
 		if !d.mayPressDown(&r, turns) {
-			d.note(s, &r)
-			if d.odd == 2 {
-				return stop("The answers contradict each other: more current moved the needle less. Take the leads off, look whether it sticks, and begin again.")
+			if !d.contradicts(&r) {
+				d.note(s, &r)
+				return nil
 			}
-			return nil
+			if d.odd {
+				return stop("The answers contradict each other: more current moved the needle less. Go back to the one that is wrong; or take the leads off, look whether it sticks, and begin again.")
+			}
+			d.odd, asked = true, d.askNeedleAgain
+			continue
 		}
 		if turns == mostTurns || turns > 0 && r.word == "below" && d.pressed {
 			return stop("The needle presses below zero both ways round: it moves the same way with either, so it is a rectifier or a moving iron, and its zero is not at that end. No clock can drive it so.")
 		}
 		d.pressed = r.word == "below"
 		d.ask(&Ask{Kind: "swap", Text: "Take the leads off and turn them round.", read: done})
+		turns++
 	}
+}
+
+// askNeedleAgain is the same question after an answer that contradicts those before.
+func (d *dialogue) askNeedleAgain(s *state, r *reading) *Ask {
+	a := d.askNeedle(s, r)
+	a.Text = "That is less than it moved before, at less current. Look at the resistor, tap the meter, read once more. " + a.Text
+	return a
 }
 
 // askNeedle is the question where the needle stands, with the reading that takes the answer.
@@ -126,10 +139,6 @@ func (d *dialogue) note(s *state, r *reading) {
 	}
 	if moved < none {
 		s.share = 0
-	}
-	if d.contradicts(r) {
-		d.odd++
-		s.upper = 1 // nothing further is safe by what was read
 	}
 	d.readings = append(d.readings, *r)
 }

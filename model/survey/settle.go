@@ -17,7 +17,7 @@ func (d *dialogue) settle(s *state) *Verdict {
 			return v
 		}
 	}
-	for d.odd == 0 && !d.leftOut {
+	for !d.leftOut {
 		p := d.posterior()
 		widest := 0.0
 		if d.isWithinReach(&p) {

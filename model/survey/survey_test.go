@@ -7,6 +7,7 @@ import (
 	"os"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -224,22 +225,16 @@ func TestAnswers(t *testing.T) {
 	}
 }
 
-// A bare meter of 100 µA and 1 kΩ, answered by hand: 1.5 V over 1 MΩ and 1 kΩ are 1.5 µA, over
-// 33 kΩ and 1 kΩ 44.1 µA; at the terminals I·R.
-func TestByHand(t *testing.T) {
+// byHand goes through a survey of a bare meter of 100 µA and 1 kΩ, worked by hand: 1.5 V over
+// 1 MΩ and 1 kΩ are 1.5 µA, over 33 kΩ and 1 kΩ 44.1 µA; at the terminals I·R. A slip may put
+// another place of the needle for one, in %.
+func byHand(t *testing.T, slip func(ask *Ask, place float64) float64) *Verdict {
 	s := &Survey{}
 	answer(t, s, "salvaged", "no", "free", "0 %", "unknown", "moving coil")
 	for range 30 {
 		ask, verdict := s.Next()
 		if verdict != nil {
-			assert.Equal(t, Known, verdict.Verdict)
-			assert.Equal(t, "none", verdict.Inside)
-			assert.True(t, verdict.Resistance.held(1000), verdict.Resistance)
-			assert.True(t, verdict.FullScale.held(100e-6), verdict.FullScale)
-			assert.Equal(t, "linear", verdict.Law)
-			verdict.Prefix("hand.hours.")
-			assert.Equal(t, "hand.hours.meter.coil", verdict.Changes[0].Path)
-			return
+			return verdict
 		}
 		current := 0.0
 		if ask.Of != nil && ask.Of.Series > 0 {
@@ -250,8 +245,7 @@ func TestByHand(t *testing.T) {
 		case "source":
 			answer(t, s, map[float64]string{1.5: "1.500 V", 9: "skip"}[ask.Of.Volts])
 		case "needle":
-			text := strconv.Itoa(int(math.Round(current/100e-6*100))) + " %"
-			answer(t, s, text)
+			answer(t, s, strconv.Itoa(int(math.Round(slip(ask, current/100e-6*100))))+" %")
 		case "terminals":
 			answer(t, s, strconv.FormatFloat(current*1e6, 'f', 1, 64)+" mV") // A · 1 kΩ, in mV
 		case "resistor":
@@ -260,5 +254,48 @@ func TestByHand(t *testing.T) {
 			t.Fatal(ask.Kind)
 		}
 	}
-	t.Fatal("it does not end")
+	t.Fatal("the survey does not end")
+	return nil
+}
+
+func TestByHand(t *testing.T) {
+	verdict := byHand(t, func(_ *Ask, place float64) float64 { return place })
+	assert.Equal(t, Known, verdict.Verdict)
+	assert.Equal(t, "none", verdict.Inside)
+	assert.True(t, verdict.Resistance.held(1000), verdict.Resistance)
+	assert.True(t, verdict.FullScale.held(100e-6), verdict.FullScale)
+	assert.Equal(t, "linear", verdict.Law)
+	verdict.Prefix("hand.hours.")
+	assert.Equal(t, "hand.hours.meter.coil", verdict.Changes[0].Path)
+}
+
+// More current that moves the needle less is a slip: it is asked for once more, and what is
+// said then counts; said twice it is a contradiction, of which nothing is concluded.
+func TestSlip(t *testing.T) {
+	var seen []Connection
+	slip := func(times int) func(*Ask, float64) float64 {
+		seen = nil
+		return func(ask *Ask, place float64) float64 {
+			if again := strings.Contains(ask.Text, "at less current"); again != (len(seen) > 0 && len(seen) <= times && *ask.Of == seen[0]) {
+				t.Errorf("asked once more: %v of %v after %v", again, ask.Of, seen)
+			}
+			if len(seen) > 0 && len(seen) <= times || len(seen) == 0 && place > 40 {
+				seen = append(seen, *ask.Of)
+				if len(seen) <= times {
+					return place / 16
+				}
+			}
+			return place
+		}
+	}
+	verdict := byHand(t, slip(1))
+	assert.Equal(t, Known, verdict.Verdict)
+	assert.True(t, verdict.FullScale.held(100e-6), verdict.FullScale)
+	for _, step := range verdict.Steps {
+		assert.NotEqual(t, "3 %", step.Needle, "the slip is no reading")
+	}
+	verdict = byHand(t, slip(2))
+	assert.Equal(t, Stopped, verdict.Verdict)
+	assert.Contains(t, verdict.Why, "contradict")
+	assert.False(t, verdict.FullScale.IsKnown())
 }

@@ -114,17 +114,8 @@ var meter = condition{"full scale and coil are known", func(s *site) (needs, met
 // meterKnown asks for the meter's full scale and resistance. One of the two may be what the
 // dial says, where somebody signs that it is.
 func (s *site) meterKnown() (needs, met []string) {
-	fullScale, resistance := "hand.meter.full_scale", "hand.meter.coil"
-	if m := &s.b.Hands[s.hand].Meter; m.AsMeasured() {
-		if m.TerminalFullScale.Given() {
-			fullScale = "hand.meter.terminal_full_scale"
-		}
-		if m.TerminalResistance.Given() {
-			resistance = "hand.meter.terminal_resistance"
-		}
-	}
 	var missing []string
-	for _, path := range []string{fullScale, resistance} {
+	for _, path := range s.meterPaths() {
 		if at := s.pathOf(path); s.isKnown(path) && !s.isFromDial(path) {
 			met = append(met, at)
 		} else {
@@ -138,6 +129,29 @@ func (s *site) meterKnown() (needs, met []string) {
 		return nil, append(met, fromDial)
 	}
 	return append(missing, fromDial), met
+}
+
+// meterPaths are the fields of full scale and resistance that count: of the movement, or of the
+// closed case where that is driven as it is.
+func (s *site) meterPaths() [2]string {
+	paths := [2]string{"hand.meter.full_scale", "hand.meter.coil"}
+	if m := &s.b.Hands[s.hand].Meter; m.AsMeasured() {
+		if m.TerminalFullScale.Given() {
+			paths[0] = "hand.meter.terminal_full_scale"
+		}
+		if m.TerminalResistance.Given() {
+			paths[1] = "hand.meter.terminal_resistance"
+		}
+	}
+	return paths
+}
+
+// ofMeter says whether a field is one of these.
+func ofMeter(path string) func(s *site) bool {
+	return func(s *site) bool {
+		paths := s.meterPaths()
+		return slices.Contains(paths[:], path)
+	}
 }
 
 // isFromDial says whether a value is what the dial says, and nobody measured it.

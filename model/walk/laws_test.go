@@ -297,3 +297,59 @@ func TestSupposed(t *testing.T) {
 		assert.Same(t, d, same)
 	}
 }
+
+// What is only assumed of the supply follows the rail that was measured: three cells of 1.59 V
+// would pass through the step-up of a rail of 3.3 V and overload the meter. What somebody said
+// stays. Found by a beginner.
+func TestSupplyFollowsTheRail(t *testing.T) {
+	d := begun(t)
+	for _, a := range [][2]string{{"hand.meter.origin", "new"}, {"hand.meter.glow", "no"}, {"hand.meter.full_scale", "1.01 mA"}, {"hand.meter.coil", "300"}} {
+		d = answered(t, d, "survey", "hours", a[0], a[1])
+	}
+	require.Equal(t, 3, d.Build.Battery.Cells)
+	low := answered(t, d, "drive", "hours", "rail.voltage", "3.287")
+	assert.Equal(t, 1, low.Build.Battery.Cells)
+	assert.NotContains(t, stateOf(t, low, "drive", "hours").Needs(), "hand.hours.drive.fixed")
+	assert.Equal(t, 3, answered(t, low, "drive", "hours", "rail.voltage", "5.02").Build.Battery.Cells, "and back again")
+	said := answered(t, d, "power", "", "battery.cells", "3")
+	said = answered(t, said, "drive", "hours", "rail.voltage", "3.287")
+	assert.Equal(t, 3, said.Build.Battery.Cells)
+	assert.Contains(t, stateOf(t, said, "drive", "hours").Needs(), "hand.hours.drive.fixed")
+	said = answered(t, said, "power", "", "converter.kind", "linear")
+	assert.NotContains(t, stateOf(t, said, "drive", "hours").Needs(), "hand.hours.drive.fixed", "the parts follow what feeds it")
+}
+
+// A top code that nobody said follows the counts: of 1024 the largest that shares the dial's
+// 720 half-minute steps evenly. Found by a beginner.
+func TestTopFollowsTheCounts(t *testing.T) {
+	d := answered(t, begun(t), "drive", "hours", "hand.drive.counts", "1024")
+	assert.Equal(t, 720, d.Build.Hands[0].Drive.Top)
+	assert.Equal(t, "suggested", d.Mark(model.Builds.Field("hand.drive.top"), 0))
+	d = answered(t, d, "drive", "hours", "hand.drive.counts", "256")
+	assert.Equal(t, 240, d.Build.Hands[0].Drive.Top)
+	d = d.Set(model.Builds.Field("hand.drive.top"), 0, "120")
+	d = answered(t, d, "drive", "hours", "hand.drive.counts", "1024")
+	assert.Equal(t, 120, d.Build.Hands[0].Drive.Top, "somebody said it")
+}
+
+// Of a meter that is driven as it is, closed, the walk asks for what its terminals show.
+func TestClosedMetersAreAskedFor(t *testing.T) {
+	asked := func(d *model.Document) (fields []string) {
+		for _, page := range stateOf(t, d, "survey", "hours").Asked() {
+			for _, q := range page {
+				fields = append(fields, q.Field)
+			}
+		}
+		return fields
+	}
+	d := begun(t)
+	assert.Contains(t, asked(d), "hand.meter.coil")
+	assert.NotContains(t, asked(d), "hand.meter.terminal_resistance")
+	for _, v := range [][2]string{{"terminal_resistance", "1.44 kΩ ±3 %"}, {"terminal_full_scale", "1.01 mA ±3 %"}, {"in_circuit", "yes"}} {
+		d = d.Set(model.Builds.Field("hand.meter."+v[0]), 0, v[1])
+	}
+	assert.Contains(t, asked(d), "hand.meter.terminal_resistance")
+	assert.Contains(t, asked(d), "hand.meter.terminal_full_scale")
+	assert.NotContains(t, asked(d), "hand.meter.coil")
+	assert.NotContains(t, asked(d), "hand.meter.full_scale")
+}

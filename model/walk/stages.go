@@ -20,13 +20,17 @@ var Stages = []Stage{
 		Pages: []Page{
 			{
 				{Field: "hand.meter.origin", What: "Where is it from?", How: "Bought as a part: new. Out of what had a mains plug: mains. Out of a junk box or what ran on batteries: salvaged."},
-				{Field: "hand.meter.removed", What: "Is it out, nothing on its terminals?", How: "Only from mains, high voltage or a vehicle this matters. Taking it out is for licensed practice.", when: fromASet},
+				{Field: "hand.meter.removed", What: "Is it out, nothing on its terminals?", How: "Asked of what came from mains, high voltage or a vehicle. Taking it out is for licensed practice.", when: fromASet},
 				{Field: "hand.meter.glow", What: "Painted parts that may glow?", How: "Hands and figures. No: go on. Yes, or not known: do not open it, show it to your teacher."},
 			},
 			{
 				{Field: "hand.meter.marked", What: "What does its dial say?", How: "alt+s surveys the meter, connection by connection, and fills these in. Or type the range as it stands: 30 V, 500 µA."},
-				{Field: "hand.meter.full_scale", What: "Current for its last mark?", How: "The survey (alt+s) finds it; or the current that the multimeter in the row says, the needle on its last mark."},
-				{Field: "hand.meter.coil", What: "Ohms of its coil?", How: "Volts across its terminals at that current, over the current. Never the ohmmeter."},
+				{Field: "hand.meter.full_scale", What: "Current for its last mark?", How: "The survey (alt+s) finds it; or the current that the multimeter in the row says, the needle on its last mark.", when: ofMeter("hand.meter.full_scale")},
+				{Field: "hand.meter.coil", What: "Ohms of its coil?", How: "Volts across its terminals at that current, over the current. Never the ohmmeter.", when: ofMeter("hand.meter.coil")},
+			},
+			{
+				{Field: "hand.meter.terminal_full_scale", What: "Current for its last mark, closed?", How: "At its terminals, what is inside left in. The survey finds it.", when: ofMeter("hand.meter.terminal_full_scale")},
+				{Field: "hand.meter.terminal_resistance", What: "Ohms at its terminals, closed?", How: "Volts across them over that current, what is inside left in. Never the ohmmeter.", when: ofMeter("hand.meter.terminal_resistance")},
 			},
 			{
 				{Sign: "from-dial", What: "One of the two only from the dial?", How: "Where one could be measured and the other not: sign that it is as the dial has it.", when: oneMissing},
@@ -84,7 +88,7 @@ var Stages = []Stage{
 		Caution: "Never a probe on the crystal's own pins: it stops or slows. Measure at a buffered output.",
 		Pages: []Page{
 			{
-				{Field: "crystal.frequency", What: "Which crystal do you add?", How: "A watch crystal, 32.768 kHz. None, since the board has its own: empty it (ctrl+u, enter), and set the clock once a week."},
+				{Field: "crystal.frequency", What: "Which crystal counts the time?", How: "A watch crystal, 32.768 kHz, yours or the board's. None, only the controller's own clock: empty it (ctrl+u, enter)."},
 				{Sign: "set-weekly", What: "Set it once a week, and let it stray?", How: "Yes where the board's own clock counts, or nothing is known of the crystal."},
 			},
 			{
@@ -142,7 +146,7 @@ var Stages = []Stage{
 		},
 		rests: ground{paths: dialled}},
 	{ID: "build", Title: "Solder and measure",
-		Purpose: "Parts are joined one after another, each measured before the next, some with power for a moment. Never soldered? Have it shown on scrap.",
+		Purpose: "Parts are joined one after another, each measured before the next; what a ready-made board has is in already. Never soldered? First on scrap.",
 		Caution: "Goggles, fresh air, the iron in its stand. No cells in while you solder, and the meter stays off.",
 		Pages: []Page{{
 			{Sign: "parts-ticked", What: "Is every part in, and measured right?", How: "All are ticked. A ✓ means: it is joined, and the multimeter said so."},

@@ -21,29 +21,6 @@ func (s *State) Answer(q *Question, text, by string) *model.Document {
 	return s.followed(s.Typed(q, text, by), q)
 }
 
-// followers are the parts that follow what is known of the fields that begin so.
-var followers = map[string][]string{
-	"hand.meter.": {"pwm", "top", "series", "filter"}, "hand.drive.counts": {"top", "series", "filter"}, "rail.": {"series", "filter"},
-	"crystal.": {"load_capacitors"},
-}
-
-// followed is a document with the parts that follow an answer. What is soldered stays.
-func (s *State) followed(d *model.Document, q *Question) *model.Document {
-	for i := range d.Build.Walk {
-		for _, m := range d.Build.Walk[i].Met {
-			if m.ID == soldering && (saysYes(m.Value) || partly.MatchString(m.Value)) {
-				return d
-			}
-		}
-	}
-	for begins, parts := range followers {
-		if strings.HasPrefix(q.Field, begins) {
-			return judge.Rechosen(d, parts...)
-		}
-	}
-	return d
-}
-
 // Typed is the same before any part is chosen anew, soon enough for every key.
 func (s *State) Typed(q *Question, text, by string) *model.Document {
 	switch {

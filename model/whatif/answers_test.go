@@ -12,7 +12,9 @@ import (
 
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/circuit"
+	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/modeltest"
+	"example.com/needlewright/model/report"
 )
 
 // asked is the answer to a question of the reading room.
@@ -163,6 +165,11 @@ func TestCompare(t *testing.T) {
 	}
 	assert.Equal(t, 1, travel)
 	assert.NotEmpty(t, c.Come)
+
+	better := model.Open(modeltest.With(t, text, "hand.hours.meter.class", "1 %"))
+	month := func(d *model.Document) float64 { return report.Of(d).Budget(0, judge.AfterMonth).RSS } // what check prints
+	assert.Equal(t, []LikelyDiff{{"hours", month(a), month(better)}}, Compare(a, better).Likely)
+	assert.Less(t, month(better), month(a))
 	back := Compare(model.Open(modeltest.With(t, text, "hand.hours.drive.fixed", "7.5 kΩ ±1 %")), a)
 	assert.Equal(t, c.Come, back.Gone)
 	assert.Equal(t, c.Gone, back.Come)
@@ -183,6 +190,9 @@ func TestCompareByNames(t *testing.T) {
 		}
 		assert.NotEqual(t, "seconds.full_scale_reached", d.ID, "the hand after it is the same")
 	}
+	require.Len(t, c.Likely, 1, "nor are the others' budgets")
+	assert.Equal(t, "minutes", c.Likely[0].Hand)
+	assert.True(t, math.IsNaN(c.Likely[0].B))
 	c = Compare(b, a)
 	require.Len(t, c.Inputs, 1)
 	assert.Equal(t, There, c.Inputs[0].B)
@@ -191,7 +201,7 @@ func TestCompareByNames(t *testing.T) {
 	require.NoError(t, err)
 	var read map[string]any
 	require.NoError(t, json.Unmarshal(text, &read))
-	assert.Len(t, read, 3)
+	assert.Len(t, read, 4)
 }
 
 // A result can be asked for in the words in which it is shown.

@@ -3,6 +3,7 @@ package whatif
 import (
 	"encoding/json"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -17,6 +18,7 @@ import (
 type Comparison struct {
 	Inputs  []InputDiff
 	Results []ResultDiff
+	Likely  []LikelyDiff
 	Come    []judge.Finding // of the second build alone, or of another severity there
 	Gone    []judge.Finding // of the first
 }
@@ -56,19 +58,41 @@ type ResultDiff struct {
 	A, B float64
 }
 
+// A LikelyDiff is how far a hand is likely to be off a month after it was set, in minutes, where
+// that differs as it is shown; NaN is not known, or no such hand.
+type LikelyDiff struct {
+	Hand string
+	A, B float64
+}
+
+// LikelyHead stands above them.
+const LikelyHead = "Likely off, a month after it was set"
+
+// Texts are the two as people read them, "–" where there is none.
+func (d *LikelyDiff) Texts() (a, b string) { return likelyText(d.A), likelyText(d.B) }
+
+func likelyText(minutes float64) string {
+	if math.IsNaN(minutes) {
+		return "–"
+	}
+	const digits = 3 // as in the list of builds
+	return quantity.DialTimeIn(minutes, digits)
+}
+
 // Compare returns what differs between two documents without problems.
 func Compare(a, b *model.Document) *Comparison {
 	c := &Comparison{}
 	c.compareInputs(a, b)
 	from, to := report.Of(a), report.Of(b)
 	c.compareResults(from, to)
+	c.compareLikely(from, to)
 	c.Gone, c.Come = lacking(from.Findings, to.Findings), lacking(to.Findings, from.Findings)
 	return c
 }
 
 // Differ says whether there is any difference.
 func (c *Comparison) Differ() bool {
-	return len(c.Inputs)+len(c.Results)+len(c.Come)+len(c.Gone) > 0
+	return len(c.Inputs)+len(c.Results)+len(c.Likely)+len(c.Come)+len(c.Gone) > 0
 }
 
 // An input is a value of a build by its path.
@@ -165,6 +189,40 @@ func (c *Comparison) compareResults(a, b *report.Report) {
 	}
 }
 
+// compareLikely lists the hands of which it differs.
+func (c *Comparison) compareLikely(a, b *report.Report) {
+	for i := range a.Build.Hands {
+		name := a.Build.Hands[i].Name
+		d := LikelyDiff{name, likely(a, i), math.NaN()}
+		if k := indexOf(b.Build, name); k >= 0 {
+			d.B = likely(b, k)
+		}
+		c.addLikely(d)
+	}
+	for k := range b.Build.Hands {
+		if name := b.Build.Hands[k].Name; indexOf(a.Build, name) < 0 {
+			c.addLikely(LikelyDiff{name, math.NaN(), likely(b, k)})
+		}
+	}
+}
+
+// indexOf is which hand is called so, -1 where none is.
+func indexOf(b *model.Build, name string) int {
+	return slices.IndexFunc(b.Hands, func(h model.Hand) bool { return h.Name == name })
+}
+
+// likely is how far a hand is likely to be off a month after it was set, in minutes.
+func likely(r *report.Report, hand int) float64 {
+	return judge.BudgetAlone(r.Build, &r.Plan, hand, judge.AfterMonth).RSS
+}
+
+// addLikely adds what differs as it is shown.
+func (c *Comparison) addLikely(d LikelyDiff) {
+	if a, b := d.Texts(); a != b {
+		c.Likely = append(c.Likely, d)
+	}
+}
+
 // outcome is one of its values as an outcome.
 func (d *ResultDiff) outcome(value float64) circuit.Outcome {
 	return circuit.Outcome{Result: d.Result, Value: value}
@@ -214,6 +272,11 @@ type (
 		A    *float64 `json:"a"`
 		B    *float64 `json:"b"`
 	}
+	likelyJSON struct {
+		Hand string   `json:"hand"`
+		A    *float64 `json:"a"`
+		B    *float64 `json:"b"`
+	}
 	findingJSON struct {
 		ID       string `json:"id"`
 		About    string `json:"about"`
@@ -223,6 +286,7 @@ type (
 	comparisonJSON struct {
 		Inputs   []inputJSON  `json:"inputs"`
 		Results  []resultJSON `json:"results"`
+		Likely   []likelyJSON `json:"minutes_likely"`
 		Findings struct {
 			Come []findingJSON `json:"come"`
 			Gone []findingJSON `json:"gone"`
@@ -232,12 +296,15 @@ type (
 
 // JSON returns the comparison in the form of the catalogue.
 func (c *Comparison) JSON() ([]byte, error) {
-	out := comparisonJSON{Inputs: []inputJSON{}, Results: []resultJSON{}}
+	out := comparisonJSON{Inputs: []inputJSON{}, Results: []resultJSON{}, Likely: []likelyJSON{}}
 	for _, d := range c.Inputs {
 		out.Inputs = append(out.Inputs, inputJSON{d.Path, d.A, d.B})
 	}
 	for _, d := range c.Results {
 		out.Results = append(out.Results, resultJSON{d.ID, d.Unit.Base(), orNull(d.A), orNull(d.B)})
+	}
+	for _, d := range c.Likely {
+		out.Likely = append(out.Likely, likelyJSON{d.Hand, orNull(d.A), orNull(d.B)})
 	}
 	out.Findings.Come, out.Findings.Gone = findingsJSON(c.Come), findingsJSON(c.Gone)
 	text, err := json.MarshalIndent(out, "", " ")

@@ -63,8 +63,8 @@ func (f *Front) OpenOver(p Page) {
 	f.under = &under
 }
 
-// ListKeys opens the list of keys.
-func (f *Front) ListKeys() { f.Mode, f.list = Helping, keyList{} }
+// ListKeys opens the list of all keys that there are.
+func (f *Front) ListKeys(all []key.Binding) { f.Mode, f.list = Helping, keyList{all: all} }
 
 // Confirm has a question wait for its answer.
 func (f *Front) Confirm(again key.Binding, then func() tea.Cmd) {
@@ -130,7 +130,7 @@ func (f *Front) Reads(msg tea.KeyMsg) (Page, bool) {
 // DrawPage draws the page, or the list of keys.
 func (f *Front) DrawPage(at cells.Area) {
 	if f.Mode == Helping {
-		f.list.draw(at, f.keys)
+		f.list.draw(at)
 		return
 	}
 	f.Page.draw(at)
@@ -145,7 +145,7 @@ func (f *Front) Bindings() []key.Binding {
 		return f.keys.Reading(!f.Page.Explains)
 	case Asking:
 		p := f.Prompt
-		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Pins: p.Pin != nil, Reaches: p.Reach != nil, Back: p.Back != nil, Help: p.Help != nil, Words: p.Words, Working: p.Working != nil})
+		return f.keys.Prompting(keys.Prompt{List: len(p.Entries) > 0, Long: len(p.Entries) > fewEntries, Pins: p.Pin != nil, Reaches: p.Reach != nil, Back: p.Back != nil, Help: p.Help != nil, Words: p.Words, Working: p.Working != nil})
 	case Confirming:
 		return f.keys.Confirming(f.question.Again)
 	}

@@ -11,6 +11,7 @@ import (
 
 // A keyList is the list of all keys.
 type keyList struct {
+	all []key.Binding
 	top int // keys above the window
 }
 
@@ -29,7 +30,7 @@ func (l *keyList) grid(w, h int) (rows, columns int) {
 // turn scrolls the list; false where the key closes it.
 func (l *keyList) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
 	rows, columns := l.grid(w, h)
-	last := max(0, len(k.All())-rows*columns)
+	last := max(0, len(l.all)-rows*columns)
 	switch {
 	case key.Matches(msg, k.Down), key.Matches(msg, k.ResultsDown):
 		l.top = min(l.top+rows, last)
@@ -46,13 +47,12 @@ func (l *keyList) turn(msg tea.KeyMsg, k *keys.Map, w, h int) bool {
 }
 
 // draw lists every key.
-func (l *keyList) draw(frame cells.Area, k *keys.Map) {
+func (l *keyList) draw(frame cells.Area) {
 	in := draw.Titled(frame, "Keys")
 	w, h := in.Size()
 	rows, columns := l.grid(w, h)
 	wide := min(w/columns, helpColumn+3)
-	all := k.All()
-	all = all[min(l.top, len(all)):]
+	all := l.all[min(l.top, len(l.all)):]
 	for i, b := range all[:min(len(all), rows*columns)] {
 		column := in.Sub(i/rows*wide, i%rows, wide-1, 1)
 		column.Text(0, 0, draw.KeyName, b.Help().Key)

@@ -21,6 +21,9 @@ const (
 	LongestPath   = 1024 // macOS takes no longer one (PATH_MAX, from memory)
 )
 
+// fewEntries are as many as any window shows at once.
+const fewEntries = 7
+
 // A Prompt asks for a line of text, for an entry of a list, or for either; it
 // stands where the form stood, so that the needle stays in view.
 type Prompt struct {
@@ -29,6 +32,7 @@ type Prompt struct {
 	Heads   []string // of the entries' figures
 	Entries []Entry  // to choose from; typing narrows them
 	Fixed   bool     // the list is short: nothing is typed
+	Alone   bool     // the needle alone stands beside it, without readout, findings and results
 	Most    int      // characters that may be typed; 0: longestAnswer
 	Wants   string   // what is asked for, where that is a number
 

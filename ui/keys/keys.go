@@ -168,19 +168,6 @@ func New() *Map {
 	return &k
 }
 
-// All is every binding, in the order of the help.
-func (k *Map) All() []key.Binding {
-	return []key.Binding{
-		k.Up, k.Down, k.NextPane, k.PreviousPane, k.NextHand, k.ChoiceBack, k.ChoiceOn, k.StepUp, k.StepDown,
-		k.Left, k.Right, k.WordLeft, k.WordRight, k.Start, k.End,
-		k.DeleteLeft, k.DeleteRight, k.DeleteWord, k.DeleteWordRight, k.DeleteRest, k.Empty, k.Revert,
-		k.Jump, k.Finding, k.Take, k.Choose, k.Cautions, k.Look, k.Pin, k.Kits, k.Mended,
-		k.MinuteBack, k.MinuteOn, k.FiveBack, k.FiveOn, k.HourBack, k.HourOn, k.Follow, k.FastDay,
-		k.Plot, k.Budget, k.Differ, k.Leave, k.Large, k.ResultsUp, k.ResultsDown, k.Unknown, k.AnswerBefore, k.Skip,
-		k.Undo, k.Redo, k.Open, k.Save, k.Menu, k.Help, k.Suspend, k.Quit,
-	}
-}
-
 // Viewing is what it shows while a view stands in place of the results.
 func (k *Map) Viewing() []key.Binding {
 	return append([]key.Binding{bind("↑↓", "field"), bind(k.Leave.Help().Key, "needle"), bind("F1", "keys"), k.Menu, k.Quit, bind("tab", "form")}, k.Brief[5:]...)
@@ -199,7 +186,7 @@ func (k *Line) Deletes() []key.Binding {
 // A Prompt says of one what it has besides its line: a list, something to pin in it or to be
 // reached, a question that it goes back to, help, words to be explained, and workings.
 type Prompt struct {
-	List, Pins, Reaches, Back, Help, Words, Working bool
+	List, Long, Pins, Reaches, Back, Help, Words, Working bool
 }
 
 // Prompting is what the bottom line shows while such a prompt is open.
@@ -228,7 +215,7 @@ func (k *Map) Prompting(p Prompt) []key.Binding {
 	if p.Help {
 		shown = append(shown, bind(k.Cautions.Help().Key, "how, dangers"), bind(k.Help.Help().Key, "keys"))
 	}
-	if shown = append(shown, k.Quit); p.List && !p.Help {
+	if shown = append(shown, k.Quit); p.Long && !p.Help {
 		shown = append(shown, bind("page up, page down", "page"))
 	}
 	return shown

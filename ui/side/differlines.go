@@ -152,6 +152,13 @@ func (l *differLines) addAll(c *whatif.Comparison, several bool) {
 	for _, in := range c.Told() {
 		l.change(inputName(in, several), model.OrNone(in.A), model.OrNone(in.B))
 	}
+	if len(c.Likely) > 0 {
+		l.wrap(draw.Heading, 0, whatif.LikelyHead)
+	}
+	for i := range c.Likely {
+		was, is := c.Likely[i].Texts()
+		l.change(c.Likely[i].Hand, was, is)
+	}
 	l.found("Findings that come", c.Come)
 	l.found("Findings that go", c.Gone)
 	if len(c.Results) > 0 {

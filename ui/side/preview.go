@@ -209,6 +209,15 @@ func (p *preview) draw(at cells.Area, hand int) {
 	draw.Dials(dials, places)
 }
 
+// drawAlone draws the needle of a hand as large as it goes, and what it reads.
+func (p *preview) drawAlone(at cells.Area, hand int) {
+	_, h := at.Size()
+	d, plan := p.dial(hand), &p.s.Report.Plan
+	d.Draw(at.Rows(0, h-2))
+	reads := plan.ShownText(hand, plan.Needle(hand, float64(p.Seconds)).Shown)
+	at.Wrap(h-1, draw.Value, "At "+clock(p.Seconds)+" it reads "+reads+".")
+}
+
 // dial is the dial of a hand.
 func (p *preview) dial(hand int) draw.Dial {
 	plan, style := &p.s.Report.Plan, draw.Needle

@@ -102,6 +102,10 @@ func (d *Side) Draw(canvas cells.Area, l *layout.Layout) {
 		return
 	}
 	hand := d.s.ReportHand()
+	if d.front.Mode == front.Asking && d.front.Prompt.Alone && hand >= 0 {
+		d.Preview.drawAlone(draw.Titled(canvas.In(l.Side), "An example's needle"), hand)
+		return
+	}
 	instead := d.insteadOfResults()
 	if instead == nil && hand >= 0 && d.form.Fields() == model.DialPane {
 		d.plate.draw(canvas.In(l.Side), hand)

@@ -159,7 +159,8 @@ func (v *Survey) show(ask *engine.Ask, verdict *engine.Verdict, text string) {
 	v.line.Fill(text, mostTyped)
 }
 
-// take gives an answer to the dialogue. One that cannot be read stays in the line.
+// take gives an answer to the dialogue. One that cannot be read stays in the line, to be typed
+// anew or edited.
 func (v *Survey) take(answer string) {
 	asked := v.ask
 	if err := v.dial.Answer(answer); err != nil {
@@ -169,6 +170,7 @@ func (v *Survey) take(answer string) {
 	ask, verdict := v.dial.Next()
 	if ask != nil && ask.Problem != "" {
 		v.problem = sentence(ask.Problem)
+		v.line.Fill(v.line.Value(), mostTyped)
 		return
 	}
 	v.steps = append(v.steps, step{asked, answer})

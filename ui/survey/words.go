@@ -46,7 +46,7 @@ var words = map[string]wording{
 	"swing": {label: "Needle", may: "Turn it over and back in the hand: the needle falls a little and comes to rest again.", hints: map[string]string{
 		"free": "it swings and comes back", "stuck": "it stays, or scrapes",
 	}},
-	"rest": {label: "Rests at", may: "0 % is the left end of the scale, 100 % its right end. Bare in %.", options: []option{
+	"rest": {label: "Rests at", may: "0 % is the left end of the scale, 100 % its right end. Without a unit: %.", options: []option{
 		{value: "0 %", text: "0 %", hint: "on its first mark"}, {value: "50 %", text: "50 %", hint: "in the middle"},
 	}},
 	"marked": {label: "Dial says", may: "As it stands at the end of the scale, with its unit: 30 V, 1 mA, 10 A.", options: []option{
@@ -56,16 +56,16 @@ var words = map[string]wording{
 		"moving coil": "a horseshoe", "moving iron": "crowded at its start", "rectifier": "horseshoe with a ~ or a diode", "thermal": "a hot wire, slow",
 		"cross coil": "rests anywhere", "other": "none of these", "unknown": "I cannot tell",
 	}},
-	"source": {label: "Source", cautions: ofCoil, may: "DC volts as the multimeter shows them. Bare in V.", options: []option{
+	"source": {label: "Source", cautions: ofCoil, may: "DC volts as the multimeter shows them. Without a unit: V.", options: []option{
 		{value: skip, text: "skip", hint: "I have none"},
 	}},
-	"needle": {label: "Needle", cautions: ofCoil, may: "A share of the scale from its left end: 6 parts of 30 are 20 %. Bare in %.", options: []option{
+	"needle": {label: "Needle", cautions: ofCoil, may: "A share of the scale from its left end: 6 parts of 30 are 20 %. Without a unit: %.", options: []option{
 		{value: "none", text: "none", hint: "less than 2 % off"}, {value: "below", text: "below", hint: "at its lower stop"}, {value: "over", text: "over", hint: "at its upper stop"},
 	}},
 	"terminals": {label: "Terminals", cautions: ofCoil, may: "DC volts as the multimeter shows them, black on −, with their unit: 13.2 mV, 0.31 V.", options: []option{
 		{value: skip, text: "skip", hint: "I cannot measure it"},
 	}},
-	"resistor": {label: "Resistor", cautions: ofCoil, may: "Ohms as the multimeter shows them; k and M may stand for kΩ and MΩ. Bare in Ω.", options: []option{
+	"resistor": {label: "Resistor", cautions: ofCoil, may: "Ohms as the multimeter shows them; k and M may stand for kΩ and MΩ. Without a unit: Ω.", options: []option{
 		{value: "as marked", text: "as marked", hint: "within 5 %"},
 	}},
 	"swap": {label: "Leads", cautions: ofCoil, fixed: true, may: "The needle pressed below its start: the current flows the wrong way through it.", options: []option{

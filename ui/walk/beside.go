@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -53,9 +54,9 @@ func (v *Walk) beside() []string {
 			lines = append(lines, draw.Signs[f.Severity]+" "+f.Text)
 		}
 		if lines == nil {
-			lines = []string{"Nothing is left to find."}
+			return []string{"Nothing is left to find."}
 		}
-		return lines
+		return append([]string{keys.First(v.keys.Look) + " has each of them in full:"}, lines...)
 	}
 	return v.driven(&b.Hands[s.HandIndex()])
 }
@@ -126,6 +127,9 @@ func (v *Walk) result() string {
 	if f := s.Against(); f != nil {
 		return f.Text + v.mends(f)
 	}
+	if s.ID == "write-up" {
+		return v.offText()
+	}
 	var parts []string
 	for _, row := range v.results() {
 		if strings.HasPrefix(row.ID, "crystal.") && !v.s.Report.Build.Crystal.Frequency.Given() {
@@ -137,6 +141,23 @@ func (v *Walk) result() string {
 		return ""
 	}
 	return strings.Join(parts, ", ") + "."
+}
+
+// offText says how far each hand is off a month after it was set.
+func (v *Walk) offText() string {
+	r := v.s.Report
+	var parts []string
+	for i := range r.Build.Hands {
+		b := judge.BudgetAlone(r.Build, &r.Plan, i, judge.AfterMonth)
+		if !math.IsNaN(b.RSS) {
+			const digits = 3
+			parts = append(parts, r.Build.Hands[i].Name+" likely within "+quantity.DialTimeIn(b.RSS, digits)+", "+quantity.DialTimeIn(b.Worst, digits)+" at worst")
+		}
+	}
+	if parts == nil {
+		return ""
+	}
+	return "A month after it was set: " + strings.Join(parts, "; ") + "."
 }
 
 // beyond says in words that a trimmer cannot be turned so far; "" where it can.

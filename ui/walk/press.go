@@ -10,6 +10,7 @@ import (
 	"example.com/needlewright/model"
 	"example.com/needlewright/model/report"
 	engine "example.com/needlewright/model/walk"
+	"example.com/needlewright/ui/keys"
 )
 
 // Press gives a key to the page.
@@ -95,6 +96,7 @@ func (v *Walk) escape() {
 		return
 	}
 	v.Close()
+	v.say.Say(keys.First(v.keys.Menu) + ", The walk, comes back to this page.")
 }
 
 // Move gives the keys to the question above or below.

@@ -220,7 +220,7 @@ func (v *Walk) doneText() string {
 	}
 	text := strings.TrimSuffix(strings.Join(parts, " "), ";") + "."
 	if s := v.state(); s.State == engine.Again {
-		text = "To be looked at again: " + strings.Join(s.Changed, ", ") + ". " + text
+		text = "To be looked at again, " + v.keys.Accept.Help().Key + " through it: " + strings.Join(s.Changed, ", ") + ". " + text
 	}
 	return text
 }

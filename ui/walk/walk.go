@@ -29,6 +29,7 @@ type Walk struct {
 	keys *keys.Map
 
 	open bool
+	left bool // they were open before, on this build
 	at   place
 
 	line    input.Line
@@ -57,7 +58,10 @@ func New(s *session.Session, form *form.Form, say *notice.Notice, keys *keys.Map
 // IsOpen says whether the pages have the keys.
 func (v *Walk) IsOpen() bool { return v.open }
 
-// Open opens the page of what comes next. What a starter file leaves open of a meter is
+// Begin has the pages begin anew, with another build.
+func (v *Walk) Begin() { v.left, v.at = false, place{} }
+
+// Open opens the page that was left, or else that of what comes next. What a starter file leaves open of a meter is
 // supposed, as one step of undo. While another value cannot be read it says so.
 func (v *Walk) Open() {
 	if d, ok := engine.Supposed(v.s.Doc); ok {
@@ -71,6 +75,10 @@ func (v *Walk) Open() {
 	v.form.Leave()
 	v.open = true
 	v.look()
+	if v.left && v.state().State != engine.Done {
+		v.goTo(v.at)
+		return
+	}
 	v.goTo(v.next())
 }
 
@@ -91,7 +99,7 @@ func (v *Walk) OpenAt(stage string) {
 
 // Close leaves the pages.
 func (v *Walk) Close() {
-	v.open, v.typing, v.tried = false, false, nil
+	v.open, v.left, v.typing, v.tried = false, true, false, nil
 	v.form.Enter()
 }
 
@@ -231,7 +239,7 @@ func (v *Walk) said(q *engine.Question) string {
 }
 
 // answer takes an answer into the document, as one edit; false where it cannot be read: then
-// it stays where it is typed.
+// it stays where it is typed, to be typed anew or edited.
 func (v *Walk) answer(text string) (tea.Cmd, bool) {
 	q, s := v.question(), v.state()
 	by := "builder"
@@ -249,6 +257,9 @@ func (v *Walk) answer(text string) (tea.Cmd, bool) {
 	}
 	d := s.Answer(q, text, by)
 	if v.problem = v.wrong(q, d); v.problem != "" {
+		if v.typing {
+			v.line.Fill(text, v.most(q)) // marked: what is typed next takes its place
+		}
 		return nil, false
 	}
 	return v.take(d), true

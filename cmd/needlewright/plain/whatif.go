@@ -72,6 +72,13 @@ func Comparison(w io.Writer, c *whatif.Comparison) error {
 		a, b := d.Texts()
 		fmt.Fprintf(table, "  %s\t%s\t→ %s\n", d.ID, a, b)
 	}
+	if len(c.Likely) > 0 {
+		fmt.Fprintln(table, whatif.LikelyHead)
+	}
+	for i := range c.Likely {
+		a, b := c.Likely[i].Texts()
+		fmt.Fprintf(table, "  %s\t%s\t→ %s\n", Shown(c.Likely[i].Hand), a, b)
+	}
 	if err := table.Flush(); err != nil {
 		return err
 	}
