@@ -34,6 +34,13 @@ type scene struct {
 	rails []parkedRail // worked out already: the points of a hand ask for the same few
 }
 
+// A parkedRail is the rail while a hand is parked at a code, its trimmer so set.
+type parkedRail struct {
+	hand          int
+	code, setting float64 // setting: Ω, NaN where the trimmer is set for full scale
+	rail          float64 // V
+}
+
 // A supplied clock is what its pack gives and what comes of that.
 type supplied struct {
 	rail    float64 // V
@@ -229,6 +236,22 @@ func (s *scene) draw(pack *calc.Pack, out *supplied, awake bool, set float64) (r
 	return max(0, input)
 }
 
+// parked is the rail while a hand is parked at a code, the lamps dark.
+func (s *scene) parked(i int, code float64) float64 {
+	if s.c.Battery.Present && s.c.Battery.Pack.Supply.Kind != calc.NoConverter && s.on.rail == s.c.Rail*(1+s.drift) {
+		return s.on.rail // held
+	}
+	setting := s.c.Hands[i].Setting
+	for n := range s.rails {
+		if r := &s.rails[n]; r.hand == i && r.code == code && (r.setting == setting || math.IsNaN(r.setting) && math.IsNaN(setting)) {
+			return r.rail
+		}
+	}
+	rail := s.supply(func(rail float64) float64 { return s.awake(rail, i, code, false) }, true, 0).rail
+	s.rails = append(s.rails, parkedRail{i, code, setting, rail})
+	return rail
+}
+
 // place is where a needle stands, of its whole scale, for a share of its full-scale current.
 func (s *scene) place(i int, share float64) float64 {
 	h := &s.c.Hands[i]
@@ -367,16 +390,4 @@ func (s *scene) alternating(i int) float64 {
 		return 0
 	}
 	return calc.PulsedRMS(to, duty, resistance*h.Capacitor*h.PWM)
-}
-
-// half and quarters are the codes at which a clock is parked.
-func half(top float64) float64     { return math.Floor(top / 2) }
-func quarters(top float64) float64 { return math.Floor(3 * top / 4) }
-
-// orNothing is 0 for what no circuit gives.
-func orNothing(x float64) float64 {
-	if math.IsNaN(x) {
-		return 0
-	}
-	return x
 }
