@@ -73,7 +73,7 @@ func (s *Schema) scan(text string) *outline { return s.scanClipped(text, nil) }
 
 // scanClipped outlines a text in which clipped values may stand.
 func (s *Schema) scanClipped(text string, c *clips) *outline {
-	o := &outline{schema: s, source: text, text: []byte(text), count: map[string]int{}, owners: map[string][]int{}, seen: map[seat]int{}, tooMany: map[seat]bool{}, values: make([]value, 0, 128)}
+	o := &outline{schema: s, source: text, text: []byte(text), count: map[string]int{}, owners: map[string][]int{}, seen: make(map[seat]int, 128), tooMany: map[seat]bool{}, values: make([]value, 0, 128)}
 	o.clips = c
 	if bytes.HasPrefix(o.text, ByteOrderMark) {
 		o.start = copy(o.text, "   ")

@@ -148,25 +148,28 @@ func TestScreensShowTheReport(t *testing.T) {
 		text := exampleText(t, name)
 		checked, problems := report.Check(text)
 		require.Empty(t, problems)
+		out, err := checked.JSON()
+		require.NoError(t, err)
+		var printed printedResults
+		require.NoError(t, json.Unmarshal(out, &printed))
+		require.Len(t, checked.Results, len(printed.Results))
 		a := open(text, 60, 20)
 		for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 40}, {200, 60}} {
 			a.Update(tea.WindowSizeMsg{Width: size[0], Height: size[1]})
-			showsTheReport(t, a, checked, name, size[0], size[1])
+			showsTheReport(t, a, checked, printed, name, size[0], size[1])
 		}
 	}
 }
 
-func showsTheReport(t *testing.T, a *App, report *report.Report, name string, w, h int) {
-	out, err := report.JSON()
-	require.NoError(t, err)
-	var printed struct {
-		Results []struct {
-			ID    string
-			Value float64
-		}
+// printedResults are those of a report's JSON.
+type printedResults struct {
+	Results []struct {
+		ID    string
+		Value float64
 	}
-	require.NoError(t, json.Unmarshal(out, &printed))
-	require.Len(t, report.Results, len(printed.Results))
+}
+
+func showsTheReport(t *testing.T, a *App, report *report.Report, printed printedResults, name string, w, h int) {
 	screens := map[int]string{}
 	for hand := range report.Build.Hands {
 		screens[hand] = everyScreen(a)

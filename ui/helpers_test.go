@@ -12,6 +12,7 @@ import (
 	"example.com/needlewright/ui/bench"
 	"example.com/needlewright/ui/form"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/session"
 	"example.com/needlewright/ui/uitest"
 )
 
@@ -34,12 +35,15 @@ func open(text string, w, h int) *App {
 	return a
 }
 
-// known are benches that many tests have.
-var known = bench.Known{}
+// known are benches that many tests have, and advised what is advised on their texts.
+var (
+	known   = bench.Known{}
+	advised = session.Known{}
+)
 
 // settle waits for what is worked out beside the keys.
 func settle(a *App) {
-	a.session.AdviseNow()
+	a.session.AdviseBy(advised)
 	a.side.Views.JudgeNow()
 	a.bench.PrepareNow(known)
 }

@@ -32,6 +32,7 @@ func TestBenchNamesAFault(t *testing.T) {
 		{"pin_stuck_high", "hours", "Pin stuck high"},
 	} {
 		t.Run(c.fault, func(t *testing.T) {
+			t.Parallel()
 			path := build(t)
 			b, problems := model.Read(content(t, path))
 			require.Empty(t, problems)
@@ -69,15 +70,16 @@ func TestBenchNamesAFault(t *testing.T) {
 // and returns how many there were.
 func (x *screen) measure(b *model.Build, clock *made.Clock, until string, most int) (taken int) {
 	x.t.Helper()
+	sound := bench.New(b)
 	for ; taken <= most; taken++ {
 		x.waitUntil("the readings are weighed", func(now string) bool { return !strings.Contains(now, "weighing") })
 		text := x.quiet()
 		if strings.Contains(text, until) {
 			return taken
 		}
-		id := pointNamed(x.t, b, text)
+		id := pointNamed(x.t, sound, text)
 		x.typed(ctrlG)
-		place, _ := bench.New(b).PlaceOf(id)
+		place, _ := sound.PlaceOf(id)
 		x.waitFor("▸" + place.Label)
 		x.quiet()
 		x.typed(clock.Read(id))
@@ -90,11 +92,10 @@ func (x *screen) measure(b *model.Build, clock *made.Clock, until string, most i
 }
 
 // pointNamed is the point that the screen asks for.
-func pointNamed(t testing.TB, b *model.Build, text string) string {
+func pointNamed(t testing.TB, x *bench.Bench, text string) string {
 	t.Helper()
 	asked := regexp.MustCompile(`Measure next: ([^(]*) \(ctrl\+g\)`).FindStringSubmatch(text)
 	require.NotNil(t, asked, text)
-	x := bench.New(b)
 	points := x.Judge(nil).Points
 	k := slices.IndexFunc(points, func(p bench.Point) bool { return x.CalledOf(p.ID) == asked[1] })
 	require.GreaterOrEqual(t, k, 0, asked[1])

@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 
@@ -47,6 +48,17 @@ func buildAndRun(m *testing.M) int {
 	signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
 	return m.Run()
 }
+
+// builtOtherwise makes the program that has the manual and fails at some keys, once for all
+// tests that run it, and returns its path.
+var builtOtherwise = sync.OnceValues(func() (string, error) {
+	path := program + "-otherwise" + filepath.Ext(program)
+	out, err := exec.Command("go", "build", "-buildvcs=false", "-tags", "panicking,manual", "-o", path, ".").CombinedOutput()
+	if err != nil {
+		return "", fmt.Errorf("%w\n%s", err, out)
+	}
+	return path, nil
+})
 
 // underRace says whether the tests themselves were built with -race.
 func underRace() bool {

@@ -16,9 +16,8 @@ import (
 // The manual has a page of every command, of no day, and is the same each time.
 func TestManual(t *testing.T) {
 	folder := t.TempDir()
-	packer := filepath.Join(folder, "packer")
-	out, err := exec.Command("go", "build", "-buildvcs=false", "-tags", "manual", "-o", packer, ".").CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	packer, err := builtOtherwise()
+	require.NoError(t, err)
 	pages := func(name, day string) map[string]string {
 		c := exec.Command(packer, "manual", "-o", filepath.Join(folder, name))
 		c.Env = append(os.Environ(), "SOURCE_DATE_EPOCH="+day)

@@ -4,8 +4,6 @@ package main
 
 import (
 	"os"
-	"os/exec"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -90,9 +88,8 @@ func TestUnsavedWorkIsOfferedAgain(t *testing.T) {
 // panickingProgram is the program built to fail at some keys.
 func panickingProgram(t *testing.T) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "needlewright")
-	out, err := exec.Command("go", "build", "-buildvcs=false", "-tags", "panicking", "-o", path, ".").CombinedOutput()
-	require.NoError(t, err, "%s", out)
+	path, err := builtOtherwise()
+	require.NoError(t, err)
 	return path
 }
 

@@ -11,12 +11,13 @@ import (
 // diodes take as a part of the coil. reaches is what share of the current through both
 // goes through the coil. Below a voltage at which diodes take next to nothing, it is the
 // chain itself.
-func protected(h circuit.HandCircuit, pin float64) (chain circuit.HandCircuit, reaches float64) {
+func protected(h *circuit.HandCircuit, pin float64) (chain *circuit.HandCircuit, reaches float64) {
 	const conducts, trial = 0.15, 1e3 // V, Ω
 	if !h.Diodes || !(h.Voltages(pin)[circuit.AtCoil] > conducts) {
 		return h, 1
 	}
-	chain = h
+	with := *h
+	chain = &with
 	chain.Coil = math.Inf(1)
 	supply := chain.Voltages(pin)[circuit.AtCoil]
 	chain.Coil = trial

@@ -28,3 +28,11 @@ func norm(x []float64) float64 {
 	}
 	return math.Sqrt(sum)
 }
+
+// orNothing is 0 for what no circuit gives.
+func orNothing(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}

@@ -66,6 +66,10 @@ func zero(f func(s *scene, i int, code float64) float64) func(*scene, int) float
 	return func(s *scene, i int) float64 { return f(s, i, 0) }
 }
 
+// half and quarters are the codes at which a clock is parked.
+func half(top float64) float64     { return math.Floor(top / 2) }
+func quarters(top float64) float64 { return math.Floor(3 * top / 4) }
+
 // planTop is the code at which the firmware parks for the top.
 func (s *scene) planTop(i int) float64 { return s.c.Hands[i].Top }
 

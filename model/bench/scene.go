@@ -30,6 +30,15 @@ type scene struct {
 	on, off supplied // awake with the hands at code 0 and the lamps as lit; asleep
 	reset   bool     // the controller is held, or its rail is too low for it
 	lowRail bool     // its rail is too low for it
+
+	rails []parkedRail // worked out already: the points of a hand ask for the same few
+}
+
+// A parkedRail is the rail while a hand is parked at a code, its trimmer so set.
+type parkedRail struct {
+	hand          int
+	code, setting float64 // setting: Ω, NaN where the trimmer is set for full scale
+	rail          float64 // V
 }
 
 // A supplied clock is what its pack gives and what comes of that.
@@ -45,6 +54,7 @@ const deadRail = 0.5
 
 // set works out what all points share.
 func (s *scene) set() {
+	s.rails = s.rails[:0]
 	s.reset = s.held()
 	s.on = s.supply(func(rail float64) float64 { return s.awake(rail, -1, 0, true) }, true, 0)
 	if s.on.rail < max(orNothing(s.c.Supply.Minimum), deadRail) {
@@ -151,7 +161,7 @@ func (s *scene) fromRail(i int, rail, duty float64) float64 {
 	if !(duty > 0) {
 		return 0
 	}
-	h, _ := protected(s.c.Hands[i], duty*rail)
+	h, _ := protected(&s.c.Hands[i], duty*rail)
 	if h.PinState == circuit.Lent { // a lamp's flashes are too slow for the capacitor
 		return orNothing(duty * h.Drive().Pin.FromRail(rail, 1))
 	}
@@ -231,7 +241,15 @@ func (s *scene) parked(i int, code float64) float64 {
 	if s.c.Battery.Present && s.c.Battery.Pack.Supply.Kind != calc.NoConverter && s.on.rail == s.c.Rail*(1+s.drift) {
 		return s.on.rail // held
 	}
-	return s.supply(func(rail float64) float64 { return s.awake(rail, i, code, false) }, true, 0).rail
+	setting := s.c.Hands[i].Setting
+	for n := range s.rails {
+		if r := &s.rails[n]; r.hand == i && r.code == code && (r.setting == setting || math.IsNaN(r.setting) && math.IsNaN(setting)) {
+			return r.rail
+		}
+	}
+	rail := s.supply(func(rail float64) float64 { return s.awake(rail, i, code, false) }, true, 0).rail
+	s.rails = append(s.rails, parkedRail{i, code, setting, rail})
+	return rail
 }
 
 // place is where a needle stands, of its whole scale, for a share of its full-scale current.
@@ -254,7 +272,7 @@ func (s *scene) place(i int, share float64) float64 {
 func (s *scene) needle(i int, code float64) float64 {
 	duty := s.duty(i, code)
 	pin := duty * s.parked(i, code)
-	chain, reaches := protected(s.c.Hands[i], pin)
+	chain, reaches := protected(&s.c.Hands[i], pin)
 	share := chain.Reads(pin) * reaches
 	if h := &s.c.Hands[i]; h.Law.Kind == calc.Square && duty > 0 && duty < 1 {
 		return s.place(i, s.meanSquare(i, code, share))
@@ -279,7 +297,7 @@ func (s *scene) meanSquare(i int, code, share float64) float64 {
 // voltage is what the multimeter says from a place of a hand's chain to ground at a code.
 func (s *scene) voltage(i int, code float64, place int) float64 {
 	pin := s.duty(i, code) * s.parked(i, code)
-	h, _ := protected(s.c.Hands[i], pin)
+	h, _ := protected(&s.c.Hands[i], pin)
 	return orNothing(h.Probed(pin, place, s.meter.Input.Number)[place])
 }
 
@@ -318,8 +336,8 @@ func (s *scene) across(i, behind int) float64 {
 		h.Setting = calc.SideBySide(h.Setting, input)
 	}
 	pin := s.duty(i, h.Top) * s.parked(i, h.Top)
-	h, _ = protected(h, pin)
-	v := h.Voltages(pin)
+	chain, _ := protected(&h, pin)
+	v := chain.Voltages(pin)
 	return orNothing(v[behind-1] - v[behind])
 }
 
@@ -372,16 +390,4 @@ func (s *scene) alternating(i int) float64 {
 		return 0
 	}
 	return calc.PulsedRMS(to, duty, resistance*h.Capacitor*h.PWM)
-}
-
-// half and quarters are the codes at which a clock is parked.
-func half(top float64) float64     { return math.Floor(top / 2) }
-func quarters(top float64) float64 { return math.Floor(3 * top / 4) }
-
-// orNothing is 0 for what no circuit gives.
-func orNothing(x float64) float64 {
-	if math.IsNaN(x) {
-		return 0
-	}
-	return x
 }

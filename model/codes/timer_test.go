@@ -84,7 +84,9 @@ func TestNoSmallerTrim(t *testing.T) {
 			for every := int64(1); every < timer.Trim.Every; every++ {
 				add := math.Round(-timer.Rate / each * float64(every))
 				left := timer.Rate + each*add/float64(every)
-				require.Greater(t, math.Abs(left), closeEnough*0.999, "%s %s: %v of %d instead of %+v", measured, reload, add, every, timer.Trim)
+				if !(math.Abs(left) > closeEnough*0.999) { // asked very often: testify takes its time
+					require.Fail(t, "a smaller trim does", "%s %s: %v of %d instead of %+v", measured, reload, add, every, timer.Trim)
+				}
 			}
 		}
 	}

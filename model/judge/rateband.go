@@ -2,6 +2,7 @@ package judge
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/needlewright/calc"
@@ -35,22 +36,25 @@ type spreadOf struct {
 // spreadCrystal works spreads out: each value of the crystal with a tolerance at its upper
 // and at its lower end.
 func (s subject) spreadCrystal(spreads ...*spreadOf) {
-	b, plan := *s.b, circuit.Plan{}
-	middle, ends := make([]float64, len(spreads)), make([]float64, len(spreads))
-	look := func(visit func(k int, x float64)) {
-		plan.Circuit.Crystal = circuit.WireCrystal(&b)
-		plan.Solve(circuit.Time)
-		for k, spread := range spreads {
-			visit(k, spread.of(&plan.Crystal)-middle[k])
-		}
-	}
-	look(func(k int, x float64) { middle[k] = x }) // not of the plan, which may have other capacitors on trial
 	for _, spread := range spreads {
 		spread.nominal = spread.of(&s.p.Crystal)
 	}
+	if !slices.ContainsFunc(ofCrystal, func(f *model.Field) bool { return varies(f.At(s.b, 0).(*quantity.Value)) }) {
+		return
+	}
+	b := *s.b
+	middle, ends := make([]float64, len(spreads)), make([]float64, len(spreads))
+	look := func(visit func(k int, x float64)) {
+		c := circuit.WireCrystal(&b)
+		plan := c.Solve()
+		for k, spread := range spreads {
+			visit(k, spread.of(&plan)-middle[k])
+		}
+	}
+	look(func(k int, x float64) { middle[k] = x }) // not of the plan, which may have other capacitors on trial
 	for _, f := range ofCrystal {
 		v := f.At(&b, 0).(*quantity.Value)
-		if !(v.High() > v.Low()) {
+		if !varies(v) {
 			continue
 		}
 		was := *v
@@ -61,6 +65,9 @@ func (s subject) spreadCrystal(spreads ...*spreadOf) {
 		*v = was
 	}
 }
+
+// varies says whether a value has a tolerance.
+func varies(v *quantity.Value) bool { return v.High() > v.Low() }
 
 // rateEnds are the lower end of the band of rate_low and the upper one of rate_high, s/day:
 // neither room, age nor parts make the clock lose or gain more.

@@ -17,6 +17,10 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
+// What tests work out is soon forgotten: the collector need not run as often. The program
+// itself has the same.
+func init() { debug.SetGCPercent(400) }
+
 // Text returns a file of model's testdata, for a test in a folder beside it.
 func Text(t testing.TB, name string) string {
 	t.Helper()

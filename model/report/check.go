@@ -60,6 +60,17 @@ func (r *Report) LikelyOff() []float64 {
 	return off
 }
 
+// Text returns the text that it is of, without what is left of a longer one.
+func (r *Report) Text() string { return r.doc.Text }
+
+// Like returns the report with the findings, the advice and the bands of another of the
+// same text.
+func (r *Report) Like(other *Report) *Report {
+	a := *other
+	a.Build, a.Plan, a.doc = r.Build, r.Plan, r.doc
+	return &a
+}
+
 // IsAdvised says whether that was looked for.
 func (r *Report) IsAdvised() bool { return r.advised }
 

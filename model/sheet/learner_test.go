@@ -72,8 +72,7 @@ func secrets(t *testing.T, m *maker) map[string]string {
 // has each result, numbered as the blanks are.
 func TestLearnersSheetHasNoAnswer(t *testing.T) {
 	for name, d := range documents(t, 2) {
-		learner, key, err := ForLearner(d)
-		require.NoError(t, err, name)
+		_, learner, key := sheetsOf(t, name, d)
 		m := newMaker(d, false)
 		public := public(m)
 		_, read, markdown := forms(t, learner)
@@ -170,10 +169,7 @@ func numbersOf(key *Sheet) (all []int) {
 // for the teacher's yes before first power.
 func TestLearnersSheetKeepsCautionsAndLimits(t *testing.T) {
 	for name, d := range documents(t, 0) {
-		full, err := New(d)
-		require.NoError(t, err, name)
-		learner, _, err := ForLearner(d)
-		require.NoError(t, err, name)
+		full, learner, _ := sheetsOf(t, name, d)
 		_, read, _ := forms(t, learner)
 		read = strings.Join(strings.Fields(read), " ")
 		assert.Equal(t, warned(full), warned(learner), name)

@@ -39,9 +39,39 @@ func documents(t *testing.T, random int) map[string]*model.Document {
 	return all
 }
 
-// forms are a sheet as HTML, read by a parser that is not ours, and as Markdown. Nothing in it
-// runs or comes from outside.
+// sheetsOf are the full sheet of a document, the learner's and the key, made once for all
+// tests that look at them.
+func sheetsOf(t *testing.T, name string, d *model.Document) (full, learner, key *Sheet) {
+	t.Helper()
+	if s, ok := sheetsMade[d.Text]; ok {
+		return s[0], s[1], s[2]
+	}
+	full, err := New(d)
+	require.NoError(t, err, name)
+	learner, key, err = ForLearner(d)
+	require.NoError(t, err, name)
+	sheetsMade[d.Text] = [3]*Sheet{full, learner, key}
+	return full, learner, key
+}
+
+var (
+	sheetsMade = map[string][3]*Sheet{} // by the texts
+	formsMade  = map[*Sheet][3]string{} // of them
+)
+
+// forms are a sheet as HTML, read by a parser that is not ours, and as Markdown.
 func forms(t *testing.T, s *Sheet) (page, read, markdown string) {
+	t.Helper()
+	made, ok := formsMade[s]
+	if !ok {
+		made[0], made[1], made[2] = readForms(t, s)
+		formsMade[s] = made
+	}
+	return made[0], made[1], made[2]
+}
+
+// readForms makes and reads them, and looks for what runs or comes from outside.
+func readForms(t *testing.T, s *Sheet) (page, read, markdown string) {
 	t.Helper()
 	page, err := s.HTML()
 	require.NoError(t, err)
@@ -66,10 +96,7 @@ var none = regexp.MustCompile(`\bNaN\b|[+-]Inf\b|%!`)
 // runs or comes from outside; both forms hold all that is in the data.
 func TestEveryBuildHasItsSheet(t *testing.T) {
 	for name, d := range documents(t, 2) {
-		full, err := New(d)
-		require.NoError(t, err, name)
-		learner, key, err := ForLearner(d)
-		require.NoError(t, err, name)
+		full, learner, key := sheetsOf(t, name, d)
 		for _, s := range []*Sheet{full, learner, key} {
 			page, read, markdown := forms(t, s)
 			assert.NotRegexp(t, none, page, name)

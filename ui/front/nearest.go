@@ -17,6 +17,9 @@ const (
 // in their order.
 func nearest(entries []Entry, typed string) []Entry {
 	typed = strings.ToLower(typed)
+	if typed == "" {
+		return entries
+	}
 	words := strings.Fields(typed)
 	var by [nearnesses][]Entry
 	for i := range entries {
@@ -36,8 +39,6 @@ func nearest(entries []Entry, typed string) []Entry {
 func (e *Entry) nearness(typed string, words []string) int {
 	name := strings.ToLower(e.Text)
 	switch at := strings.Index(name, typed); {
-	case typed == "":
-		return isIt
 	case name == typed:
 		return isIt
 	case at == 0:

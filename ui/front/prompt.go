@@ -133,7 +133,7 @@ func (p *Prompt) matching() []Entry {
 		return p.Entries
 	}
 	typed := p.line.Value()
-	if m := &p.matched; m.all == nil || m.typed != typed || m.of != &p.Entries[0] {
+	if m := &p.matched; m.typed != typed || m.of != &p.Entries[0] {
 		m.typed, m.of, m.all = typed, &p.Entries[0], nearest(p.Entries, typed)
 	}
 	return p.matched.all

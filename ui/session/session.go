@@ -147,9 +147,25 @@ func (s *Session) SeekAdvice() tea.Cmd {
 }
 
 // AdviseNow waits for it, for what cannot do without.
-func (s *Session) AdviseNow() {
-	if s.Report != nil && !isWhole(s.Report) {
-		s.advice.Now(s.Report, adviceOn(s.Report))
+func (s *Session) AdviseNow() { s.AdviseBy(nil) }
+
+// A Known is whole reports by their texts; who opens the same text many times need not work
+// them out again.
+type Known map[string]*report.Report
+
+// AdviseBy is AdviseNow, unless known has it; then known has it.
+func (s *Session) AdviseBy(known Known) {
+	r := s.Report
+	if r == nil || isWhole(r) {
+		return
+	}
+	work := adviceOn(r)
+	if like := known[r.Text()]; like != nil {
+		work = func(context.Context, func(int)) (*report.Report, error) { return r.Like(like), nil }
+	}
+	s.advice.Now(r, work)
+	if known != nil && s.Report != r {
+		known[r.Text()] = s.Report.Like(s.Report)
 	}
 }
 
