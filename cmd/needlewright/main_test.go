@@ -1,6 +1,7 @@
 package main
 
 import (
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -8,6 +9,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"strconv"
 	"strings"
 	"sync"
 	"syscall"
@@ -46,6 +48,11 @@ func buildAndRun(m *testing.M) int {
 	}
 	// Whoever runs the tests under nohup ignores hangups, and what they start would too.
 	signal.Notify(make(chan os.Signal, 1), syscall.SIGHUP)
+	const beside = 4 // tests at a time that mostly wait for a terminal
+	flag.Parse()
+	if runtime.GOMAXPROCS(0) < beside {
+		_ = flag.Set("test.parallel", strconv.Itoa(beside))
+	}
 	return m.Run()
 }
 

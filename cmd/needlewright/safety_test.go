@@ -22,6 +22,7 @@ const (
 // start offers it, and it can be taken up and saved. Whatever ends it but a kill
 // leaves the terminal as it was.
 func TestUnsavedWorkIsOfferedAgain(t *testing.T) {
+	t.Parallel()
 	signal := func(s os.Signal) func(*screen, string) {
 		return func(x *screen, _ string) { require.NoError(x.t, x.command.Process.Signal(s)) }
 	}
@@ -95,6 +96,7 @@ func panickingProgram(t *testing.T) string {
 
 // Work that was given up is not offered.
 func TestGivenUpWorkIsNotOffered(t *testing.T) {
+	t.Parallel()
 	usual := setting{env: []string{"XDG_STATE_HOME=" + t.TempDir()}}
 	file := build(t)
 	x := start(t, usual, file)

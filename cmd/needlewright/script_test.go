@@ -254,6 +254,7 @@ func TestCheckJSONSeesWhatIsWrong(t *testing.T) {
 // Every example is read without a problem and exits with 1 where it has a fault
 // and 0 where it has none, in text as in JSON.
 func TestExamplesExitAsTheirFaultsSay(t *testing.T) {
+	t.Parallel()
 	names, err := fs.Glob(examples.Files, "*.toml")
 	require.NoError(t, err)
 	require.NotEmpty(t, names)

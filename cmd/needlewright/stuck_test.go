@@ -45,6 +45,7 @@ func waitForCopy(t testing.TB, folder, text string) {
 // Neither keys nor recovery copies wait for a terminal that reads nothing, and it
 // shows the newest frame when it reads again.
 func TestAStuckTerminalHoldsNothingUp(t *testing.T) {
+	t.Parallel()
 	state := t.TempDir()
 	x := stuckWithWork(t, setting{env: []string{"XDG_STATE_HOME=" + state}}, build(t))
 	x.typed(ctrlU + "1k2")

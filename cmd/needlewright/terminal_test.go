@@ -82,6 +82,7 @@ func TestFirstFrameOnAMuteTerminal(t *testing.T) {
 // What the coil takes at full scale is the product of its resistance and the
 // current (Ohm's law); wants are worked by hand.
 func TestTypingChangesTheResults(t *testing.T) {
+	t.Parallel()
 	x := start(t, setting{width: 120, height: 40}, build(t))
 	x.waitForResult(coilAtFullScale, "320.0 mV") // 640 Ω · 500 µA
 	x.visit("hand.meter.coil")
@@ -103,6 +104,7 @@ func TestTypingChangesTheResults(t *testing.T) {
 
 // What is typed takes the place of what stood there, and escape brings that back.
 func TestTypingReplaces(t *testing.T) {
+	t.Parallel()
 	x := start(t, setting{width: 120, height: 40}, build(t))
 	x.waitForResult(coilAtFullScale, "320.0 mV") // 640 Ω · 500 µA
 	x.visit("hand.meter.coil")
@@ -117,6 +119,7 @@ func TestTypingReplaces(t *testing.T) {
 }
 
 func TestBadTextKeepsTheResults(t *testing.T) {
+	t.Parallel()
 	x := start(t, setting{width: 120, height: 40}, build(t))
 	x.waitForResult(coilAtFullScale, "320.0 mV") // 640 Ω · 500 µA
 	x.visit("hand.meter.coil")
@@ -223,6 +226,7 @@ func TestSaveThatFailsKeepsTheWork(t *testing.T) {
 }
 
 func TestLeavingWithUnsavedWork(t *testing.T) {
+	t.Parallel()
 	changed := func(t *testing.T) (x *screen, path, before string) {
 		path = build(t)
 		before = content(t, path)

@@ -43,6 +43,7 @@ func TestWordsTypedFast(t *testing.T) {
 
 // At the last letter of a value too, a word is deleted forward.
 func TestDeleteWordAtTheEnd(t *testing.T) {
+	t.Parallel()
 	x := onExample(t)
 	x.typed(ctrlU)
 	x.quiet()
@@ -58,6 +59,7 @@ func TestDeleteWordAtTheEnd(t *testing.T) {
 // A paste of a megabyte, and one of eight, is refused with a sentence; what stood
 // there stands, and the next key is taken.
 func TestPasteOfAMegabyte(t *testing.T) {
+	t.Parallel()
 	x := onExample(t)
 	for _, megabytes := range []int{1, 8} {
 		x.typed("\x1b[200~" + strings.Repeat("x", megabytes<<20) + "\x1b[201~") // bracketed paste, xterm

@@ -20,6 +20,7 @@ import (
 // On a terminal a long run says how far it is; ctrl+c ends it, nothing half is
 // printed, and the line it was said on is cleared.
 func TestALongYieldIsInterrupted(t *testing.T) {
+	t.Parallel()
 	x := start(t, setting{}, "yield", "--kits", "1000000", manyHands(t))
 	x.waitFor("of 1000000 kits; ctrl+c ends it")
 	x.typed("\x03")
