@@ -4,6 +4,7 @@ import (
 	"os"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -35,14 +36,18 @@ func open(text string, w, h int) *App {
 	return a
 }
 
-// known are benches that many tests have, and advised what is advised on their texts.
+// known are benches that many tests have, and advised what is advised on their texts; one test
+// at a time adds to them.
 var (
 	known   = bench.Known{}
 	advised = session.Known{}
+	settles sync.Mutex
 )
 
 // settle waits for what is worked out beside the keys.
 func settle(a *App) {
+	settles.Lock()
+	defer settles.Unlock()
 	a.session.AdviseBy(advised)
 	a.side.Views.JudgeNow()
 	a.bench.PrepareNow(known)

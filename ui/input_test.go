@@ -64,6 +64,7 @@ var lines = []string{"", "5", " ", "640 Ω", "  a", "a  ", "a b  c", "日本 日
 // Every key of the line is taken with the cursor anywhere in any text, in a field
 // and in each kind of prompt.
 func TestEveryKeyOfTheLine(t *testing.T) {
+	t.Parallel()
 	a := open("format = 1\n[[hand]]\nname = \"hours\"\n", 80, 24) // without results: they take their time
 	for _, opened := range [][]string{nil, {"f2"}, {"ctrl+f"}, {"ctrl+s"}, {"f6"}, {"f2", "New build", "enter", "enter"}, {"f2", "Rename the hand", "enter"}} {
 		for _, line := range lines {
@@ -148,6 +149,7 @@ func TestWordsAreText(t *testing.T) {
 // What is too long is refused with a sentence, at once, and what stood there
 // stands.
 func TestTooLongIsRefused(t *testing.T) {
+	t.Parallel()
 	within(t, time.Minute, func() {
 		for _, n := range []int{201, 16_000, megabyte} {
 			a := open(exampleText(t, "reading-room"), 80, 24)

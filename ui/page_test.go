@@ -50,6 +50,7 @@ func TestCautionInPlainCharacters(t *testing.T) {
 // No caution is cut in the middle, at any field, size and origin of the meter, with or
 // without something said above it, and none stands where nothing is done.
 func TestNoHalfCaution(t *testing.T) {
+	t.Parallel()
 	shown := 0
 	for _, origin := range append([]string{""}, session.FieldOf("hand.meter.origin").Choices...) {
 		text := modeltest.With(t, exampleText(t, "reading-room"), "hand.hours.meter.origin", origin)

@@ -17,6 +17,7 @@ import (
 // the last cell of the last row left blank (it would be wiped when the window
 // shrinks), and the focused field stands in it with its value and its message.
 func TestAllSizes(t *testing.T) {
+	t.Parallel()
 	a := open(exampleText(t, "station-platform"), 80, 24)
 	focusOn(t, a, "hand.hours.drive.resistor_tempco")
 	press(a, "ctrl+u", "xyz")
