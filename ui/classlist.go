@@ -115,7 +115,7 @@ func (t *teaching) entry(row *class.Row) front.Entry {
 	e := front.Entry{
 		Text: name, Also: name + " " + row.Builder + " " + row.Stage,
 		Do: func() tea.Cmd {
-			return t.unlessUnsaved(t.keys.Menu, "opens another build", func() tea.Cmd { return t.await(t.s.OpenFile(row.File)) })
+			return t.unlessUnsaved(t.keys.Lose, "opens another build", func() tea.Cmd { return t.await(t.s.OpenFile(row.File)) })
 		},
 	}
 	if row.Title != "" {

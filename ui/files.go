@@ -35,7 +35,7 @@ type files struct {
 
 // newBuild asks what a build begins with; the rest is assumed.
 func (f *files) newBuild() tea.Cmd {
-	return f.unlessUnsaved(f.keys.Menu, "begins a new build", func() tea.Cmd { return f.interview("") })
+	return f.unlessUnsaved(f.keys.Lose, "begins a new build", func() tea.Cmd { return f.interview("") })
 }
 
 // interview asks of the meter and the rail, and makes the build from the answers, for a

@@ -16,10 +16,16 @@ func (a *App) menu() tea.Cmd {
 	add := func(text string, b key.Binding, do func(*App) tea.Cmd) {
 		entries = append(entries, front.Entry{Text: text, Hint: b.Help().Key, Do: func() tea.Cmd { return do(a) }})
 	}
+	walk := func() { add("The walk: this build, stage by stage", none, quietly(func(a *App) { a.walk.Open() })) }
+	if a.walk.IsLeft() { // who left it comes back by one key more
+		walk()
+	}
 	add("New build", none, func(a *App) tea.Cmd { return a.files.newBuild() })
-	add("The walk: this build, stage by stage", none, quietly(func(a *App) { a.walk.Open() }))
+	if !a.walk.IsLeft() {
+		walk()
+	}
 	add("The walk: a new build, from nothing", none, func(a *App) tea.Cmd {
-		return a.files.unlessUnsaved(k.Menu, "begins a new build", func() tea.Cmd { return a.walkFromNothing("") })
+		return a.files.unlessUnsaved(k.Lose, "begins a new build", func() tea.Cmd { return a.walkFromNothing("") })
 	})
 	add("Open a build", k.Open, openList)
 	add(either(a.survey.IsBegun(), "Go on with the survey of a meter", "Survey an unknown meter"), k.Unknown, surveyMeter)

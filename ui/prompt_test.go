@@ -169,7 +169,7 @@ func TestLeavingSaysWhatIsLost(t *testing.T) {
 		}{
 			{[]string{"ctrl+q"}, "ctrl+q", "quits"},
 			{[]string{"ctrl+o"}, "ctrl+o", "opens another build"},
-			{[]string{"f2", "New build", "enter"}, "F2", "begins a new build"},
+			{[]string{"f2", "New build", "enter"}, "delete", "begins a new build"},
 		} {
 			a := open(exampleText(t, "reading-room"), size[0], size[1])
 			press(a, "650")
@@ -380,7 +380,7 @@ func TestGivenUpForANewBuild(t *testing.T) {
 	press(a, "ctrl+u", "650")
 	_, cmd := a.Update(session.KeepMsg{})
 	drain(a, cmd)
-	do(a, "f2", "n", "e", "w", " ", "b", "enter", "f2")
+	do(a, "f2", "n", "e", "w", " ", "b", "enter", "delete")
 	do(a, newMeter("1 mA", "1k")...)
 	do(a, "enter", "enter")
 	copies, err := os.ReadDir(keep)

@@ -41,7 +41,7 @@ func (t *teaching) kit() tea.Cmd {
 		Text: "A new kit", Hint: "questions",
 		More: "A few questions about the meter that most of the class have, and the supply; parts are chosen for it. The kit's build stays open: look whether it suits.",
 		Do: func() tea.Cmd {
-			return t.unlessUnsaved(t.keys.Menu, "begins a new kit", t.newKit)
+			return t.unlessUnsaved(t.keys.Lose, "begins a new kit", t.newKit)
 		},
 	}}
 	if !t.s.Stale() && len(t.s.Doc.Build.Hands) > 0 {

@@ -18,12 +18,8 @@ var followers = map[string][]string{
 
 // followed is a document with the parts that follow an answer. What is soldered stays.
 func (s *State) followed(d *model.Document, q *Question) *model.Document {
-	for i := range d.Build.Walk {
-		for _, m := range d.Build.Walk[i].Met {
-			if m.ID == soldering && (saysYes(m.Value) || partly.MatchString(m.Value)) {
-				return d
-			}
-		}
+	if isSoldered(d) {
+		return d
 	}
 	switch {
 	case q.Field == "hand.drive.counts":
@@ -37,6 +33,27 @@ func (s *State) followed(d *model.Document, q *Question) *model.Document {
 		}
 	}
 	return d
+}
+
+// FollowMeters returns a document with the parts that follow what the survey found of its
+// meters, as far as only the program chose them. What is soldered stays.
+func FollowMeters(d *model.Document) *model.Document {
+	if isSoldered(d) {
+		return d
+	}
+	return judge.Rechosen(d, followers["hand.meter."]...)
+}
+
+// isSoldered says whether somebody has joined some of the parts.
+func isSoldered(d *model.Document) bool {
+	for i := range d.Build.Walk {
+		for _, m := range d.Build.Walk[i].Met {
+			if m.ID == soldering && (saysYes(m.Value) || partly.MatchString(m.Value)) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // isChosen says whether a field has what only the program chose or assumed.

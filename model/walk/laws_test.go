@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/modeltest"
 )
@@ -352,4 +353,33 @@ func TestClosedMetersAreAskedFor(t *testing.T) {
 	assert.Contains(t, asked(d), "hand.meter.terminal_full_scale")
 	assert.NotContains(t, asked(d), "hand.meter.coil")
 	assert.NotContains(t, asked(d), "hand.meter.full_scale")
+}
+
+// The parts that nobody chose follow a meter that the survey found, so that the next stage does
+// not begin with a burnt coil; what is soldered stays. Found by a beginner.
+func TestPartsFollowTheSurvey(t *testing.T) {
+	d := begun(t)
+	for _, v := range [][2]string{{"coil", "1.98 kΩ ±3 %"}, {"full_scale", "51 µA ±5 %"}, {"origin", "new"}, {"glow", "no"}} {
+		d = d.Set(model.Builds.Field("hand.meter."+v[0]), 0, v[1])
+	}
+	overload := func(d *model.Document) float64 {
+		var p circuit.Plan
+		circuit.Evaluate(d.Build, &p)
+		return p.Hands[0].OverloadWorst
+	}
+	require.Greater(t, overload(d), 2.0, "the parts of a meter that nobody knew")
+	follows := FollowMeters(d)
+	assert.Less(t, overload(follows), 2.0, "of a rail that is only assumed")
+	assert.Less(t, overload(answered(t, follows, "drive", "hours", "rail.voltage", "5.08")), 1.3, "of one that is measured")
+	soldered := stateOf(t, d, "build", "").Sign("parts-ticked", "yes", "builder")
+	assert.Equal(t, soldered.Text, FollowMeters(soldered).Text)
+}
+
+// Of a meter out of a set that nobody has said to be out of it, that is asked for before anything
+// is called dangerous.
+func TestOutOfItsSetIsAskedFirst(t *testing.T) {
+	d := answered(t, begun(t), "survey", "hours", "hand.meter.origin", "mains")
+	assert.Contains(t, stateOf(t, d, "survey", "hours").Stop(), "First: is the meter out of its set")
+	d = answered(t, d, "survey", "hours", "hand.meter.removed", "no")
+	assert.Contains(t, stateOf(t, d, "survey", "hours").Stop(), "Stop: nothing is joined")
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/bench"
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/measure"
 	"example.com/needlewright/model/quantity"
@@ -59,6 +60,13 @@ func (s *State) Given(q *Question) (text, mark string, void bool) {
 	f, i := s.FieldOf(q)
 	text, _ = d.Given(f, i)
 	return text, d.Mark(f, i), false
+}
+
+// IsAtTheEdge says whether the reading that a question asks for lies beyond what 95 of 100 sound
+// clocks read there, but where one with its parts at their ends may.
+func (s *State) IsAtTheEdge(q *Question) bool {
+	id := s.PointOf(q)
+	return q.Point != "" && s.site.isInside(id) && s.site.verdicts[id] == bench.Edge
 }
 
 // IsBefore says whether the reading that a question asks for is from before a change of what
@@ -207,6 +215,8 @@ func (s *State) Stop() string {
 			continue
 		}
 		switch {
+		case f.ID == "origin" && s.site.b.Hands[max(0, s.site.hand)].Meter.Removed == "":
+			return "First: is the meter out of its set, with nothing on its terminals? It was asked on the first page."
 		case f.ID == "origin":
 			return "Stop: nothing is joined to a meter that is not out of its set for certain. Taking it out is for licensed practice."
 		case f.ID == "glow" && s.site.d.Mark(model.Builds.Field("hand.meter.glow"), max(0, s.site.hand)) != "assumed":

@@ -19,6 +19,7 @@ type Map struct {
 	Program
 
 	Accept, Pin, Reach key.Binding // of a prompt
+	Lose               key.Binding // of a question: the work that is not saved is lost
 
 	Bench []key.Binding // what the bottom line shows at the bench
 	Scale []key.Binding // and where a scale is measured
@@ -152,6 +153,7 @@ func New() *Map {
 		Accept: bind("enter", "take it", "enter"),
 		Pin:    bind("F3", "pin a result", "f3"),
 		Reach:  bind("F4", "reach", "f4"),
+		Lose:   bind("delete", "lose it", "delete"), // no key that is pressed twice by a nervous hand
 	}
 	k.Brief = []key.Binding{
 		bind("↑↓", "field"), bind("tab", "form"), bind("F1", "keys"), k.Menu, k.Quit, k.Save,

@@ -6,6 +6,7 @@ package survey
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -170,7 +171,9 @@ func (v *Survey) take(answer string) {
 	ask, verdict := v.dial.Next()
 	if ask != nil && ask.Problem != "" {
 		v.problem = sentence(ask.Problem)
-		v.line.Fill(v.line.Value(), mostTyped)
+		if _, err := strconv.ParseFloat(strings.TrimSpace(answer), 64); err != nil {
+			v.line.Fill(v.line.Value(), mostTyped) // behind a bare number its unit is typed on
+		}
 		return
 	}
 	v.steps = append(v.steps, step{asked, answer})

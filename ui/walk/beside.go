@@ -238,11 +238,11 @@ func (v *Walk) planned(id string) string {
 	if p == nil {
 		return ""
 	}
-	text := "Plan " + at.Shows(p.Value, p.Digits())
-	if p.Most > nothingRead {
-		text += ", " + at.Shows(p.Least, p.Digits()) + " to " + at.Shows(p.Most, p.Digits())
+	value, band := at.Sound(p)
+	if p.Most <= nothingRead {
+		return "Plan " + value + ". "
 	}
-	return text + ". "
+	return "Plan " + value + ", " + band + ". "
 }
 
 // soundAt is what a sound clock reads at a test point, as a number; nil where it has none.

@@ -151,6 +151,8 @@ func (v *Walk) drawAnswer(at cells.Area, q *engine.Question, focused bool) {
 		note = "before a change"
 	case void && v.inMilli(q, text):
 		note = "outside; mV meant?"
+	case v.state().IsAtTheEdge(q):
+		note = "✓ at the edge"
 	}
 	if all := v.choicesText(q); focused && all != "" {
 		note = all

@@ -55,6 +55,9 @@ func New(s *session.Session, form *form.Form, say *notice.Notice, keys *keys.Map
 	return &Walk{s: s, form: form, say: say, keys: keys, line: input.New(keys)}
 }
 
+// IsLeft says whether there is a page to come back to.
+func (v *Walk) IsLeft() bool { return v.left }
+
 // IsOpen says whether the pages have the keys.
 func (v *Walk) IsOpen() bool { return v.open }
 
@@ -304,7 +307,7 @@ func (v *Walk) Seen(kind string) string {
 }
 
 // Take puts in what the survey was told of the meter, by the kinds of its questions, where the
-// walk does not know it yet.
+// walk does not know it yet; the parts follow what it found.
 func (v *Walk) Take(told map[string]string) tea.Cmd {
 	d, s := v.s.Doc, v.state()
 	for _, f := range model.Builds.Fields { // in their order, so that the same answers make the same text
@@ -313,5 +316,5 @@ func (v *Walk) Take(told map[string]string) tea.Cmd {
 			d = d.Set(f, s.HandIndex(), told[kind])
 		}
 	}
-	return v.take(d)
+	return v.take(engine.FollowMeters(d))
 }
