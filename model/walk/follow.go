@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/needlewright/model"
+	"example.com/needlewright/model/circuit"
 	"example.com/needlewright/model/judge"
 )
 
@@ -29,10 +30,35 @@ func (s *State) followed(d *model.Document, q *Question) *model.Document {
 	}
 	for begins, parts := range followers {
 		if strings.HasPrefix(q.Field, begins) {
-			return judge.Rechosen(d, parts...)
+			return toTheTop(judge.Rechosen(d, parts...), s.site.hand)
 		}
 	}
 	return d
+}
+
+// toTheTop is a document with the top code next to all counts, and parts for it, where a hand is
+// overloaded with one that shares its dial evenly and no longer with this: a pin that is stuck
+// high gives that much less beyond full scale. Common practice, no source.
+func toTheTop(d *model.Document, hand int) *model.Document {
+	f := model.Builds.Field("hand.drive.top")
+	if hand < 0 || len(d.Problems) > 0 || !isChosen(d, f, hand) || !isOverloaded(d, hand) {
+		return d
+	}
+	drive := &d.Build.Hands[hand].Drive
+	higher := d.SetMarked(f, hand, strconv.Itoa(drive.Counts-1-drive.DutyOffset), "suggested")
+	if higher = judge.Rechosen(higher, "series", "filter"); len(higher.Problems) > 0 || isOverloaded(higher, hand) {
+		return d
+	}
+	return higher
+}
+
+// isOverloaded says whether a hand may get more than its meter stands.
+func isOverloaded(d *model.Document, hand int) bool {
+	var p circuit.Plan
+	circuit.Evaluate(d.Build, &p)
+	return slices.ContainsFunc(judge.Findings(d.Build, &p), func(f judge.Finding) bool {
+		return f.ID == "overload_worst" && f.Severity >= judge.Warning && f.About == d.Build.Hands[hand].Name
+	})
 }
 
 // FollowMeters returns a document with the parts that follow what the survey found of its

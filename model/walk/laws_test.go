@@ -320,11 +320,17 @@ func TestSupplyFollowsTheRail(t *testing.T) {
 	assert.NotContains(t, stateOf(t, said, "drive", "hours").Needs(), "hand.hours.drive.fixed", "the parts follow what feeds it")
 }
 
-// A top code that nobody said follows the counts: of 1024 the largest that shares the dial's
-// 720 half-minute steps evenly. Found by a beginner.
+// A top code that nobody said follows the counts: the largest that shares the dial's 720
+// half-minute steps evenly, 240 of 256; of 1024 that would be 720, and a pin that is stuck high
+// would give 1.42 times as much. Found by a beginner.
 func TestTopFollowsTheCounts(t *testing.T) {
-	d := answered(t, begun(t), "drive", "hours", "hand.drive.counts", "1024")
-	assert.Equal(t, 720, d.Build.Hands[0].Drive.Top)
+	d := begun(t)
+	for _, v := range [][2]string{{"coil", "640 Ω ±1 %"}, {"full_scale", "500 µA ±1 %"}} {
+		d = d.Set(model.Builds.Field("hand.meter."+v[0]), 0, v[1])
+	}
+	d = answered(t, FollowMeters(d), "drive", "hours", "rail.voltage", "5")
+	d = answered(t, d, "drive", "hours", "hand.drive.counts", "1024")
+	assert.Equal(t, 1023, d.Build.Hands[0].Drive.Top)
 	assert.Equal(t, "suggested", d.Mark(model.Builds.Field("hand.drive.top"), 0))
 	d = answered(t, d, "drive", "hours", "hand.drive.counts", "256")
 	assert.Equal(t, 240, d.Build.Hands[0].Drive.Top)
@@ -382,4 +388,21 @@ func TestOutOfItsSetIsAskedFirst(t *testing.T) {
 	assert.Contains(t, stateOf(t, d, "survey", "hours").Stop(), "First: is the meter out of its set")
 	d = answered(t, d, "survey", "hours", "hand.meter.removed", "no")
 	assert.Contains(t, stateOf(t, d, "survey", "hours").Stop(), "Stop: nothing is joined")
+}
+
+// With 256 counts, of which 240 share the dial evenly, full scale known within 5 % alone leaves
+// no parts that both protect and reach; with 255 of them some do. Found by a beginner, whose board
+// has a pin of 8 bits.
+func TestTopGoesUpWhereThatProtects(t *testing.T) {
+	d := begun(t)
+	for _, v := range [][2]string{{"coil", "1.98 kΩ ±3 %"}, {"full_scale", "51 µA ±5 %"}, {"origin", "new"}, {"glow", "no"}} {
+		d = d.Set(model.Builds.Field("hand.meter."+v[0]), 0, v[1])
+	}
+	d = answered(t, FollowMeters(d), "drive", "hours", "rail.voltage", "5.08")
+	d = answered(t, d, "drive", "hours", "hand.drive.counts", "256")
+	assert.Equal(t, 255, d.Build.Hands[0].Drive.Top)
+	assert.NotContains(t, stateOf(t, d, "drive", "hours").Needs(), "hand.hours.drive.fixed")
+	d = d.Set(model.Builds.Field("hand.meter.full_scale"), 0, "51 µA ±2 %")
+	d = answered(t, d, "drive", "hours", "hand.drive.counts", "256")
+	assert.Equal(t, 240, d.Build.Hands[0].Drive.Top, "known well enough")
 }
