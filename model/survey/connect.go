@@ -32,7 +32,10 @@ func (d *dialogue) connect() *Verdict {
 		}
 		s.at = next
 	}
-	return d.settle(s)
+	if v := d.settle(s); v != nil || d.leftOut {
+		return v
+	}
+	return d.doubt(s)
 }
 
 // wantsTerminals says whether volts at the terminals tell something now: at the first

@@ -25,6 +25,7 @@ type dialogue struct {
 	taken    int                  // how many answers
 	weighed  map[int]posterior    // by how many answers were taken
 	odd      bool                 // whether an answer contradicted the others
+	because  string               // why a connection is asked for once more; "": it is not
 }
 
 // found is what the meter is by words and looks.

@@ -74,7 +74,25 @@ func (w *weigher) log(m *meter) float64 {
 	if !m.isPossible() {
 		return math.Inf(-1)
 	}
-	log, n := w.marked.log(m), 0
+	n, log := w.misses(m)
+	w.fill(n)
+	squares, determinant := w.solve(n)
+	return w.marked.log(m) + log - (squares+determinant)/2
+}
+
+// fit is by how much readings are off those of a meter, all of them together: a square of about
+// 1 for each that is sound. ok is false where it is more than readings come to.
+func (w *weigher) fit(m *meter) (squares float64, ok bool) {
+	const alone, each = 30, 3
+	n, _ := w.misses(m)
+	w.fill(n)
+	squares, _ = w.solve(n)
+	return squares, squares <= alone+each*float64(n)
+}
+
+// misses writes by how much so many readings are off those of a meter; log is how likely it is
+// that the needle did not move at the others.
+func (w *weigher) misses(m *meter) (n int, log float64) {
 	for i := range w.seen {
 		s := &w.seen[i]
 		g := guess{}
@@ -94,9 +112,7 @@ func (w *weigher) log(m *meter) float64 {
 		}
 		n++
 	}
-	w.fill(n)
-	squares, determinant := w.solve(n)
-	return log - (squares+determinant)/2
+	return n, log
 }
 
 // unmoved is the logarithm of how likely no move is of a needle that would stand at a place.

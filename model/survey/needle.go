@@ -58,7 +58,7 @@ func (d *dialogue) askNeedleAgain(s *state, r *reading) *Ask {
 
 // askNeedle is the question where the needle stands, with the reading that takes the answer.
 func (d *dialogue) askNeedle(s *state, r *reading) *Ask {
-	a := &Ask{Kind: "needle", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: called(s.at) + ". The multimeter off. Tap: where does the needle stand? none: less than 2 % from its rest." + d.onceMore(s.at, false)}
+	a := &Ask{Kind: "needle", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: d.because + called(s.at) + ". The multimeter off. Tap: where does the needle stand? none: less than 2 % from its rest." + d.onceMore(s.at, false)}
 	if d.right {
 		a.Text += " A share of the scale from its right end, where it rests."
 	}

@@ -39,6 +39,39 @@ func (d *dialogue) settle(s *state) *Verdict {
 	return nil
 }
 
+// doubt asks once more for one reading where they do not fit together, for one of them is a
+// slip: the one without which the others fit best. What is said then counts.
+func (d *dialogue) doubt(s *state) *Verdict {
+	if _, ok := d.fit(d.readings); ok {
+		return nil
+	}
+	was, leftOut := d.readings, d.leftOut
+	without := func(n int) []reading { return slices.Delete(slices.Clone(was), n, n+1) }
+	slip, least := 0, math.Inf(1)
+	for n := range was {
+		if off, _ := d.fit(without(n)); off < least {
+			slip, least = n, off
+		}
+	}
+	d.readings = without(slip)
+	d.because = "This does not fit what was read besides. Look at the resistor and the leads, and read once more. "
+	v := d.aside(s, task{at: was[slip].at, terminals: was[slip].terminals})
+	d.because = ""
+	if len(d.readings) < len(was) { // it was skipped
+		d.readings, d.leftOut = was, leftOut
+	}
+	return v
+}
+
+// fit is how well readings fit the likeliest meter.
+func (d *dialogue) fit(readings []reading) (off float64, ok bool) {
+	of := *d
+	of.readings, of.weighed = readings, map[int]posterior{}
+	p := of.posterior()
+	rest, unsure := of.likelyRest()
+	return newWeigher(of.seen(rest), of.span(), unsure/of.span(), of.dial()).fit(&of.plan(&p).m)
+}
+
 // isWithinReach says whether more readings tell full scale: the needle comes far enough up, or
 // the dial does not say it and the band is not wide open.
 func (d *dialogue) isWithinReach(p *posterior) bool {

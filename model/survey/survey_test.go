@@ -227,8 +227,8 @@ func TestAnswers(t *testing.T) {
 
 // byHand goes through a survey of a bare meter of 100 µA and 1 kΩ, worked by hand: 1.5 V over
 // 1 MΩ and 1 kΩ are 1.5 µA, over 33 kΩ and 1 kΩ 44.1 µA; at the terminals I·R. A slip may put
-// another place of the needle for one, in %.
-func byHand(t *testing.T, slip func(ask *Ask, place float64) float64) *Verdict {
+// another number for what is read, in % or mV.
+func byHand(t *testing.T, slip func(ask *Ask, reads float64) float64) *Verdict {
 	s := &Survey{}
 	answer(t, s, "salvaged", "no", "free", "0 %", "unknown", "moving coil")
 	for range 30 {
@@ -247,7 +247,7 @@ func byHand(t *testing.T, slip func(ask *Ask, place float64) float64) *Verdict {
 		case "needle":
 			answer(t, s, strconv.Itoa(int(math.Round(slip(ask, current/100e-6*100))))+" %")
 		case "terminals":
-			answer(t, s, strconv.FormatFloat(current*1e6, 'f', 1, 64)+" mV") // A · 1 kΩ, in mV
+			answer(t, s, strconv.FormatFloat(slip(ask, current*1e6), 'f', 1, 64)+" mV") // A · 1 kΩ, in mV
 		case "resistor":
 			answer(t, s, "as marked")
 		default:
@@ -276,6 +276,9 @@ func TestSlip(t *testing.T) {
 	slip := func(times int) func(*Ask, float64) float64 {
 		seen = nil
 		return func(ask *Ask, place float64) float64 {
+			if ask.Kind != "needle" {
+				return place
+			}
 			if again := strings.Contains(ask.Text, "at less current"); again != (len(seen) > 0 && len(seen) <= times && *ask.Of == seen[0]) {
 				t.Errorf("asked once more: %v of %v after %v", again, ask.Of, seen)
 			}
@@ -298,4 +301,41 @@ func TestSlip(t *testing.T) {
 	assert.Equal(t, Stopped, verdict.Verdict)
 	assert.Contains(t, verdict.Why, "contradict")
 	assert.False(t, verdict.FullScale.IsKnown())
+}
+
+// Volts of another connection, or half or twice of what they are, do not fit what else was read:
+// they are asked for once more, and what is said then counts. Found by a beginner, who left the
+// former resistor in.
+func TestSlipOfTerminals(t *testing.T) {
+	for _, wrong := range []float64{0.45, 0.5, 2} {
+		for nth := range 3 {
+			count, again := 0, 0
+			var at Connection
+			verdict := byHand(t, func(ask *Ask, reads float64) float64 {
+				doubted := strings.Contains(ask.Text, "does not fit what was read besides")
+				if doubted {
+					again++
+					assert.Equal(t, "terminals", ask.Kind, "%v of the reading %d", wrong, nth)
+					assert.Equal(t, at, *ask.Of, "%v of the reading %d", wrong, nth)
+				}
+				if ask.Kind != "terminals" || doubted {
+					return reads
+				}
+				if count++; count == nth+1 {
+					at = *ask.Of
+					return wrong * reads
+				}
+				return reads
+			})
+			if count <= nth {
+				continue // it was not asked so often
+			}
+			if nth > 0 || wrong > 1 { // 0.7 of the first 1.5 mV are within the multimeter's digits
+				assert.Equal(t, 1, again, "%v of the reading %d", wrong, nth)
+			}
+			assert.Equal(t, Known, verdict.Verdict)
+			assert.True(t, verdict.Resistance.held(1000), "%v of the reading %d: %v", wrong, nth, verdict.Resistance)
+			assert.True(t, verdict.FullScale.held(100e-6), "%v of the reading %d: %v", wrong, nth, verdict.FullScale)
+		}
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"image"
 	"strings"
 
+	"example.com/needlewright/model/quantity"
 	"example.com/needlewright/ui/cells"
 	"example.com/needlewright/ui/draw"
 	"example.com/needlewright/ui/layout"
@@ -31,9 +32,28 @@ func (v *Survey) texts(drawn bool) []block {
 	}
 	text := v.ask.Text
 	if first, rest, ok := strings.Cut(text, ". "); ok && drawn && strings.Contains(first, "──") {
-		text = rest
+		text = v.changed() + rest
 	}
 	return []block{{style: draw.Value, text: text}}
+}
+
+// changed says what of the connection is another one than before, "" where it is the first or
+// the same.
+func (v *Survey) changed() string {
+	now := v.ask.Of
+	for i := len(v.steps) - 1; i >= 0; i-- {
+		was := v.steps[i].ask.Of
+		switch {
+		case was == nil || was.Series == 0: // a source by itself
+			continue
+		case was.Volts != now.Volts:
+			return "Now " + exactly(now.Volts, quantity.Volts) + ", " + exactly(now.Series, quantity.Ohms) + ". "
+		case was.Series != now.Series:
+			return "Now " + exactly(now.Series, quantity.Ohms) + ". "
+		}
+		return ""
+	}
+	return ""
 }
 
 // options are what can be chosen now.

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/needlewright/model/quantity"
 	engine "example.com/needlewright/model/survey"
 	"example.com/needlewright/model/survey/unknown"
 	"example.com/needlewright/ui/cells"
@@ -196,4 +197,20 @@ func TestBandText(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, bandText(engine.Value{Value: 1200, Low: c.low, High: c.high}, units["resistor"], "none"))
 	}
+}
+
+// A connection that is another one than before is told in words too, whatever is drawn.
+func TestChangedConnectionIsTold(t *testing.T) {
+	v := opened()
+	asked := func() string {
+		page, _ := pageAt(v, 80, 24)
+		return left(page)
+	}
+	answers(t, v, "salvaged", "no", "free", "0 %", "unknown", "moving coil", "1.5 V")
+	assert.NotContains(t, asked(), "Now", "the first")
+	answers(t, v, "3 %")
+	assert.NotContains(t, asked(), "Now", "the terminals of the same")
+	answers(t, v, "30 mV")
+	require.NotEqual(t, 1e6, v.ask.Of.Series)
+	assert.Contains(t, asked(), uitest.Squeezed("Now "+exactly(v.ask.Of.Series, quantity.Ohms)+"."))
 }

@@ -78,11 +78,10 @@ func (v *Walk) Open() {
 	v.form.Leave()
 	v.open = true
 	v.look()
-	if v.left && v.state().State != engine.Done {
-		v.goTo(v.at)
-		return
+	if !v.left {
+		v.at = v.next()
 	}
-	v.goTo(v.next())
+	v.goTo(v.at)
 }
 
 // OpenAt opens the first page of a stage, of the hand in view where each hand has its own. It
