@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -15,6 +16,7 @@ import (
 	"example.com/needlewright/model/judge"
 	"example.com/needlewright/model/modeltest"
 	"example.com/needlewright/ui/front"
+	"example.com/needlewright/ui/keys"
 	"example.com/needlewright/ui/uitest"
 )
 
@@ -444,5 +446,17 @@ func TestTheWriteUpTellsAll(t *testing.T) {
 	page := oneLine(a)
 	for _, f := range a.session.Report.Findings[:2] {
 		assert.Contains(t, page, f.Text)
+	}
+}
+
+// No list of keys is cut at the usual size.
+func TestListsOfKeysAreWhole(t *testing.T) {
+	k := keys.New()
+	for _, all := range [][]key.Binding{k.AllWalking(), k.AllSurveying(), k.AllAt(k.Bench), k.AllAt(k.Scale)} {
+		a := open(exampleText(t, "reading-room"), 80, 24)
+		a.front.ListKeys(all)
+		for _, row := range strings.Split(a.Plain(), "\n") {
+			assert.False(t, strings.HasPrefix(row, "│") && strings.Contains(row, "…"), row)
+		}
 	}
 }

@@ -34,9 +34,9 @@ func (k *Map) AllAt(own []key.Binding) []key.Binding {
 func (k *Map) AllWalking() []key.Binding {
 	return []key.Binding{
 		bind("enter", "take it, go on"), bind(k.ResultsUp.Help().Key, "page back"), bind(k.ResultsDown.Help().Key, "page on"),
-		bind("↑", "question above"), bind("↓", "question below"), bind("← →", "choose, or move"),
-		bind(k.Skip.Help().Key, "don't know"), bind("y", "yes; all joined"), bind("backspace", "delete; not yet"), k.Empty,
-		bind(k.Cautions.Help().Key, "help and words"), bind(k.Look.Help().Key, "working, circuit"), bind(k.Take.Help().Key, "mend what hinders"),
+		bind("↑", "question above"), bind("↓", "question below"), bind("← →", "choose, move"),
+		bind(k.Skip.Help().Key, "don't know"), bind("y", "yes; all are"), bind("backspace", "empty; not yet"), k.Empty,
+		bind(k.Cautions.Help().Key, "help and words"), bind(k.Look.Help().Key, "working"), bind(k.Take.Help().Key, "mend it"),
 		k.Jump, k.Unknown, bind("esc", "leave the walk"), k.Undo, k.Redo, k.Save, k.Help, k.Suspend, k.Quit,
 	}
 }
