@@ -115,6 +115,7 @@ func TestMenu(t *testing.T) {
 // Lists go by lines, by pages and to their ends; where something is typed that no line
 // holds, home and end go through that. The chosen line is marked, and always in view.
 func TestListsPage(t *testing.T) {
+	t.Parallel()
 	for _, size := range uitest.Sizes {
 		a := open(exampleText(t, "station-platform"), size[0], size[1])
 		for _, opened := range []string{"f2", "ctrl+f", "f6"} {

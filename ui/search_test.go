@@ -102,6 +102,7 @@ func TestSearchOpensTheHandsStage(t *testing.T) {
 
 // Every entry can be taken, at every size, and its row has its name and its kind.
 func TestSearchTakesEveryEntry(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"station-platform", "school-store"} {
 		a := open(exampleText(t, name), 80, 24)
 		press(a, "ctrl+f")

@@ -35,6 +35,7 @@ func TestAllSizes(t *testing.T) {
 
 // Below the smallest size too, in any state, a frame has its size.
 func TestSmallFrames(t *testing.T) {
+	t.Parallel()
 	for _, keys := range [][]string{{}, {"f1"}, {"f2"}, {"f3"}, {"f4"}, {"f5"}, {"ctrl+g"}, {"tab", "f4"}, {"ctrl+f"}, {"f6"}, {"f6", "down"}, {"ctrl+r"}, {"ctrl+r", "pgdown"}, {"ctrl+p", "ctrl+p"}, {"f9"}, {"ctrl+u", "ctrl+q"}} {
 		a := open(exampleText(t, "station-platform"), 80, 24)
 		press(a, keys...)
