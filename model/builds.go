@@ -34,6 +34,11 @@ func listOfBuilds[T any](name, one, key string, most int, of func(b *Build, owne
 // number from 1 where it has none.
 func (b *Build) NameOf(list string, i int) string { return Builds.NameOf(b, list, i) }
 
+// HandNamed returns which hand is called so, -1 where none is.
+func (b *Build) HandNamed(name string) int {
+	return slices.IndexFunc(b.Hands, func(h Hand) bool { return h.Name == name })
+}
+
 // Read reads the text of a build and returns it with every problem found, in
 // the order of their lines. What cannot be read is as if it were absent, so
 // that the build is whole, but only one without problems should be evaluated.

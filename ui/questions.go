@@ -222,7 +222,7 @@ func freeName(b *model.Build, shows string) string {
 	if name == "" {
 		name = "hours"
 	}
-	if slices.ContainsFunc(b.Hands, func(h model.Hand) bool { return h.Name == name }) {
+	if b.HandNamed(name) >= 0 {
 		return ""
 	}
 	return name

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -73,7 +72,7 @@ func (d *drawing) run(c *cobra.Command, path string) error {
 		if _, err := handNamed(b, d.hand); err != nil {
 			return err
 		}
-		hand = slices.IndexFunc(b.Hands, func(h model.Hand) bool { return h.Name == d.hand })
+		hand = b.HandNamed(d.hand)
 	}
 	p := new(circuit.Plan)
 	circuit.Evaluate(b, p)

@@ -118,7 +118,7 @@ func handOf(r *report.Report, i int) Hand {
 	}
 	return Hand{
 		Name: h.Name, Coil: h.Meter.Coil, FullScale: h.Meter.FullScale, Parts: strings.Join(parts, ", "),
-		Overload: circuit.Finite(p.OverloadWorst), Likely: judge.BudgetAlone(r.Build, &r.Plan, i, judge.AfterMonth).RSS,
+		Overload: circuit.Finite(p.OverloadWorst), Likely: r.AfterMonth(i).RSS,
 	}
 }
 

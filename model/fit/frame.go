@@ -26,7 +26,7 @@ func NewFrame(d *model.Document, hand string) (*Frame, error) {
 	if len(d.Problems) > 0 {
 		return nil, fmt.Errorf("%s", d.Problems[0].String())
 	}
-	i := slices.IndexFunc(d.Build.Hands, func(h model.Hand) bool { return h.Name == hand })
+	i := d.Build.HandNamed(hand)
 	if i < 0 {
 		return nil, fmt.Errorf("the build has no hand %q", hand)
 	}

@@ -17,8 +17,7 @@ import (
 	"example.com/needlewright/model/quantity"
 )
 
-// What tests work out is soon forgotten: the collector need not run as often. The program
-// itself has the same.
+// What tests work out is soon forgotten: the collector need not run as often.
 func init() { debug.SetGCPercent(400) }
 
 // Text returns a file of model's testdata, for a test in a folder beside it.

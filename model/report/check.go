@@ -60,6 +60,12 @@ func (r *Report) LikelyOff() []float64 {
 	return off
 }
 
+// AfterMonth returns the error budget of a hand a month after its clock was set, without what
+// would reduce it.
+func (r *Report) AfterMonth(hand int) judge.Budget {
+	return judge.BudgetAlone(r.Build, &r.Plan, hand, judge.AfterMonth)
+}
+
 // Text returns the text that it is of, without what is left of a longer one.
 func (r *Report) Text() string { return r.doc.Text }
 

@@ -25,7 +25,7 @@ type dialogue struct {
 	taken    int                  // how many answers
 	weighed  map[int]posterior    // by how many answers were taken
 	odd      bool                 // whether an answer contradicted the others
-	because  string               // why a connection is asked for once more; "": it is not
+	because  string               // why the next connection is asked for once more; "": it is not
 }
 
 // found is what the meter is by words and looks.
@@ -81,6 +81,12 @@ func (d *dialogue) ask(a *Ask) (ok bool) {
 		panic(err)
 	}
 	return true
+}
+
+// askAgain is ask, with why a connection is asked for once more, where it is.
+func (d *dialogue) askAgain(a *Ask) (ok bool) {
+	a.Text, d.because = d.because+a.Text, ""
+	return d.ask(a)
 }
 
 // choose asks for one of some words.

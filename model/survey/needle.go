@@ -19,10 +19,9 @@ const mostTurns = 2
 // needle asks where the needle stands at a connection, and turns the leads round where it
 // presses below zero. An answer that contradicts those before is asked for once more.
 func (d *dialogue) needle(s *state) *Verdict {
-	asked := d.askNeedle
 	for turns := 0; ; {
 		r := reading{at: s.at, value: math.NaN()}
-		if !d.ask(asked(s, &r)) {
+		if !d.askAgain(d.askNeedle(s, &r)) {
 			d.leftOut = true
 			return nil
 		}
@@ -37,7 +36,7 @@ func (d *dialogue) needle(s *state) *Verdict {
 			if d.odd {
 				return stop("The answers contradict each other: more current moved the needle less. Go back to the one that is wrong; or take the leads off, look whether it sticks, and begin again.")
 			}
-			d.odd, asked = true, d.askNeedleAgain
+			d.odd, d.because = true, "That is less than it moved before, at less current. Look at the resistor, tap the meter, read once more. "
 			continue
 		}
 		if turns == mostTurns || turns > 0 && r.word == "below" && d.pressed {
@@ -49,16 +48,9 @@ func (d *dialogue) needle(s *state) *Verdict {
 	}
 }
 
-// askNeedleAgain is the same question after an answer that contradicts those before.
-func (d *dialogue) askNeedleAgain(s *state, r *reading) *Ask {
-	a := d.askNeedle(s, r)
-	a.Text = "That is less than it moved before, at less current. Look at the resistor, tap the meter, read once more. " + a.Text
-	return a
-}
-
 // askNeedle is the question where the needle stands, with the reading that takes the answer.
 func (d *dialogue) askNeedle(s *state, r *reading) *Ask {
-	a := &Ask{Kind: "needle", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: d.because + called(s.at) + ". The multimeter off. Tap: where does the needle stand? none: less than 2 % from its rest." + d.onceMore(s.at, false)}
+	a := &Ask{Kind: "needle", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: called(s.at) + ". The multimeter off. Tap: where does the needle stand? none: less than 2 % from its rest." + d.onceMore(s.at, false)}
 	if d.right {
 		a.Text += " A share of the scale from its right end, where it rests."
 	}

@@ -56,7 +56,6 @@ func (d *dialogue) doubt(s *state) *Verdict {
 	d.readings = without(slip)
 	d.because = "This does not fit what was read besides. Look at the resistor and the leads, and read once more. "
 	v := d.aside(s, task{at: was[slip].at, terminals: was[slip].terminals})
-	d.because = ""
 	if len(d.readings) < len(was) { // it was skipped
 		d.readings, d.leftOut = was, leftOut
 	}

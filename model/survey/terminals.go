@@ -9,7 +9,7 @@ import (
 // terminals asks for the volts at the terminals, and what they leave of the resistance.
 func (d *dialogue) terminals(s *state) *Verdict {
 	r := reading{at: s.at, terminals: true}
-	a := &Ask{Kind: "terminals", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: d.because + called(s.at) + ". DC at the meter's terminals, the multimeter across them." + d.onceMore(s.at, true)}
+	a := &Ask{Kind: "terminals", Of: &Connection{s.at.Volts, s.at.Series}, Current: d.current(s), Text: called(s.at) + ". DC at the meter's terminals, the multimeter across them." + d.onceMore(s.at, true)}
 	a.read = func(text string) error {
 		r.text = text
 		if text == "none" {
@@ -26,7 +26,7 @@ func (d *dialogue) terminals(s *state) *Verdict {
 		r.value = math.Abs(v.Number)
 		return err
 	}
-	if !d.ask(a) {
+	if !d.askAgain(a) {
 		return nil
 	}
 	d.readings = append(d.readings, r)

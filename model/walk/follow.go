@@ -45,7 +45,11 @@ func toTheTop(d *model.Document, hand int) *model.Document {
 		return d
 	}
 	drive := &d.Build.Hands[hand].Drive
-	higher := d.SetMarked(f, hand, strconv.Itoa(drive.Counts-1-drive.DutyOffset), "suggested")
+	most := drive.Counts - 1 - drive.DutyOffset
+	if most <= drive.Top {
+		return d
+	}
+	higher := d.SetMarked(f, hand, strconv.Itoa(most), "suggested")
 	if higher = judge.Rechosen(higher, "series", "filter"); len(higher.Problems) > 0 || isOverloaded(higher, hand) {
 		return d
 	}

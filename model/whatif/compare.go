@@ -2,7 +2,6 @@ package whatif
 
 import (
 	"math"
-	"slices"
 	"strings"
 
 	"example.com/needlewright/model"
@@ -189,27 +188,17 @@ func (c *Comparison) compareResults(a, b *report.Report) {
 func (c *Comparison) compareLikely(a, b *report.Report) {
 	for i := range a.Build.Hands {
 		name := a.Build.Hands[i].Name
-		d := LikelyDiff{name, likely(a, i), math.NaN()}
-		if k := indexOf(b.Build, name); k >= 0 {
-			d.B = likely(b, k)
+		d := LikelyDiff{name, a.AfterMonth(i).RSS, math.NaN()}
+		if k := b.Build.HandNamed(name); k >= 0 {
+			d.B = b.AfterMonth(k).RSS
 		}
 		c.addLikely(d)
 	}
 	for k := range b.Build.Hands {
-		if name := b.Build.Hands[k].Name; indexOf(a.Build, name) < 0 {
-			c.addLikely(LikelyDiff{name, math.NaN(), likely(b, k)})
+		if name := b.Build.Hands[k].Name; a.Build.HandNamed(name) < 0 {
+			c.addLikely(LikelyDiff{name, math.NaN(), b.AfterMonth(k).RSS})
 		}
 	}
-}
-
-// indexOf is which hand is called so, -1 where none is.
-func indexOf(b *model.Build, name string) int {
-	return slices.IndexFunc(b.Hands, func(h model.Hand) bool { return h.Name == name })
-}
-
-// likely is how far a hand is likely to be off a month after it was set, in minutes.
-func likely(r *report.Report, hand int) float64 {
-	return judge.BudgetAlone(r.Build, &r.Plan, hand, judge.AfterMonth).RSS
 }
 
 // addLikely adds what differs as it is shown.

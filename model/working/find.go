@@ -23,7 +23,7 @@ func (m *Missing) Error() string { return fmt.Sprintf("%s is no result of this b
 // elsewhere says whether a full name is one of the table, which this build is without.
 func elsewhere(b *model.Build, name string) bool {
 	of, id, _ := strings.Cut(name, ".")
-	if slices.ContainsFunc(b.Hands, func(h model.Hand) bool { return h.Name == of }) {
+	if b.HandNamed(of) >= 0 {
 		name = "hand." + id
 	}
 	return slices.ContainsFunc(circuit.Results, func(r circuit.Result) bool { return r.ID == name })

@@ -148,7 +148,7 @@ func (v *Walk) offText() string {
 	r := v.s.Report
 	var parts []string
 	for i := range r.Build.Hands {
-		b := judge.BudgetAlone(r.Build, &r.Plan, i, judge.AfterMonth)
+		b := r.AfterMonth(i)
 		if !math.IsNaN(b.RSS) {
 			const digits = 3
 			parts = append(parts, r.Build.Hands[i].Name+" likely within "+quantity.DialTimeIn(b.RSS, digits)+", "+quantity.DialTimeIn(b.Worst, digits)+" at worst")

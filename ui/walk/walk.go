@@ -64,8 +64,9 @@ func (v *Walk) IsOpen() bool { return v.open }
 // Begin has the pages begin anew, with another build.
 func (v *Walk) Begin() { v.left, v.at = false, place{} }
 
-// Open opens the page that was left, or else that of what comes next. What a starter file leaves open of a meter is
-// supposed, as one step of undo. While another value cannot be read it says so.
+// Open opens the page that was left, or else that of what comes next. What a starter file
+// leaves open of a meter is supposed, as one step of undo. While another value cannot be read
+// it says so.
 func (v *Walk) Open() {
 	if d, ok := engine.Supposed(v.s.Doc); ok {
 		v.s.Replace(d)
